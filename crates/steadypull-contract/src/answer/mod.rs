@@ -1,0 +1,189 @@
+//! The answer: the documented JSON contract.
+//!
+//! Top-level fields are the tool's areas. Every number's field ends in its
+//! unit; shares and probabilities are plain ratios from 0 to 1 (a share of a
+//! rating may pass 1). Optional fields are `null` when there is nothing to
+//! say. Coordinates: x runs from the casualty's recovery point (0) towards the
+//! tug along the ground, y to the left of x, z up.
+
+mod let_go;
+mod load_path;
+mod options;
+mod pull;
+mod situation;
+mod standoff;
+
+pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
+pub use load_path::{Derating, Link, LinkKind, LinkState, LoadPath, Side};
+pub use options::{LinkLoad, Options, Rung, RungVerdict};
+pub use pull::{
+    EnergyAudit, KineticPull, Pull, PullChances, PullEvent, PullSeries, RepeatPull, RunUpWindow,
+    WindowPoint,
+};
+pub use situation::{ForceRange, Situation, Term, TugAbility};
+pub use standoff::{Outline, Place, PlanPoint, Standoff};
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Version of this contract; it rises when a field changes meaning or goes.
+pub const CONTRACT_VERSION: u32 = 1;
+
+/// Everything the tool says about one plan.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Answer {
+    /// Version of the contract.
+    pub contract_version: u32,
+    /// The plan in short, and every default that was filled in.
+    pub plan: PlanSummary,
+    /// The answer in a few sentences.
+    pub verdict: Verdict,
+    /// How hard the casualty is stuck.
+    pub situation: Situation,
+    /// Every method, least hazardous first.
+    pub options: Options,
+    /// The load in every link from casualty to tug.
+    pub load_path: LoadPath,
+    /// What a kinetic pull would do.
+    pub pull: Pull,
+    /// What comes back if a part lets go.
+    pub let_go: LetGo,
+    /// How far back people stand.
+    pub standoff: Standoff,
+    /// What was noticed, worst first.
+    pub findings: Vec<Finding>,
+    /// What holds for every answer.
+    pub cautions: Vec<String>,
+}
+
+/// The plan in short.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlanSummary {
+    /// Title of the plan.
+    pub title: String,
+    /// Where it happens.
+    pub place: Option<String>,
+    /// Name of the casualty.
+    pub casualty: String,
+    /// Name of the tug.
+    pub tug: String,
+    /// Mass of the casualty as it stands.
+    pub casualty_mass_kg: f64,
+    /// Mass of the tug as it stands.
+    pub tug_mass_kg: f64,
+    /// People with a task.
+    pub crew: u32,
+    /// People without a task.
+    pub bystanders: u32,
+    /// Seed of every random draw.
+    pub seed: u64,
+    /// What the plan says, as read, one line each (`casualty mass 2600 kg`).
+    pub inputs: Vec<String>,
+    /// Defaults that were filled in.
+    pub assumed: Vec<AssumedDefault>,
+}
+
+/// A default that was filled in.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct AssumedDefault {
+    /// Key in the plan file.
+    pub key: String,
+    /// Value taken, with its unit.
+    pub value: String,
+    /// Why this value.
+    pub reason: String,
+}
+
+/// The answer in a few sentences.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Verdict {
+    /// One line, such as `Do not pull with this rig`.
+    pub headline: String,
+    /// Whether the rig as planned (or proposed) is within policy.
+    pub within_policy: bool,
+    /// The method to use first; null when none works.
+    pub first_method: Option<MethodName>,
+    /// The methods in the order to try them.
+    pub sequence: Vec<MethodName>,
+    /// Reasons, most important first.
+    pub reasons: Vec<String>,
+}
+
+/// A method of recovery, least hazardous first.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum MethodName {
+    /// Clear obstacles and dig, then drive out.
+    ClearAndDig,
+    /// Air down and lay traction boards, then drive out.
+    AirDownAndBoards,
+    /// Steady tow on a low-stretch line.
+    SteadyTow,
+    /// Winch, single part of line.
+    WinchSingle,
+    /// Winch through a block, several parts of line.
+    WinchMulti,
+    /// Kinetic pull.
+    Kinetic,
+}
+
+impl MethodName {
+    /// The words for people.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::ClearAndDig => "Clear and dig",
+            Self::AirDownAndBoards => "Air down and boards",
+            Self::SteadyTow => "Steady tow",
+            Self::WinchSingle => "Winch, single line",
+            Self::WinchMulti => "Winch, multi-part line",
+            Self::Kinetic => "Kinetic pull",
+        }
+    }
+}
+
+/// How bad a finding is.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Severity {
+    /// Worth knowing.
+    Note,
+    /// Needs a decision before the pull.
+    Warning,
+    /// The pull must not go ahead like this.
+    Critical,
+}
+
+/// One thing noticed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Finding {
+    /// How bad.
+    pub severity: Severity,
+    /// A stable word for the kind of finding.
+    pub code: String,
+    /// What it is about.
+    pub subject: String,
+    /// What is so.
+    pub message: String,
+    /// What to do about it.
+    pub remedy: String,
+    /// The published source, or `common practice`.
+    pub source: String,
+}
+
+impl Answer {
+    /// Whether any finding says that the pull must not go ahead like this.
+    pub fn has_critical(&self) -> bool {
+        self.findings
+            .iter()
+            .any(|f| f.severity == Severity::Critical)
+    }
+}

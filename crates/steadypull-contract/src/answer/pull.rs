@@ -1,0 +1,164 @@
+//! The `pull` area.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// What a kinetic pull would do.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Pull {
+    /// The kinetic pull; null when no kinetic rig can be put together.
+    pub kinetic: Option<KineticPull>,
+    /// Why there is none, if there is none.
+    pub missing: Option<String>,
+}
+
+/// A kinetic pull in time, at the design resistance.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct KineticPull {
+    /// Name of the kinetic line.
+    pub line: String,
+    /// Rest length of the whole path of line.
+    pub rest_length_m: f64,
+    /// Speed of the tug when the line comes taut.
+    pub run_up_speed_m_s: f64,
+    /// Whether the plan gave that speed (else the window's middle or its limit).
+    pub run_up_planned: bool,
+    /// Slack laid out.
+    pub slack_m: f64,
+    /// Peak tension.
+    pub peak_force_n: f64,
+    /// Peak tension if the casualty does not move at all.
+    pub peak_force_fixed_n: f64,
+    /// Greatest stretch.
+    pub stretch_m: f64,
+    /// Greatest stretch over rest length.
+    pub stretch_share: f64,
+    /// Energy stored in the line at the peak.
+    pub stored_energy_j: f64,
+    /// How far the casualty moved.
+    pub movement_m: f64,
+    /// Whether it moved as far as asked.
+    pub shifted: bool,
+    /// Greatest acceleration of the casualty and the people in it.
+    pub casualty_peak_acceleration_m_s2: f64,
+    /// Greatest deceleration of the tug and the people in it.
+    pub tug_peak_deceleration_m_s2: f64,
+    /// What happened when.
+    pub events: Vec<PullEvent>,
+    /// Where the energy went.
+    pub audit: EnergyAudit,
+    /// The pull in time.
+    pub series: PullSeries,
+    /// Run-up speeds between shifting it and overloading something.
+    pub window: RunUpWindow,
+    /// The same pull again and again, the line keeping its set.
+    pub repeats: Vec<RepeatPull>,
+    /// Chances at this run-up speed.
+    pub chances: PullChances,
+    /// What the answer takes for the line, with its source.
+    pub line_model: String,
+}
+
+/// Something that happened.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PullEvent {
+    /// When, from the start of the run.
+    pub time_s: f64,
+    /// What: taut, break-out, peak, slack, casualty stops, tug stops, parts.
+    pub what: String,
+}
+
+/// Where the energy went.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct EnergyAudit {
+    /// Run-up energy, work of the drive and of gravity.
+    pub put_in_j: f64,
+    /// Kinetic energy at the end.
+    pub kinetic_j: f64,
+    /// Energy still in the line at the end.
+    pub stored_j: f64,
+    /// Energy turned to heat in ground, line and tyres.
+    pub dissipated_j: f64,
+    /// What is left over as a share of what was put in (ideally 0).
+    pub error_share: f64,
+}
+
+/// The pull in time; all lists have the same length.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PullSeries {
+    /// Time from the start of the run.
+    pub time_s: Vec<f64>,
+    /// Tension.
+    pub force_n: Vec<f64>,
+    /// Stretch beyond rest length (0 while slack).
+    pub stretch_m: Vec<f64>,
+    /// Speed of the tug.
+    pub tug_speed_m_s: Vec<f64>,
+    /// Speed of the casualty.
+    pub casualty_speed_m_s: Vec<f64>,
+    /// Movement of the casualty.
+    pub casualty_movement_m: Vec<f64>,
+}
+
+/// Run-up speeds between shifting it and overloading something.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RunUpWindow {
+    /// Least speed that shifts the casualty with the wanted probability; null when none does.
+    pub least_m_s: Option<f64>,
+    /// Greatest speed that keeps every link and person inside policy; null when none does.
+    pub greatest_m_s: Option<f64>,
+    /// Whether nothing is left between them.
+    pub empty: bool,
+    /// Which link, person or rule sets the greatest speed.
+    pub limited_by: String,
+    /// In words: the window, or what closes it.
+    pub words: String,
+    /// Peak tension and movement against speed, at the design resistance.
+    pub curve: Vec<WindowPoint>,
+}
+
+/// One speed of the window's curve.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WindowPoint {
+    /// Run-up speed.
+    pub speed_m_s: f64,
+    /// Peak tension.
+    pub peak_force_n: f64,
+    /// Movement of the casualty at the resistance met with the wanted probability.
+    pub movement_m: f64,
+}
+
+/// One of a row of pulls.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RepeatPull {
+    /// Number of the pull, from 1.
+    pub number: u32,
+    /// Peak tension.
+    pub peak_force_n: f64,
+    /// Movement of the casualty in this pull.
+    pub movement_m: f64,
+    /// Length the line has not taken back before this pull.
+    pub set_m: f64,
+}
+
+/// Chances at the run-up speed.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PullChances {
+    /// That the casualty moves as far as asked.
+    pub shifts: f64,
+    /// That some link passes its working load limit.
+    pub passes_wll: f64,
+    /// That some link lets go.
+    pub parts: f64,
+    /// Number of samples behind these.
+    pub samples: u32,
+}

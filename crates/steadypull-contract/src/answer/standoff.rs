@@ -1,0 +1,72 @@
+//! The `standoff` area.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// How far back people stand, in plan, to scale.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Standoff {
+    /// The rule distance from either vehicle and from the line.
+    pub rule_m: f64,
+    /// The rule in words, with its source.
+    pub rule: String,
+    /// Greatest computed reach beyond either vehicle's recovery point.
+    pub computed_reach_m: f64,
+    /// Whether the computed zone is larger than the rule anywhere.
+    pub computed_governs: bool,
+    /// Quantile of the computed zone.
+    pub quantile: f64,
+    /// Runs behind it.
+    pub runs: u32,
+    /// Runs that failed and are not in it (ideally 0).
+    pub failed_runs: u32,
+    /// Corners of the zone: nobody inside while the line is loaded.
+    pub zone: Vec<PlanPoint>,
+    /// Corners of the rule's share of it.
+    pub rule_zone: Vec<PlanPoint>,
+    /// Greatest distance from the casualty's recovery point, away from the tug.
+    pub behind_casualty_m: f64,
+    /// Greatest distance from the tug's recovery point, away from the casualty.
+    pub behind_tug_m: f64,
+    /// Greatest distance to either side of the line.
+    pub beside_m: f64,
+    /// The vehicles, lines, dampers and blocks to scale.
+    pub outlines: Vec<Outline>,
+    /// Who stands where.
+    pub places: Vec<Place>,
+}
+
+/// A point in plan.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlanPoint {
+    /// Along the line of pull from the casualty's recovery point towards the tug.
+    pub x_m: f64,
+    /// To the left of that.
+    pub y_m: f64,
+}
+
+/// Something drawn in plan.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Outline {
+    /// What it is: casualty, tug, line, damper, recovery point.
+    pub what: String,
+    /// Its name.
+    pub name: String,
+    /// Whether the last corner joins the first.
+    pub closed: bool,
+    /// Its corners.
+    pub points: Vec<PlanPoint>,
+}
+
+/// Where a group of people stands.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Place {
+    /// Who.
+    pub who: String,
+    /// Where, in words with distances.
+    pub place: String,
+}

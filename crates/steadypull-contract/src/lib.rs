@@ -1,0 +1,7 @@
+//! The contract: a plan file's text in, an answer out.
+//!
+//! The command line, the local server and the browser all speak through the
+//! types here. `answer` holds the JSON contract, `plan_file` reads plans.
+
+pub mod answer;
+pub mod show;

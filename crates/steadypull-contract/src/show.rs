@@ -1,0 +1,186 @@
+//! Numbers as people read them: always with a unit, three significant figures.
+
+/// Which units people read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Units {
+    /// Metric.
+    #[default]
+    Metric,
+    /// Imperial.
+    Imperial,
+}
+
+const POUND_FORCE_N: f64 = steadypull_engine::units::POUND_FORCE_N;
+const POUND_KG: f64 = steadypull_engine::units::POUND_KG;
+const FOOT_M: f64 = steadypull_engine::units::FOOT_M;
+const G: f64 = steadypull_engine::units::G;
+
+impl Units {
+    /// A force, such as `45.2 kN` or `10 200 lbf`.
+    pub fn force(self, newtons: f64) -> String {
+        match self {
+            Self::Metric => format!("{} kN", figures(newtons / 1e3)),
+            Self::Imperial => format!("{} lbf", figures(newtons / POUND_FORCE_N)),
+        }
+    }
+
+    /// A force as the load in tonnes or short tons that people rate gear by.
+    pub fn force_as_load(self, newtons: f64) -> String {
+        match self {
+            Self::Metric => format!("{} t", figures(newtons / G / 1e3)),
+            Self::Imperial => format!("{} lb", figures(newtons / POUND_FORCE_N)),
+        }
+    }
+
+    /// A length, such as `13.5 m` or `44.3 ft`.
+    pub fn length(self, metres: f64) -> String {
+        match self {
+            Self::Metric => format!("{} m", figures(metres)),
+            Self::Imperial => format!("{} ft", figures(metres / FOOT_M)),
+        }
+    }
+
+    /// A driving speed, such as `12 km/h`.
+    pub fn speed(self, metres_per_second: f64) -> String {
+        match self {
+            Self::Metric => format!("{} km/h", figures(metres_per_second * 3.6)),
+            Self::Imperial => {
+                format!("{} mph", figures(metres_per_second * 3.6 / (1.609_344)))
+            }
+        }
+    }
+
+    /// The speed of something that flies, such as `80 m/s`.
+    pub fn flight_speed(self, metres_per_second: f64) -> String {
+        match self {
+            Self::Metric => format!("{} m/s", figures(metres_per_second)),
+            Self::Imperial => format!("{} ft/s", figures(metres_per_second / FOOT_M)),
+        }
+    }
+
+    /// An energy, such as `24.1 kJ` or `17 800 ft lbf`.
+    pub fn energy(self, joules: f64) -> String {
+        match self {
+            Self::Metric if joules.abs() < 1e3 => format!("{} J", figures(joules)),
+            Self::Metric => format!("{} kJ", figures(joules / 1e3)),
+            Self::Imperial => format!("{} ft lbf", figures(joules / (FOOT_M * POUND_FORCE_N))),
+        }
+    }
+
+    /// A mass, such as `2600 kg` or `5730 lb`.
+    pub fn mass(self, kilograms: f64) -> String {
+        match self {
+            Self::Metric => format!("{} kg", figures(kilograms)),
+            Self::Imperial => format!("{} lb", figures(kilograms / POUND_KG)),
+        }
+    }
+}
+
+/// A share as a percentage, such as `43 %`.
+pub fn percent(share: f64) -> String {
+    let percent = share * 100.0;
+    if percent != 0.0 && percent.abs() < 0.1 {
+        return if percent > 0.0 {
+            "under 0.1 %".into()
+        } else {
+            "over -0.1 %".into()
+        };
+    }
+    if percent.abs() >= 99.95 && percent.abs() < 100.0 {
+        return "over 99.9 %".into();
+    }
+    format!("{} %", figures(percent))
+}
+
+/// A time, such as `0.32 s`.
+pub fn seconds(seconds: f64) -> String {
+    format!("{} s", figures(seconds))
+}
+
+/// An acceleration in shares of standard gravity, such as `0.8 g`.
+pub fn gravities(metres_per_second_squared: f64) -> String {
+    format!("{} g", figures(metres_per_second_squared / G))
+}
+
+/// Three significant figures, thousands set apart by a thin gap from five digits on.
+pub fn figures(value: f64) -> String {
+    if !value.is_finite() {
+        return "unknown".into();
+    }
+    if value == 0.0 {
+        return "0".into();
+    }
+    let mut places = 2 - (value.abs().log10_floor());
+    // Rounding may carry into another digit: 9.996 is 10.0, not 10.00.
+    let step = 10f64.powi(-places);
+    let rounded = (value / step).round() * step;
+    if rounded.abs().log10_floor() > value.abs().log10_floor() {
+        places -= 1;
+    }
+    let text = format!("{:.*}", places.max(0) as usize, rounded);
+    group(&text)
+}
+
+trait Log10Floor {
+    fn log10_floor(self) -> i32;
+}
+
+impl Log10Floor for f64 {
+    /// The decimal exponent, exact at the powers of ten.
+    fn log10_floor(self) -> i32 {
+        let text = format!("{self:e}");
+        text.rsplit_once('e')
+            .and_then(|(_, e)| e.parse().ok())
+            .unwrap_or(0)
+    }
+}
+
+fn group(text: &str) -> String {
+    let (sign, digits) = text.strip_prefix('-').map_or(("", text), |d| ("-", d));
+    let (whole, rest) = digits.split_once('.').map_or((digits, ""), |(w, r)| (w, r));
+    let mut out = String::new();
+    for (i, c) in whole.chars().enumerate() {
+        if whole.len() > 4 && i > 0 && (whole.len() - i).is_multiple_of(3) {
+            out.push(' ');
+        }
+        out.push(c);
+    }
+    if rest.is_empty() {
+        format!("{sign}{out}")
+    } else {
+        format!("{sign}{out}.{rest}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn three_figures() {
+        let cases = [
+            (0.0, "0"),
+            (9.996, "10.0"),
+            (45_231.0, "45 200"),
+            (0.012_34, "0.0123"),
+            (-3.456, "-3.46"),
+            (1000.0, "1000"),
+            (99.96, "100"),
+            (12_345_678.0, "12 300 000"),
+        ];
+        for (value, text) in cases {
+            assert_eq!(figures(value), text, "{value}");
+        }
+        assert_eq!(figures(f64::NAN), "unknown");
+    }
+
+    #[test]
+    fn units_in_both_systems() {
+        assert_eq!(Units::Metric.force(45_231.0), "45.2 kN");
+        assert_eq!(Units::Imperial.force(4448.221_615_260_5), "1000 lbf");
+        assert_eq!(Units::Imperial.speed(4.4704), "10.0 mph");
+        assert_eq!(percent(0.0005), "under 0.1 %");
+        assert_eq!(percent(0.9999), "over 99.9 %");
+        assert_eq!(percent(0.43), "43.0 %");
+    }
+}

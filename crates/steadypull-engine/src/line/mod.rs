@@ -1,0 +1,16 @@
+//! What a line does under load: extension, energy return, wet and worn.
+//!
+//! - [`Material`]: presets, each citing its curve.
+//! - [`Curve`]: tension against strain, normalised by breaking strength.
+//! - [`Condition`]: wet, wear, knots, set.
+//! - [`Law`]: the path law of one line, ready for the equations of motion.
+
+mod condition;
+mod curve;
+mod law;
+mod material;
+
+pub use condition::{Condition, Knot, strength_factors};
+pub use curve::{Curve, CurveError, Rate};
+pub use law::{Law, Path, Unloading};
+pub use material::{Material, Preset};

@@ -1,0 +1,124 @@
+//! The plan: what an instructor describes, with every default filled in.
+//!
+//! A [`Plan`] holds no text and no file positions: the contract crate reads the
+//! plan file, reports every mistake in it, and hands over this. Whatever the
+//! reader filled in is listed in [`Plan::assumed`], so no default is silent.
+
+mod kit;
+mod policy;
+mod vehicle;
+
+pub use kit::{
+    Block, Bridle, Damper, Kit, Line, Part, RecoveryAid, Shackle, ShackleKind, Tether, Traction,
+};
+pub use policy::Policy;
+pub use vehicle::{
+    Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
+    Winch, WinchDrive,
+};
+
+use crate::units::{Length, Speed};
+
+/// A described recovery.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// What the plan is called.
+    pub title: String,
+    /// Where it happens, if said.
+    pub place: Option<String>,
+    /// The stuck vehicle.
+    pub casualty: Casualty,
+    /// The recovering vehicle.
+    pub tug: Tug,
+    /// The gear on hand.
+    pub kit: Kit,
+    /// The rig wanted; `None` lets the tool propose one.
+    pub rig: Option<Rig>,
+    /// Who is there and where they stand.
+    pub people: People,
+    /// The rules this organisation works by.
+    pub policy: Policy,
+    /// Methods already tried without success.
+    pub tried: Vec<Method>,
+    /// Seed of every random draw; the same seed gives the same answer.
+    pub seed: u64,
+    /// Every default the reader filled in.
+    pub assumed: Vec<Assumed>,
+}
+
+/// A default that was filled in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Assumed {
+    /// Key in the plan file, such as `casualty.guard_height`.
+    pub key: String,
+    /// The value taken, with its unit, as it would be written in the plan file.
+    pub value: String,
+    /// Why this value: a source, or `assumed`.
+    pub reason: String,
+}
+
+/// A method of recovery, least hazardous first (the order of the variants).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Method {
+    /// Clear obstacles and dig, then drive out.
+    ClearAndDig,
+    /// Air down and lay traction boards, then drive out.
+    AirDownAndBoards,
+    /// Steady tow on a low-stretch line.
+    SteadyTow,
+    /// Winch, single part of line.
+    WinchSingle,
+    /// Winch through a block, several parts of line.
+    WinchMulti,
+    /// Kinetic pull.
+    Kinetic,
+}
+
+impl Method {
+    /// All methods, least hazardous first.
+    pub const LADDER: [Self; 6] = [
+        Self::ClearAndDig,
+        Self::AirDownAndBoards,
+        Self::SteadyTow,
+        Self::WinchSingle,
+        Self::WinchMulti,
+        Self::Kinetic,
+    ];
+
+    /// The word for it in plan files and the contract.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::ClearAndDig => "clear-and-dig",
+            Self::AirDownAndBoards => "air-down-and-boards",
+            Self::SteadyTow => "steady-tow",
+            Self::WinchSingle => "winch-single",
+            Self::WinchMulti => "winch-multi",
+            Self::Kinetic => "kinetic",
+        }
+    }
+}
+
+/// The rig wanted: a straight path of parts from casualty to tug.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rig {
+    /// The method the rig is for.
+    pub method: Method,
+    /// Names in order from the casualty's recovery point to the tug's (or its
+    /// winch); the first and last are recovery points or `winch`, the rest kit.
+    pub path: Vec<String>,
+    /// Speed of the tug when the line comes taut, for a kinetic pull.
+    pub run_up_speed: Option<Speed>,
+    /// Slack laid out before a kinetic run-up, beyond the line's rest length.
+    pub slack: Length,
+}
+
+/// People on site.
+#[derive(Debug, Clone, PartialEq)]
+pub struct People {
+    /// People with a task, drivers included.
+    pub crew: u32,
+    /// People without a task.
+    pub bystanders: u32,
+    /// Closest that bystanders stand to the line, if said.
+    pub bystanders_at: Option<Length>,
+}
