@@ -76,6 +76,58 @@ impl Units {
     }
 }
 
+/// The unit of a chart's axis.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AxisUnit {
+    /// Its sign, such as `kN`.
+    pub name: &'static str,
+    /// SI units in one of it.
+    pub si: f64,
+}
+
+impl Units {
+    /// The unit of a force axis.
+    pub fn force_axis(self) -> AxisUnit {
+        self.axis(("kN", 1e3), ("lbf", POUND_FORCE_N))
+    }
+
+    /// The unit of a length axis.
+    pub fn length_axis(self) -> AxisUnit {
+        self.axis(("m", 1.0), ("ft", FOOT_M))
+    }
+
+    /// The unit of a driving-speed axis.
+    pub fn speed_axis(self) -> AxisUnit {
+        self.axis(("km/h", 1.0 / 3.6), ("mph", 1.609_344 / 3.6))
+    }
+
+    /// The unit of an energy axis.
+    pub fn energy_axis(self) -> AxisUnit {
+        self.axis(("J", 1.0), ("ft lbf", FOOT_M * POUND_FORCE_N))
+    }
+
+    fn axis(self, metric: (&'static str, f64), imperial: (&'static str, f64)) -> AxisUnit {
+        let (name, si) = match self {
+            Self::Metric => metric,
+            Self::Imperial => imperial,
+        };
+        AxisUnit { name, si }
+    }
+}
+
+/// The number at an axis mark: as many decimals as the step between marks has.
+pub fn tick(value: f64, step: f64) -> String {
+    if !value.is_finite() {
+        return "unknown".into();
+    }
+    let places = (-step.abs().log10_floor()).clamp(0, 9) as usize;
+    let text = group(&format!("{value:.places$}"));
+    if text.trim_start_matches('-').chars().all(|c| matches!(c, '0' | '.')) {
+        return "0".into();
+    }
+    text
+}
+
 /// A share as a percentage, such as `43 %`.
 pub fn percent(share: f64) -> String {
     let percent = share * 100.0;
@@ -172,6 +224,15 @@ mod tests {
             assert_eq!(figures(value), text, "{value}");
         }
         assert_eq!(figures(f64::NAN), "unknown");
+    }
+
+    #[test]
+    fn axis_marks_have_the_decimals_of_their_step() {
+        assert_eq!(tick(20.0, 20.0), "20");
+        assert_eq!(tick(0.6000000001, 0.2), "0.6");
+        assert_eq!(tick(12_000.0, 2000.0), "12 000");
+        assert_eq!(tick(-0.0, 0.5), "0");
+        assert_eq!(Units::Imperial.speed_axis().si, 0.44704);
     }
 
     #[test]

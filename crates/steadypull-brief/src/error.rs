@@ -1,0 +1,33 @@
+//! Why a brief could not be drawn.
+
+use crate::Figure;
+
+/// Why a figure or brief could not be drawn.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum BriefError {
+    /// The answer holds nothing for this figure.
+    #[error("nothing to draw for `{figure}`: {why}", figure = figure.name())]
+    NothingToDraw {
+        /// The figure asked for.
+        figure: Figure,
+        /// Why there is nothing, in words.
+        why: String,
+    },
+    /// An SVG could not be read.
+    #[error("the SVG could not be read: {0}")]
+    Svg(String),
+    /// The picture asked for has no usable size.
+    #[error("a picture {wide} pixels wide cannot be made (1 to {greatest})")]
+    PixelSize {
+        /// Width asked for.
+        wide: u32,
+        /// Greatest width allowed.
+        greatest: u32,
+    },
+    /// The PNG could not be written.
+    #[error("the PNG could not be written: {0}")]
+    Png(String),
+    /// The PDF could not be written.
+    #[error("the PDF could not be written: {0}")]
+    Pdf(String),
+}
