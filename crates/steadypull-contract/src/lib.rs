@@ -4,4 +4,12 @@
 //! types here. `answer` holds the JSON contract, `plan_file` reads plans.
 
 pub mod answer;
+mod answer_error;
+mod finite;
+pub mod printed;
+mod schemas;
 pub mod show;
+
+pub use answer_error::AnswerError;
+pub use finite::non_finite;
+pub use schemas::schemas;

@@ -1,0 +1,32 @@
+//! Why no answer could be worked out.
+
+use crate::answer::Answer;
+
+/// Why no answer could be worked out. An unsafe rig is no such reason: it is an
+/// answer with findings.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum AnswerError {
+    /// The sums went wrong somewhere; nothing of that answer may be shown.
+    #[error(
+        "the sums went wrong: {} came out as no number. Nothing of this answer can be trusted; \
+         check the plan for extreme values",
+        fields.join(", ")
+    )]
+    NotFinite {
+        /// Path of each number that is NaN or infinite.
+        fields: Vec<String>,
+    },
+}
+
+impl AnswerError {
+    /// Lets an answer through only if every number in it is one.
+    pub fn refuse_non_finite(answer: Answer) -> Result<Answer, Self> {
+        let fields = answer.non_finite();
+        if fields.is_empty() {
+            Ok(answer)
+        } else {
+            Err(Self::NotFinite { fields })
+        }
+    }
+}

@@ -1,0 +1,44 @@
+//! What could not be worked out, and why.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::answer::CONTRACT_VERSION;
+
+/// What any command prints with `--json` when it ends with exit code 1.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Errors {
+    /// Version of the contract.
+    pub contract_version: u32,
+    /// Every mistake found, in the order of the file.
+    pub errors: Vec<InputError>,
+}
+
+/// One mistake.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct InputError {
+    /// The file, as it was named (`-` for standard input); null when no file is to blame.
+    pub file: Option<String>,
+    /// Line, from 1; null when it is about the file as a whole.
+    pub line: Option<u32>,
+    /// Column in characters, from 1.
+    pub column: Option<u32>,
+    /// The text that is wrong, as written.
+    pub text: Option<String>,
+    /// What is wrong.
+    pub message: String,
+    /// What to do about it.
+    pub hint: Option<String>,
+}
+
+impl Errors {
+    /// The object for `errors`.
+    pub fn new(errors: Vec<InputError>) -> Self {
+        Self {
+            contract_version: CONTRACT_VERSION,
+            errors,
+        }
+    }
+}

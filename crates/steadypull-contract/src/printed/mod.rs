@@ -1,0 +1,15 @@
+//! Every JSON object the tool prints besides the whole answer.
+//!
+//! An area command prints its area with the findings and the cautions; a
+//! command that writes files prints what it wrote; whatever fails prints
+//! `errors`. Each object carries `contract_version`.
+
+mod area;
+mod errors;
+mod files;
+
+pub use area::{
+    LetGoAnswer, LoadPathAnswer, OptionsAnswer, PullAnswer, SituationAnswer, StandoffAnswer,
+};
+pub use errors::{Errors, InputError};
+pub use files::{ExampleEntry, ExampleList, ExampleText, FileKind, Written, WrittenFile};

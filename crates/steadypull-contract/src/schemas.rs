@@ -1,0 +1,44 @@
+//! JSON Schema of every object the tool prints, generated from the types.
+//!
+//! The dialect is draft-07, which most generators of client types read. The
+//! schemas describe what is printed: an optional field is there with `null`,
+//! never left out.
+
+use schemars::JsonSchema;
+use schemars::generate::SchemaSettings;
+
+use crate::answer::Answer;
+use crate::printed::{
+    Errors, ExampleList, ExampleText, LetGoAnswer, LoadPathAnswer, OptionsAnswer, PullAnswer,
+    SituationAnswer, StandoffAnswer, Written,
+};
+
+/// Name and text of one schema.
+type NamedSchema = (String, String);
+
+/// File name and text of every schema, the whole answer's first.
+pub fn schemas() -> Vec<NamedSchema> {
+    vec![
+        schema::<Answer>("answer"),
+        schema::<SituationAnswer>("situation"),
+        schema::<OptionsAnswer>("options"),
+        schema::<LoadPathAnswer>("load-path"),
+        schema::<PullAnswer>("pull"),
+        schema::<LetGoAnswer>("let-go"),
+        schema::<StandoffAnswer>("standoff"),
+        schema::<Written>("written"),
+        schema::<ExampleList>("example-list"),
+        schema::<ExampleText>("example"),
+        schema::<Errors>("errors"),
+    ]
+}
+
+fn schema<T: JsonSchema>(name: &str) -> NamedSchema {
+    let schema = SchemaSettings::draft07()
+        .for_serialize()
+        .into_generator()
+        .into_root_schema_for::<T>();
+    // The alternate form is the pretty one; a JSON value always prints.
+    let text = format!("{:#}\n", schema.as_value());
+    (format!("{name}.schema.json"), text)
+}

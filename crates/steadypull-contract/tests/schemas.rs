@@ -1,0 +1,173 @@
+//! The committed schemas are those of the types, and every number says its unit.
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+use serde_json::Value;
+
+fn folder() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../schemas")
+}
+
+#[test]
+fn committed_schemas_are_in_step() {
+    let bless = std::env::var_os("BLESS").is_some();
+    let mut expected = BTreeSet::new();
+    for (name, text) in steadypull_contract::schemas() {
+        let path = folder().join(&name);
+        if bless {
+            std::fs::write(&path, &text).expect("the schemas folder can be written");
+        }
+        let committed = std::fs::read_to_string(&path).unwrap_or_default();
+        assert!(
+            committed == text,
+            "{name} is out of step with the types: run with BLESS=1 to renew it"
+        );
+        expected.insert(name);
+    }
+    let found: BTreeSet<String> = std::fs::read_dir(folder())
+        .expect("the schemas folder is there")
+        .map(|entry| {
+            entry
+                .expect("an entry")
+                .file_name()
+                .to_string_lossy()
+                .into_owned()
+        })
+        .filter(|name| name.ends_with(".schema.json"))
+        .collect();
+    assert_eq!(found, expected, "a schema nobody generates, or one missing");
+}
+
+/// Endings that say a unit.
+const UNITS: [&str; 8] = ["_n", "_m", "_kg", "_j", "_s", "_m_s", "_m_s2", "_deg"];
+
+/// Numbers without a unit: ratios, probabilities, counts.
+const UNITLESS: [&str; 20] = [
+    "contract_version",
+    "seed",
+    "crew",
+    "bystanders",
+    "number",
+    "samples",
+    "runs",
+    "failed_runs",
+    "line",
+    "column",
+    "factor",
+    "quantile",
+    "design_quantile",
+    "design_over_weight",
+    "times_injury",
+    "parting_probability",
+    "shift_probability",
+    "shift_probability_error",
+    "shift_probability_after_digging",
+    "count",
+];
+
+/// Probabilities whose name is the event itself.
+const CHANCES: [&str; 3] = ["shifts", "passes_wll", "parts"];
+
+/// Endings and beginnings of ratios.
+fn is_share(name: &str) -> bool {
+    name.ends_with("_share") || name.starts_with("share_of_")
+}
+
+#[test]
+fn every_number_says_its_unit() {
+    let mut seen = 0;
+    for (file, text) in steadypull_contract::schemas() {
+        let schema: Value = serde_json::from_str(&text).expect("a schema is JSON");
+        walk(&schema, &mut |name, field| {
+            if !is_number(field) {
+                return;
+            }
+            seen += 1;
+            let unit = UNITS.iter().any(|unit| name.ends_with(unit));
+            let none = UNITLESS.contains(&name) || CHANCES.contains(&name) || is_share(name);
+            assert!(
+                unit || none,
+                "{file}: number `{name}` does not say its unit"
+            );
+        });
+    }
+    assert!(seen > 100, "only {seen} numbers found: the walk is broken");
+}
+
+#[test]
+fn every_field_is_described_and_required() {
+    for (file, text) in steadypull_contract::schemas() {
+        let schema: Value = serde_json::from_str(&text).expect("a schema is JSON");
+        walk(&schema, &mut |name, field| {
+            let described = field.get("description").is_some();
+            assert!(described, "{file}: `{name}` has no description");
+        });
+        objects(&schema, &mut |object| {
+            let fields = object["properties"].as_object().expect("properties");
+            let required = object["required"].as_array().expect("required");
+            assert_eq!(
+                fields.len(),
+                required.len(),
+                "{file}: a field may be left out"
+            );
+            assert_eq!(object["additionalProperties"], Value::Bool(false), "{file}");
+        });
+    }
+}
+
+#[test]
+fn the_answer_has_every_area() {
+    let (_, text) = steadypull_contract::schemas().remove(0);
+    let schema: Value = serde_json::from_str(&text).expect("a schema is JSON");
+    let fields: Vec<&String> = schema["properties"]
+        .as_object()
+        .expect("fields")
+        .keys()
+        .collect();
+    assert_eq!(
+        fields,
+        [
+            "contract_version",
+            "plan",
+            "verdict",
+            "situation",
+            "options",
+            "load_path",
+            "pull",
+            "let_go",
+            "standoff",
+            "findings",
+            "cautions"
+        ]
+    );
+}
+
+/// Whether a field is a number, a list of numbers, or one of those or null.
+fn is_number(field: &Value) -> bool {
+    let types = match &field["type"] {
+        Value::String(one) => vec![one.as_str()],
+        Value::Array(many) => many.iter().filter_map(Value::as_str).collect(),
+        _ => vec![],
+    };
+    types.iter().any(|t| matches!(*t, "number" | "integer"))
+        || (types.contains(&"array") && is_number(&field["items"]))
+}
+
+/// Calls `look` with every named field of every object in a schema.
+fn walk(schema: &Value, look: &mut dyn FnMut(&str, &Value)) {
+    objects(schema, &mut |object| {
+        for (name, field) in object["properties"].as_object().expect("properties") {
+            look(name, field);
+        }
+    });
+}
+
+/// Calls `look` with every object type in a schema.
+fn objects(schema: &Value, look: &mut dyn FnMut(&Value)) {
+    let definitions = schema["definitions"].as_object();
+    let all = definitions.into_iter().flat_map(|map| map.values());
+    all.chain([schema])
+        .filter(|object| object.get("properties").is_some())
+        .for_each(look);
+}
