@@ -224,7 +224,7 @@ mod tests {
         same(Pressure::from_psi(35.0).to_kpa(), 241.316_505_260_892_64);
         same(Pressure::from_bar(1.0).get(), 1e5);
         same(Power::from_hp(1.0).get(), 745.699_871_582_270_3);
-        same(Energy::from_ft_lbf(58.0).get(), 78.637_445_239_445_1);
+        same(Energy::from_ft_lbf(58.0).get(), 78.637_441_003_221_23);
         same(LineMass::from_lb_per_ft(1.0).get(), 1.488_163_943_569_553_6);
         same(Angle::from_grade(0.18).tan(), 0.18);
         same(Mass::from_t(2.6).weight().get(), 25_497.29);

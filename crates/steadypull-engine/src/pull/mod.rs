@@ -1,0 +1,10 @@
+//! The pull in time.
+//!
+//! - [`kinetic`]: two vehicles, one line, slack, break-out and sticking.
+//! - [`run_up_window`]: the run-up speeds between too weak and too much.
+
+pub mod kinetic;
+mod motion;
+pub mod run_up_window;
+
+pub use kinetic::{Audit, Event, EventKind, Outcome, PullError, Sample, Setup, run};
