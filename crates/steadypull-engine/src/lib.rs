@@ -3,8 +3,14 @@
 //! Pure functions: no files, no clock, no threads, no wire formats, so that the
 //! same code gives the same digits natively and in the browser.
 
+pub mod chance;
 pub mod finding;
+pub mod gear;
+pub mod letgo;
 pub mod line;
 pub mod plan;
+pub mod pull;
+pub mod situation;
 pub mod source;
+mod table;
 pub mod units;

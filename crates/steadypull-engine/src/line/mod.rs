@@ -9,6 +9,7 @@ mod condition;
 mod curve;
 mod law;
 mod material;
+pub mod rope_data;
 
 pub use condition::{Condition, Knot, strength_factors};
 pub use curve::{Curve, CurveError, Rate};

@@ -3,6 +3,7 @@
 pub mod handbook;
 pub mod resistance;
 mod soil;
+pub mod surface;
 pub mod tug_ability;
 
 pub use resistance::{ForceRange, Resistance, Term, TermKind, Treatment, resistance};
