@@ -2,7 +2,7 @@
 
 use super::{Curve, CurveError};
 use crate::source::{Source, Status};
-use crate::units::{Force, LineMass};
+use crate::units::{Force, Length, LineMass};
 
 /// Material and construction of a line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -163,6 +163,21 @@ impl Material {
     pub fn curve(self) -> Result<Curve, CurveError> {
         let preset = self.preset();
         Curve::new(preset.points, preset.energy_return.1, preset.set_fraction)
+    }
+
+    /// Diameter of a round line of this mass, for its drag in the air (webbing
+    /// as if braided). Chain as the bar of its links.
+    pub fn diameter(self, mass: LineMass) -> Length {
+        // Kilograms per metre over diameter squared, NREL MoorPy defaults; chain
+        // from 10 mm and 2.25 kg/m.
+        let per_square = match self {
+            Self::NylonWebbing | Self::NylonBraid => 585.0,
+            Self::PolyesterWebbing => 679.0,
+            Self::Hmpe => 496.0,
+            Self::WireRope => 5293.0,
+            Self::Chain => 22_500.0,
+        };
+        Length::new((mass.get() / per_square).sqrt())
     }
 
     /// The preset mass of a line of this strength.

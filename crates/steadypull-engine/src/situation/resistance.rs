@@ -102,6 +102,8 @@ pub struct Resistance {
 
 #[derive(Debug, Clone, PartialEq)]
 struct Samples {
+    /// Before the floor at nothing: below it the casualty drives out by itself.
+    net: Vec<f64>,
     slide: Vec<f64>,
     suction: Vec<f64>,
 }
@@ -166,6 +168,15 @@ impl Resistance {
         &self.samples.suction
     }
 
+    /// Probability that the casualty drives out by itself with `help` more drive
+    /// than its own wheels have in the soil, N, sample by sample.
+    pub fn drives_out(&self, help: impl Fn(usize) -> f64) -> f64 {
+        let out = (0..self.samples.net.len())
+            .filter(|&i| self.samples.net[i] + self.samples.suction[i] <= help(i))
+            .count();
+        out as f64 / self.samples.net.len() as f64
+    }
+
     /// Resistance to be overcome by a slow pull, sample by sample, N.
     pub fn break_out_samples(&self) -> Vec<f64> {
         self.break_out(1.0)
@@ -199,13 +210,13 @@ impl Resistance {
 }
 
 fn sample(terms: &[Term], seed: u64) -> Samples {
-    let mut slide = vec![0.0; SAMPLES];
+    let mut net = vec![0.0; SAMPLES];
     let mut suction = vec![0.0; SAMPLES];
     for term in terms {
         // The stream goes by what the term is, so that one more term changes
         // no other draw.
         let column = Column::new(seed, term.kind as u64, SAMPLES);
-        let into = if term.kind == TermKind::Suction { &mut suction } else { &mut slide };
+        let into = if term.kind == TermKind::Suction { &mut suction } else { &mut net };
         for (i, sum) in into.iter_mut().enumerate() {
             let size = term.size.quantile(column.level(i));
             *sum += if term.helps { -size } else { size };
@@ -213,8 +224,8 @@ fn sample(terms: &[Term], seed: u64) -> Samples {
     }
     // A vehicle that would roll by itself does not resist; it never pushes the
     // line.
-    slide.iter_mut().for_each(|r| *r = r.max(0.0));
-    Samples { slide, suction }
+    let slide = net.iter().map(|r: &f64| r.max(0.0)).collect();
+    Samples { net, slide, suction }
 }
 
 fn ground(casualty: &Casualty, treatment: Treatment) -> Term {

@@ -22,6 +22,8 @@ pub struct TugAbility {
     pub steady_samples: Vec<f64>,
     /// Its range.
     pub steady: ForceRange,
+    /// Hold as a braked anchor, N, sample by sample.
+    pub anchor_samples: Vec<f64>,
     /// Force at which it slides when braked.
     pub anchor: ForceRange,
     /// Whether grip (else drive) limits the median pull.
@@ -66,5 +68,6 @@ pub fn tug_ability(tug: &Tug, seed: u64) -> TugAbility {
         anchor: ForceRange::of(&anchor_samples),
         limited_by_grip: grip_force(tug, tug.grip) < limit,
         steady_samples,
+        anchor_samples,
     }
 }

@@ -1,0 +1,381 @@
+//! The ladder: every method of the trade, least hazardous first.
+//!
+//! A method works when it shifts the casualty with the policy's probability and
+//! no link in its rig is outside policy. The first that works is the one to use,
+//! after digging where only digging makes it work. Kinetic never comes before a
+//! less hazardous method that works, nor before a steady tow has been tried.
+
+use super::kinetic_study::{KineticStudy, kinetic_study};
+use super::rung::{Rung, Verdict};
+use crate::chance::{Column, LogNormal};
+use crate::line::Law;
+use crate::plan::{Method, Plan};
+use crate::pull::PullError;
+use crate::pull::run_up_window::Window;
+use crate::pull::winch_pull::winch_pull;
+use crate::rig::{LinkState, LoadPath, find_path, load_links};
+use crate::situation::resistance::{SAMPLES, air_down_grip_factor, driven_share};
+use crate::situation::{Resistance, Treatment, TugAbility, resistance, soil_facts, tug_ability};
+use crate::units::{Energy, Force};
+
+/// Stream of the grip on traction boards.
+const BOARD_STREAM: u64 = 101;
+
+/// The ladder and what it was worked out from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ladder {
+    /// One rung a method, least hazardous first.
+    pub rungs: Vec<Rung>,
+    /// The methods in the order to try them.
+    pub sequence: Vec<Method>,
+    /// Resistance as found.
+    pub found: Resistance,
+    /// What the tug can do.
+    pub tug: TugAbility,
+    /// The kinetic pull, where there is a rig for one, as found.
+    pub kinetic: Option<KineticStudy>,
+}
+
+struct Bench<'a> {
+    plan: &'a Plan,
+    found: Resistance,
+    dug: Resistance,
+    tug: TugAbility,
+}
+
+/// Works out the ladder.
+pub fn ladder(plan: &Plan) -> Result<Ladder, PullError> {
+    let with = |dug, aired_down| {
+        resistance(&plan.casualty, Treatment { dug, aired_down }, plan.seed)
+    };
+    let bench = Bench {
+        plan,
+        found: with(false, false),
+        dug: with(true, false),
+        tug: tug_ability(&plan.tug, plan.seed),
+    };
+    let mut kinetic = None;
+    let mut rungs = vec![bench.dig(), bench.boards(&with(false, true), &with(true, true))];
+    for method in [Method::SteadyTow, Method::WinchSingle, Method::WinchMulti] {
+        rungs.push(bench.steady(method));
+    }
+    rungs.push(bench.kinetic(&mut kinetic)?);
+    let sequence = settle(plan, &mut rungs);
+    Ok(Ladder { rungs, sequence, found: bench.found, tug: bench.tug, kinetic })
+}
+
+impl Bench<'_> {
+    fn can_dig(&self) -> bool {
+        self.plan.kit.aids.shovels > 0
+    }
+
+    fn wanted(&self) -> f64 {
+        self.plan.policy.shift_probability
+    }
+
+    fn by_hand(&self, method: Method, shift: f64, shift_dug: f64, on_hand: bool) -> Rung {
+        let best = shift.max(if self.can_dig() { shift_dug } else { 0.0 });
+        let (verdict, reason) = if !on_hand {
+            (Verdict::NotOnHand, "the kit has nothing for it".to_string())
+        } else if best >= self.wanted() {
+            (Verdict::First, "the casualty should drive out by itself".to_string())
+        } else {
+            (Verdict::Step, "lowers the load of every method after it; probably not enough alone".to_string())
+        };
+        Rung {
+            method,
+            verdict,
+            reason,
+            shift: Some(shift),
+            shift_dug: Some(shift_dug),
+            samples: SAMPLES,
+            needed: None,
+            available: None,
+            peak: None,
+            stored: None,
+            treatment: Treatment { dug: shift < self.wanted(), ..Treatment::default() },
+            path: None,
+            links: Vec::new(),
+        }
+    }
+
+    fn dig(&self) -> Rung {
+        let drives = |r: &Resistance| if r.fixed_end { 0.0 } else { r.drives_out(|_| 0.0) };
+        let powered = self.plan.casualty.own_drive;
+        let after = if powered { drives(&self.dug) } else { 0.0 };
+        let mut rung =
+            self.by_hand(Method::ClearAndDig, if powered { drives(&self.found) } else { 0.0 }, after, self.can_dig());
+        if !self.can_dig() {
+            rung.reason = "there is no shovel in the kit".into();
+        } else if self.found.fixed_end && rung.verdict == Verdict::Step {
+            rung.reason = "what holds the casualty must be cleared before anything pulls".into();
+        }
+        rung
+    }
+
+    fn boards(&self, aired: &Resistance, aired_dug: &Resistance) -> Rung {
+        let aids = &self.plan.kit.aids;
+        let casualty = &self.plan.casualty;
+        let on_hand = aids.boards.is_some_and(|b| b.count > 0) || aids.inflator;
+        let soil = soil_facts(casualty.soil).grip;
+        let boards = aids.boards.map_or(0.0, |b| {
+            let wheels = (f64::from(b.count) / 4.0).min(1.0);
+            (b.grip - soil).max(0.0) * wheels
+        });
+        let aired_gain = soil * (air_down_grip_factor(&casualty.vehicle) - 1.0);
+        let carried = driven_share(casualty.vehicle.driven) * casualty.slope_along.cos();
+        let extra = (boards + aired_gain) * carried * casualty.vehicle.mass.weight().get();
+        let column = Column::new(self.plan.seed, BOARD_STREAM, SAMPLES);
+        let grip = LogNormal::new(extra, 0.3);
+        let drives = |r: &Resistance| {
+            if r.fixed_end || !casualty.own_drive {
+                return 0.0;
+            }
+            r.drives_out(|i| grip.quantile(column.level(i)))
+        };
+        self.by_hand(Method::AirDownAndBoards, drives(aired), drives(aired_dug), on_hand)
+    }
+
+    fn steady(&self, method: Method) -> Rung {
+        let path = match find_path(self.plan, method) {
+            Ok(path) => path,
+            Err(error) => return not_on_hand(method, error.to_string()),
+        };
+        let winch = self.winch_force(&path);
+        let available = |i: usize| match winch {
+            // A winch pulls no harder than its tug holds.
+            Some(pull) => pull.get().min(self.anchor_sample(i)),
+            None => self.tug.steady_samples[i],
+        };
+        let shift = |r: &Resistance| {
+            if r.fixed_end {
+                return 0.0;
+            }
+            let needed = r.break_out_samples();
+            let out = (0..SAMPLES).filter(|&i| available(i) >= needed[i]).count();
+            out as f64 / SAMPLES as f64
+        };
+        let (as_found, dug) = (shift(&self.found), shift(&self.dug));
+        let digs = as_found < self.wanted() && self.can_dig() && dug > as_found;
+        let meets = if digs { &self.dug } else { &self.found };
+        let (slide, suction) = meets.design(self.plan.policy.design_quantile);
+        let most = winch.unwrap_or(self.tug.steady.high);
+        let needed = slide + suction;
+        let peak = if meets.fixed_end { most } else { most.min(needed) };
+        let links = load_links(&path.links, peak, method, &self.plan.policy);
+        Rung {
+            method,
+            verdict: Verdict::Reserve,
+            reason: String::new(),
+            shift: Some(as_found),
+            shift_dug: Some(dug),
+            samples: SAMPLES,
+            needed: Some(needed),
+            available: Some(winch.map_or(self.tug.steady.median, |w| w.min(self.tug.anchor.median))),
+            peak: Some(peak),
+            stored: Some(stored(&path, peak)),
+            treatment: Treatment { dug: digs, aired_down: false },
+            links,
+            path: Some(path),
+        }
+    }
+
+    /// Greatest pull of the winch at the casualty, if the rig has one.
+    fn winch_force(&self, path: &LoadPath) -> Option<Force> {
+        if !matches!(path.method, Method::WinchSingle | Method::WinchMulti) {
+            return None;
+        }
+        let winch = self.plan.tug.winch.as_ref()?;
+        let line = path.lines.first()?;
+        let pull = winch_pull(winch, line.material.diameter(line.mass_per_length));
+        Some(pull * path.advantage)
+    }
+
+    fn anchor_sample(&self, i: usize) -> f64 {
+        // Grip decides both; the steady sample of the same index had the same
+        // grip, so a slippery draw is slippery for both.
+        self.tug.anchor_samples[i]
+    }
+
+    fn kinetic(&self, study: &mut Option<KineticStudy>) -> Result<Rung, PullError> {
+        let path = match find_path(self.plan, Method::Kinetic) {
+            Ok(path) => path,
+            Err(error) => return Ok(not_on_hand(Method::Kinetic, error.to_string())),
+        };
+        let found = kinetic_study(self.plan, path.clone(), &self.found)?;
+        let dug = if self.can_dig() && found.window.is_empty() {
+            Some(kinetic_study(self.plan, path.clone(), &self.dug)?)
+        } else {
+            None
+        };
+        let digs = dug.as_ref().is_some_and(|d| !d.window.is_empty()) && !self.found.fixed_end;
+        let shown = match (&dug, digs) {
+            (Some(dug), true) => dug,
+            _ => &found,
+        };
+        let peak = if self.found.fixed_end { shown.fixed.peak_force } else { shown.design.peak_force };
+        let meets = if digs { &self.dug } else { &self.found };
+        let (slide, suction) = meets.design(self.plan.policy.design_quantile);
+        let (verdict, reason) = if shown.window.is_empty() {
+            (Verdict::RuledOut, closed_window(&shown.window))
+        } else {
+            (Verdict::Reserve, String::new())
+        };
+        let rung = Rung {
+            method: Method::Kinetic,
+            verdict,
+            reason,
+            shift: Some(found.chances.shifts),
+            shift_dug: dug.as_ref().map(|d| d.chances.shifts),
+            samples: found.chances.samples,
+            needed: Some(slide + suction * meets.fast_suction),
+            available: Some(shown.fixed.peak_force),
+            peak: Some(peak),
+            stored: Some(stored(&path, peak)),
+            treatment: Treatment { dug: digs, aired_down: false },
+            links: load_links(&path.links, peak, Method::Kinetic, &self.plan.policy),
+            path: Some(path),
+        };
+        *study = Some(if digs { dug.unwrap_or(found) } else { found });
+        Ok(rung)
+    }
+}
+
+/// What closes an empty run-up window.
+pub fn closed_window(window: &Window) -> String {
+    let by = &window.limited_by;
+    match (window.least, window.greatest) {
+        (None, _) => "no run-up up to 54 km/h shifts it with the wanted probability".into(),
+        (Some(_), None) => format!("even a crawl would overload {by}"),
+        (Some(least), Some(greatest)) => format!(
+            "it would need {:.1} km/h, but {by} allows {:.1} km/h at most",
+            least.to_kmh(),
+            greatest.to_kmh()
+        ),
+    }
+}
+
+fn not_on_hand(method: Method, reason: String) -> Rung {
+    Rung {
+        method,
+        verdict: Verdict::NotOnHand,
+        reason,
+        shift: None,
+        shift_dug: None,
+        samples: 0,
+        needed: None,
+        available: None,
+        peak: None,
+        stored: None,
+        treatment: Treatment::default(),
+        path: None,
+        links: Vec::new(),
+    }
+}
+
+/// Energy in the lines of `path` with `pull` at the casualty.
+pub fn stored(path: &LoadPath, pull: Force) -> Energy {
+    let laws: Vec<(Law, f64)> =
+        path.line_laws().into_iter().map(|(law, l)| (law, l.get())).collect();
+    let share = path
+        .links
+        .iter()
+        .find(|l| matches!(l.kind, crate::rig::LinkKind::Line | crate::rig::LinkKind::KineticLine))
+        .map_or(1.0, |l| l.load_share);
+    let tension = pull.get() * share;
+    Energy::new(laws.iter().map(|(law, l)| law.energy(law.strain_at(tension)) * l).sum())
+}
+
+/// Gives every rung that stands its verdict and reason; the order to try them.
+fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
+    let wanted = plan.policy.shift_probability;
+    let mut first: Option<Method> =
+        rungs[..2].iter().find(|r| r.verdict == Verdict::First).map(|r| r.method);
+    for rung in &mut rungs[..2] {
+        if rung.verdict == Verdict::First && first != Some(rung.method) {
+            rung.verdict = Verdict::Reserve;
+        }
+    }
+    let tow_tried = plan.tried.contains(&Method::SteadyTow);
+    let tow_stands = rungs[2].verdict != Verdict::NotOnHand && trouble(&rungs[2]).is_none();
+    for rung in &mut rungs[2..] {
+        if matches!(rung.verdict, Verdict::NotOnHand | Verdict::RuledOut) {
+            continue;
+        }
+        let best = rung.shift.unwrap_or(0.0).max(
+            if rung.treatment.dug { rung.shift_dug.unwrap_or(0.0) } else { 0.0 },
+        );
+        let after = if rung.treatment.dug { " after digging" } else { "" };
+        let tried = plan.tried.contains(&rung.method);
+        (rung.verdict, rung.reason) = if let Some(trouble) = trouble(rung) {
+            (Verdict::RuledOut, trouble)
+        } else if tried {
+            (Verdict::TooWeak, "it has been tried and did not shift the casualty".into())
+        } else if best < wanted {
+            (Verdict::TooWeak, format!("the chance that it shifts the casualty is {:.0} %{after}, under the {:.0} % asked", best * 100.0, wanted * 100.0))
+        } else if first.is_some() {
+            (Verdict::Reserve, "a less hazardous method works".into())
+        } else if rung.method == Method::Kinetic && !tow_tried && tow_stands {
+            (Verdict::Reserve, "only after a steady tow has been tried".into())
+        } else {
+            first = Some(rung.method);
+            (Verdict::First, format!("the least hazardous method that works{after}"))
+        };
+    }
+    // A fixed end is no pull at all until it is cleared, kinetic least of all.
+    if let (Some(hold), Some(kinetic)) = (&plan.casualty.held_by, rungs.last_mut()) {
+        if hold.yields_at.is_none() && kinetic.verdict != Verdict::NotOnHand {
+            kinetic.verdict = Verdict::RuledOut;
+            kinetic.reason = format!(
+                "a {} holds the casualty: it is a fixed end, and the rig would take the tug's whole energy",
+                hold.what
+            );
+        }
+    }
+    order(rungs, first, tow_tried)
+}
+
+/// What a rig fails on, if anything.
+fn trouble(rung: &Rung) -> Option<String> {
+    let worst = rung.links.iter().filter(|l| l.state != LinkState::Within).max_by_key(|l| match l.state {
+        LinkState::Refused => 4,
+        LinkState::OverMbs => 3,
+        LinkState::OverWll => 2,
+        LinkState::OverPolicy => 1,
+        LinkState::Within => 0,
+    })?;
+    let name = &worst.link.name;
+    Some(match worst.state {
+        LinkState::Refused => {
+            format!("{name} is refused: {}", worst.link.refused.clone().unwrap_or_default())
+        }
+        LinkState::OverMbs => format!("{name} would pass its breaking strength"),
+        LinkState::OverWll => format!("{name} would pass its working load limit"),
+        _ => format!("{name} would have less in hand than the policy asks"),
+    })
+}
+
+fn order(rungs: &mut [Rung], first: Option<Method>, tow_tried: bool) -> Vec<Method> {
+    let kinetic_waits = rungs
+        .last()
+        .is_some_and(|r| r.verdict == Verdict::Reserve && first.is_none());
+    let mut sequence: Vec<Method> = rungs
+        .iter()
+        .filter(|r| matches!(r.verdict, Verdict::Step))
+        .map(|r| r.method)
+        .collect();
+    if kinetic_waits && !tow_tried {
+        if let Some(tow) = rungs.iter_mut().find(|r| r.method == Method::SteadyTow) {
+            if tow.verdict == Verdict::TooWeak {
+                tow.verdict = Verdict::Step;
+                tow.reason = format!("{}; try it before any kinetic pull", tow.reason);
+                sequence.push(tow.method);
+            }
+        }
+        sequence.push(Method::Kinetic);
+    }
+    // Steps come before the method they ease.
+    sequence.retain(|m| first.is_none_or(|f| *m < f));
+    sequence.extend(first);
+    sequence
+}

@@ -1,0 +1,246 @@
+//! A part of the plan as a link of the load path.
+
+use crate::gear::{bridle, shackle, towing_eye};
+use crate::line::strength_factors;
+use crate::plan::{Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Vehicle, Winch};
+use crate::units::{Angle, Force, Mass};
+
+/// What a link is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LinkKind {
+    /// A point on a vehicle.
+    RecoveryPoint,
+    /// A shackle, hard or soft.
+    Shackle,
+    /// A line made to stretch.
+    KineticLine,
+    /// A low-stretch line.
+    Line,
+    /// A two-legged bridle.
+    Bridle,
+    /// A block or ring.
+    Block,
+    /// A winch.
+    Winch,
+}
+
+/// Which vehicle a link is at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// At the casualty.
+    Casualty,
+    /// Between the vehicles.
+    Between,
+    /// At the tug.
+    Tug,
+}
+
+/// A reduction of a rating.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Factor {
+    /// What reduces it.
+    pub what: String,
+    /// What is left, 0 to 1.
+    pub left: f64,
+    /// Where the figure comes from.
+    pub source: &'static str,
+}
+
+/// One link.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Link {
+    /// Its name in the plan.
+    pub name: String,
+    /// What it is.
+    pub kind: LinkKind,
+    /// What it is, in words.
+    pub words: String,
+    /// Which vehicle it is at.
+    pub side: Side,
+    /// Working load limit as marked.
+    pub wll: Option<Force>,
+    /// Breaking strength as stated.
+    pub mbs: Option<Force>,
+    /// Reductions.
+    pub factors: Vec<Factor>,
+    /// Its load over the pull at the casualty.
+    pub load_share: f64,
+    /// Scatter of its strength, 1-sigma of the logarithm.
+    pub strength_spread: f64,
+    /// Mass that flies if it lets go.
+    pub mass: Mass,
+    /// Whether it is metal.
+    pub metal: bool,
+    /// Why it may never carry a recovery load, if so.
+    pub refused: Option<String>,
+    /// Angle between a bridle's legs.
+    pub included: Option<Angle>,
+}
+
+impl Link {
+    /// What all reductions together leave.
+    pub fn left(&self) -> f64 {
+        self.factors.iter().map(|f| f.left).product()
+    }
+
+    /// Working load limit after reductions.
+    pub fn derated_wll(&self) -> Option<Force> {
+        self.wll.map(|wll| wll * self.left())
+    }
+
+    /// Breaking strength after reductions.
+    pub fn derated_mbs(&self) -> Option<Force> {
+        self.mbs.map(|mbs| mbs * self.left())
+    }
+}
+
+/// Scatter of the strength of forged hardware and welded points (assumed).
+const HARDWARE_SPREAD: f64 = 0.10;
+
+fn link(name: &str, kind: LinkKind, words: &str, side: Side) -> Link {
+    Link {
+        name: name.to_string(),
+        kind,
+        words: words.to_string(),
+        side,
+        wll: None,
+        mbs: None,
+        factors: Vec::new(),
+        load_share: 1.0,
+        strength_spread: HARDWARE_SPREAD,
+        mass: Mass::ZERO,
+        metal: true,
+        refused: None,
+        included: None,
+    }
+}
+
+/// A recovery point of `vehicle`, by its full name in the plan.
+pub fn point(full_name: &str, point: &RecoveryPoint, vehicle: &Vehicle, side: Side) -> Link {
+    let (words, refused) = match point.kind {
+        PointKind::Rated => ("rated recovery point", None),
+        PointKind::ReceiverInsert => ("receiver with rated insert", None),
+        PointKind::OpenReceiver => (
+            "open receiver",
+            Some("an open receiver with a shackle or pin through its hole bends the pin and lets go"),
+        ),
+        PointKind::TowBall => {
+            ("tow ball", Some("a tow ball is made for towing a trailer; it snaps off and flies"))
+        }
+        PointKind::TieDownEye => {
+            ("tie-down eye", Some("a tie-down eye is made for transport lashings, not for a pull"))
+        }
+        PointKind::TowingEye => ("factory towing eye", None),
+        PointKind::Unrated => ("unrated point", Some("it has no rating: nothing can be said for it")),
+    };
+    let mut out = Link {
+        wll: point.wll,
+        mbs: point.mbs,
+        mass: point.torn_off_mass,
+        refused: refused.map(str::to_string),
+        ..link(full_name, LinkKind::RecoveryPoint, words, side)
+    };
+    if point.kind == PointKind::TowingEye && out.wll.is_none() {
+        out.wll = Some(towing_eye::proven_pull(vehicle.gross_mass));
+    }
+    if out.refused.is_none() && out.wll.is_none() && out.mbs.is_none() {
+        out.refused = Some("neither a working load limit nor a breaking strength is stated".into());
+    }
+    side_factor(&mut out, point.side_angle);
+    out
+}
+
+fn side_factor(link: &mut Link, angle: Angle) {
+    let left = shackle::side_load_factor(angle);
+    if left < 1.0 {
+        link.factors.push(Factor {
+            what: format!("pulled {:.0} deg to the side", angle.abs().to_deg()),
+            left,
+            source: "shackle maker tables, four agree; ASME B30.26 defers to the maker",
+        });
+    }
+}
+
+/// A shackle.
+pub fn shackle_link(shackle: &Shackle, side: Side) -> Link {
+    use crate::plan::ShackleKind;
+    let words = match shackle.kind {
+        ShackleKind::Bow => "bow shackle",
+        ShackleKind::Dee => "dee shackle",
+        ShackleKind::Soft => "soft shackle",
+    };
+    let mut out = Link {
+        wll: shackle.wll,
+        mbs: Some(shackle.mbs),
+        mass: shackle.mass,
+        metal: shackle.kind.is_metal(),
+        ..link(&shackle.name, LinkKind::Shackle, words, side)
+    };
+    if shackle.kind.is_metal() {
+        side_factor(&mut out, shackle.side_angle);
+        if shackle.wll.is_none() {
+            out.refused = Some("a hard shackle with no working load limit marked is not for lifting or pulling".into());
+        }
+    }
+    out
+}
+
+/// A line.
+pub fn line_link(line: &Line, side: Side) -> Link {
+    let kind = if line.kinetic { LinkKind::KineticLine } else { LinkKind::Line };
+    let words = format!(
+        "{}{}",
+        if line.kinetic { "kinetic line, " } else { "low-stretch line, " },
+        line.material.word().replace('-', " ")
+    );
+    let preset = line.material.preset();
+    Link {
+        wll: line.wll,
+        mbs: Some(line.mbs),
+        factors: strength_factors(&line.condition, line.material)
+            .into_iter()
+            .map(|(what, left, source)| Factor { what: what.to_string(), left, source })
+            .collect(),
+        // Old lines scatter as the seven of CV-AGE-01 did: s/mean = 0.26.
+        strength_spread: preset.strength_spread + (0.26 - preset.strength_spread) * line.condition.wear,
+        mass: Mass::new(line.mass_per_length.get() * line.length.get()),
+        metal: line.material.is_metal(),
+        ..link(&line.name, kind, &words, side)
+    }
+}
+
+/// A bridle; `None` when its legs do not reach.
+pub fn bridle_link(bridle: &Bridle, side: Side) -> Option<Link> {
+    let legs = if bridle.equalising { bridle::equalising } else { bridle::fixed };
+    let legs = legs(Force::new(1.0), bridle.span, bridle.line.length, Angle::ZERO)?;
+    let of_line = line_link(&bridle.line, side);
+    Some(Link {
+        kind: LinkKind::Bridle,
+        words: format!("{} bridle", if bridle.equalising { "equalising" } else { "fixed-leg" }),
+        load_share: legs.greatest().get(),
+        included: Some(legs.included),
+        ..of_line
+    })
+}
+
+/// A block that takes `load_share` of the pull.
+pub fn block_link(block: &Block, side: Side, load_share: f64) -> Link {
+    Link {
+        wll: Some(block.wll),
+        mbs: Some(block.mbs),
+        mass: block.mass,
+        load_share,
+        ..link(&block.name, LinkKind::Block, "block", side)
+    }
+}
+
+/// A winch.
+pub fn winch_link(winch: &Winch, load_share: f64) -> Link {
+    Link {
+        wll: Some(winch.rated_pull),
+        mbs: winch.mount_mbs,
+        mass: winch.mount_mass,
+        load_share,
+        ..link("tug.winch", LinkKind::Winch, "winch and its mount", Side::Tug)
+    }
+}
