@@ -6,6 +6,7 @@
 pub mod answer;
 mod answer_error;
 mod finite;
+pub mod plan_file;
 pub mod printed;
 mod schemas;
 pub mod show;

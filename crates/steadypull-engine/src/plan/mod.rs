@@ -103,8 +103,12 @@ impl Method {
 pub struct Rig {
     /// The method the rig is for.
     pub method: Method,
-    /// Names in order from the casualty's recovery point to the tug's (or its
-    /// winch); the first and last are recovery points or `winch`, the rest kit.
+    /// Names in order from the casualty to the tug. The first is
+    /// `casualty.POINT`, the last `tug.POINT` or `tug.winch`, the rest are parts
+    /// of the kit. A bridle stands in place of its end's recovery point: the
+    /// path begins (or ends) with its name, and `Bridle::points` holds the two
+    /// points, such as `casualty.rear-left`. The winch's own line stands just
+    /// before `tug.winch`.
     pub path: Vec<String>,
     /// Speed of the tug when the line comes taut, for a kinetic pull.
     pub run_up_speed: Option<Speed>,

@@ -1,0 +1,269 @@
+//! The plan as lines for the brief: what was put in, filled-in values included.
+
+use steadypull_engine::plan::{
+    Casualty, Damper, Kit, Line, Part, Plan, RecoveryPoint, Rig, Shackle, Tether, Tug, Vehicle,
+};
+use steadypull_engine::units::{Angle, Duration};
+
+use super::words::Words;
+use crate::show::{Units, figures, percent};
+
+/// One line for each input, in the order of the plan file.
+pub fn inputs(plan: &Plan, units: Units) -> Vec<String> {
+    let mut lines = casualty(&plan.casualty, units);
+    lines.extend(tug(&plan.tug, units));
+    lines.extend(kit(&plan.kit, units));
+    lines.extend(plan.rig.as_ref().map(|rig| rig_line(rig, units)));
+    if !plan.tried.is_empty() {
+        let tried: Vec<&str> = plan.tried.iter().map(|method| method.word()).collect();
+        lines.push(format!("tried without success: {}", tried.join(", ")));
+    }
+    let people = &plan.people;
+    let at = people.bystanders_at.map(|at| format!(", at {}", units.length(at.get())));
+    let at = at.unwrap_or_default();
+    lines.push(format!("people: crew {}, bystanders {}{at}", people.crew, people.bystanders));
+    lines
+}
+
+fn casualty(casualty: &Casualty, units: Units) -> Vec<String> {
+    let mut lines = vehicle("casualty", &casualty.vehicle, units);
+    lines.push(format!("casualty sits in {}", casualty.soil.word()));
+    lines.push(match &casualty.sunk {
+        None => "casualty is not sunk".into(),
+        Some(sunk) => format!(
+            "casualty sunk {} deep; hub at {}, guard at {}, body at {}",
+            units.length(sunk.depth.get()),
+            units.length(sunk.hub_height.get()),
+            units.length(sunk.guard_height.get()),
+            units.length(sunk.body_height.get())
+        ),
+    });
+    lines.push(format!("casualty stuck for {}", time(casualty.stuck_for)));
+    if let Some(area) = casualty.contact_area {
+        lines.push(format!("casualty contact area {} m2", figures(area.get())));
+    }
+    lines.push(format!("casualty slope along the pull {}", slope(casualty.slope_along)));
+    lines.push(format!("casualty slope across the pull {}", degrees(casualty.slope_across)));
+    if let Some(hold) = &casualty.held_by {
+        let yields = match hold.yields_at {
+            Some(force) => format!("yields at {}", units.force(force.get())),
+            None => "does not yield".into(),
+        };
+        lines.push(format!("casualty held by {}: {yields}", hold.what));
+    }
+    lines.push(format!("casualty wheels locked: {}", casualty.locked_wheels));
+    for (said, what) in [
+        (casualty.own_drive, "casualty drives with the pull"),
+        (casualty.back_along_tracks, "casualty goes back along its tracks"),
+        (casualty.overturned, "casualty lies on its side or roof"),
+    ] {
+        lines.extend(said.then(|| what.to_string()));
+    }
+    lines.push(format!("casualty free after {}", units.length(casualty.free_after.get())));
+    lines
+}
+
+fn tug(tug: &Tug, units: Units) -> Vec<String> {
+    let mut lines = vehicle("tug", &tug.vehicle, units);
+    lines.push(format!(
+        "tug stands on {}: grip {} (spread {}), rolling {}",
+        tug.surface.word(),
+        figures(tug.grip),
+        figures(tug.grip_spread),
+        figures(tug.rolling)
+    ));
+    lines.push(format!("tug slope along the pull {}", slope(tug.slope_along)));
+    let stays = if tug.holds_drive { "stays on" } else { "lifts off" };
+    lines.push(format!(
+        "tug power {} kW at the wheels, greatest drive {}; driver {stays} when the line comes taut",
+        figures(tug.power.to_kw()),
+        units.force(tug.max_drive.get())
+    ));
+    lines.push(format!(
+        "tug windscreen from {} up, roof at {}",
+        units.length(tug.screen_height.get()),
+        units.length(tug.roof_height.get())
+    ));
+    if let Some(winch) = &tug.winch {
+        let mount = winch.mount_mbs.map(|mbs| format!(", mount MBS {}", units.force(mbs.get())));
+        lines.push(format!(
+            "tug winch: {}, rated {} on layer 1, layer {} in use, line {}{}",
+            winch.drive.word(),
+            units.force(winch.rated_pull.get()),
+            winch.layer,
+            winch.line,
+            mount.unwrap_or_default()
+        ));
+    }
+    lines
+}
+
+fn vehicle(which: &str, vehicle: &Vehicle, units: Units) -> Vec<String> {
+    let driven = match vehicle.driven.word() {
+        "all" => "all wheels".to_string(),
+        "none" => "no wheels".to_string(),
+        axle => format!("{axle} wheels"),
+    };
+    let tyres = (pressure(vehicle.tyre_pressure.to_kpa()), pressure(vehicle.road_tyre_pressure.to_kpa()));
+    let mut lines = vec![
+        format!("{which} {}: {driven} driven", vehicle.name),
+        format!(
+            "{which} mass {}, gross {}",
+            units.mass(vehicle.mass.get()),
+            units.mass(vehicle.gross_mass.get())
+        ),
+        format!("{which} tyres {} (road {})", tyres.0, tyres.1),
+    ];
+    lines.extend(vehicle.recovery_points.iter().map(|point| point_line(which, point, units)));
+    lines
+}
+
+/// Both units: gauges in the field show one or the other.
+fn pressure(kilopascals: f64) -> String {
+    let psi = steadypull_engine::units::Pressure::from_kpa(kilopascals).to_psi();
+    format!("{} kPa/{} psi", figures(kilopascals), figures(psi))
+}
+
+fn point_line(which: &str, point: &RecoveryPoint, units: Units) -> String {
+    let rating = |what: &str, force: Option<steadypull_engine::units::Force>| {
+        force.map(|f| format!(", {what} {}", units.force(f.get()))).unwrap_or_default()
+    };
+    format!(
+        "{which} point {which}.{}: {}{}{}, at {}, side angle {}",
+        point.name,
+        point.kind.word(),
+        rating("WLL", point.wll),
+        rating("MBS", point.mbs),
+        units.length(point.height.get()),
+        degrees(point.side_angle)
+    )
+}
+
+fn kit(kit: &Kit, units: Units) -> Vec<String> {
+    let mut lines: Vec<String> = kit.parts.iter().map(|part| part_line(part, units)).collect();
+    lines.extend(kit.dampers.iter().map(|damper| damper_line(damper, units)));
+    lines.extend(kit.tethers.iter().map(|tether| tether_line(tether, units)));
+    if let Some(boards) = kit.aids.boards {
+        lines.push(format!("boards: {}, grip {}", boards.count, figures(boards.grip)));
+    }
+    let inflator = if kit.aids.inflator { "an inflator" } else { "no inflator" };
+    lines.push(format!("tools: {} shovels, {inflator}", kit.aids.shovels));
+    lines
+}
+
+fn part_line(part: &Part, units: Units) -> String {
+    match part {
+        Part::Line(line) => format!("line {}", line_words(line, units)),
+        Part::Shackle(shackle) => shackle_line(shackle, units),
+        Part::Bridle(bridle) => format!(
+            "bridle {}, between {} and {}, {} apart{}",
+            line_words(&bridle.line, units),
+            bridle.points[0],
+            bridle.points[1],
+            units.length(bridle.span.get()),
+            if bridle.equalising { ", equalising" } else { "" }
+        ),
+        Part::Block(block) => format!(
+            "block {}: WLL {}, MBS {}, efficiency {}",
+            block.name,
+            units.force_as_load(block.wll.get()),
+            units.force_as_load(block.mbs.get()),
+            percent(block.efficiency)
+        ),
+    }
+}
+
+fn line_words(line: &Line, units: Units) -> String {
+    let mut words = format!(
+        "{}: {} {}, {}, MBS {}, {} stretch at MBS, {} worn",
+        line.name,
+        if line.kinetic { "kinetic" } else { "low-stretch" },
+        line.material.word(),
+        units.length(line.length.get()),
+        units.force_as_load(line.mbs.get()),
+        percent(line.curve.strain_at_break()),
+        percent(line.condition.wear)
+    );
+    let knot = format!("knot {}", line.condition.knot.word());
+    let seen = format!("stretched {} today", percent(line.condition.strain_seen));
+    for (said, what) in [
+        (line.condition.wet, "wet"),
+        (line.condition.knot != steadypull_engine::line::Knot::None, &knot),
+        (line.condition.strain_seen > 0.0, &seen),
+        (!line.labelled, "no label"),
+    ] {
+        if said {
+            words += &format!(", {what}");
+        }
+    }
+    words
+}
+
+fn shackle_line(shackle: &Shackle, units: Units) -> String {
+    let wll = shackle.wll.map(|wll| format!("WLL {}, ", units.force_as_load(wll.get())));
+    format!(
+        "shackle {}: {}, {}MBS {}, {}, side angle {}",
+        shackle.name,
+        shackle.kind.word(),
+        wll.unwrap_or_default(),
+        units.force_as_load(shackle.mbs.get()),
+        units.mass(shackle.mass.get()),
+        degrees(shackle.side_angle)
+    )
+}
+
+fn damper_line(damper: &Damper, units: Units) -> String {
+    format!(
+        "damper {}: {}, at {} of the line from the casualty",
+        damper.name,
+        units.mass(damper.mass.get()),
+        percent(damper.place)
+    )
+}
+
+fn tether_line(tether: &Tether, units: Units) -> String {
+    format!(
+        "tether {}: at the {}, {}, MBS {}",
+        tether.name,
+        if tether.at_casualty { "casualty" } else { "tug" },
+        units.length(tether.length.get()),
+        units.force_as_load(tether.mbs.get())
+    )
+}
+
+fn rig_line(rig: &Rig, units: Units) -> String {
+    let speed = rig.run_up_speed.map(|speed| format!("; run-up {}", units.speed(speed.get())));
+    let slack = if rig.slack.get() > 0.0 {
+        format!("; slack {}", units.length(rig.slack.get()))
+    } else {
+        String::new()
+    };
+    format!(
+        "rig for {}: {}{}{slack}",
+        rig.method.word(),
+        rig.path.join(" - "),
+        speed.unwrap_or_default()
+    )
+}
+
+fn time(span: Duration) -> String {
+    let minutes = span.to_min();
+    if minutes < 120.0 {
+        format!("{} min", figures(minutes))
+    } else {
+        format!("{} h", figures(minutes / 60.0))
+    }
+}
+
+fn degrees(angle: Angle) -> String {
+    format!("{} deg", figures(angle.to_deg()))
+}
+
+fn slope(angle: Angle) -> String {
+    let way = match angle.get() {
+        rise if rise > 0.0 => " uphill",
+        rise if rise < 0.0 => " downhill",
+        _ => " (level)",
+    };
+    format!("{}{way}", degrees(angle.abs()))
+}

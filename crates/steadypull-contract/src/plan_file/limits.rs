@@ -1,0 +1,140 @@
+//! The range each key may lie in, with the reason where it is not plain.
+//!
+//! The ranges refuse slips (a missing digit, the wrong unit) and values beyond
+//! what the models were made for; they are no advice. All are the project's own
+//! unless the reason names a source.
+
+use steadypull_engine::units::{
+    Angle, Area, Duration, Energy, Force, Length, LineMass, Mass, Power, Pressure, Speed,
+};
+
+use super::unit_table::{Share, Slope};
+
+/// A closed range; `text` says it as people write it.
+pub(super) struct Limit<T> {
+    pub low: T,
+    pub high: T,
+    pub text: &'static str,
+    pub why: &'static str,
+}
+
+macro_rules! limits {
+    ($($name:ident: $kind:ty = $low:expr, $high:expr, $text:literal, $why:literal;)+) => {
+        $(
+            pub(super) const $name: Limit<$kind> =
+                Limit { low: $low, high: $high, text: $text, why: $why };
+        )+
+
+        #[cfg(test)]
+        mod tests {
+            use super::*;
+            use crate::plan_file::value::Value;
+
+            fn agrees<T: Value + PartialEq + core::fmt::Debug>(limit: &Limit<T>) {
+                let (low, high) = limit.text.split_once(" to ").expect(limit.text);
+                assert_eq!(T::from_text(low).as_ref(), Ok(&limit.low), "{}", limit.text);
+                assert_eq!(T::from_text(high).as_ref(), Ok(&limit.high), "{}", limit.text);
+            }
+
+            #[test]
+            fn what_is_said_is_what_is_held() {
+                $(agrees(&$name);)+
+            }
+        }
+    };
+}
+
+const fn percent(value: f64) -> Share {
+    Share(value / 100.0)
+}
+
+limits! {
+    SEED: u64 = 0, u32::MAX as u64, "0 to 4294967295", "";
+
+    VEHICLE_MASS: Mass = Mass::new(300.0), Mass::from_t(60.0), "300 kg to 60 t",
+        "the models are for wheeled vehicles of this size";
+    TYRE_PRESSURE: Pressure = Pressure::from_psi(3.0), Pressure::from_psi(150.0), "3 psi to 150 psi", "";
+    WHEEL_HEIGHT: Length = Length::from_mm(100.0), Length::new(3.0), "100 mm to 3 m", "";
+    DEPTH: Length = Length::ZERO, Length::new(3.0), "0 m to 3 m", "";
+    STUCK_FOR: Duration = Duration::ZERO, Duration::from_min(60.0 * 24.0 * 60.0), "0 min to 60 d", "";
+    CONTACT_AREA: Area = Area::from_cm2(100.0), Area::new(30.0), "100 cm2 to 30 m2", "";
+    SLOPE: Slope = Slope(Angle::from_deg(-45.0)), Slope(Angle::from_deg(45.0)), "-45 deg to 45 deg",
+        "positive uphill in the direction of the pull; no vehicle stands on more";
+    SLOPE_ACROSS: Slope = Slope(Angle::from_deg(0.0)), Slope(Angle::from_deg(45.0)), "0 deg to 45 deg",
+        "written without sign";
+    HOLD_FORCE: Force = Force::new(100.0), Force::from_kn(5000.0), "100 N to 5000 kN", "";
+    LOCKED_WHEELS: u8 = 0, 4, "0 to 4", "";
+    FREE_AFTER: Length = Length::from_mm(100.0), Length::new(200.0), "100 mm to 200 m", "";
+
+    POINT_RATING: Force = Force::new(500.0), Force::from_kn(2000.0), "500 N to 2000 kN", "";
+    TORN_OFF_MASS: Mass = Mass::new(0.1), Mass::new(100.0), "0.1 kg to 100 kg", "";
+    POINT_HEIGHT: Length = Length::ZERO, Length::new(3.0), "0 m to 3 m", "";
+    OFFSET: Length = Length::new(-2.0), Length::new(2.0), "-2 m to 2 m",
+        "positive to the vehicle's left, negative to its right";
+    SIDE_ANGLE: Angle = Angle::from_deg(0.0), Angle::from_deg(90.0), "0 deg to 90 deg", "";
+
+    GRIP: f64 = 0.02, 1.5, "0.02 to 1.5", "";
+    GRIP_SPREAD: f64 = 0.0, 1.0, "0 to 1", "";
+    ROLLING: f64 = 0.001, 0.6, "0.001 to 0.6", "";
+    POWER: Power = Power::from_kw(5.0), Power::from_kw(1000.0), "5 kW to 1000 kW", "";
+    MAX_DRIVE: Force = Force::from_kn(1.0), Force::from_kn(1000.0), "1 kN to 1000 kN", "";
+    SCREEN_HEIGHT: Length = Length::from_mm(300.0), Length::new(4.0), "300 mm to 4 m", "";
+    ROOF_HEIGHT: Length = Length::from_mm(500.0), Length::new(5.0), "500 mm to 5 m", "";
+
+    RATED_PULL: Force = Force::from_kn(1.0), Force::from_kn(1000.0), "1 kN to 1000 kN", "";
+    LAYER: u8 = 1, 12, "1 to 12", "";
+    DRUM: Length = Length::from_mm(20.0), Length::new(2.0), "20 mm to 2 m", "";
+    LINE_SPEED: Speed = Speed::new(0.001), Speed::new(3.0), "0.001 m/s to 3 m/s", "";
+    MOUNT_MASS: Mass = Mass::new(1.0), Mass::new(500.0), "1 kg to 500 kg", "";
+
+    LINE_LENGTH: Length = Length::from_mm(100.0), Length::new(200.0), "100 mm to 200 m", "";
+    LINE_MBS: Force = Force::from_kn(1.0), Force::from_kn(2000.0), "1 kN to 2000 kN", "";
+    LINE_MASS: LineMass = LineMass::new(0.001), LineMass::new(30.0), "0.001 kg/m to 30 kg/m", "";
+    ENERGY_RETURN: Share = percent(5.0), percent(100.0), "5 % to 100 %",
+        "energy given back over energy taken";
+    SET: Share = percent(0.0), percent(90.0), "0 % to 90 %",
+        "stretch left after unloading over greatest stretch";
+    STIFFNESS_RATIO: f64 = 1.0, 10.0, "1 to 10", "";
+    RELAXATION: Duration = Duration::from_ms(1.0), Duration::from_min(60.0), "1 ms to 60 min", "";
+    WEAR: Share = percent(0.0), percent(100.0), "0 % to 100 %", "";
+    STRAIN_SEEN: Share = percent(0.0), percent(60.0), "0 % to 60 %", "";
+
+    SHACKLE_MBS: Force = Force::from_kn(1.0), Force::from_kn(10_000.0), "1 kN to 10 000 kN", "";
+    PART_MASS: Mass = Mass::new(0.01), Mass::new(200.0), "0.01 kg to 200 kg", "";
+    SPAN: Length = Length::from_mm(100.0), Length::new(5.0), "100 mm to 5 m", "";
+    EFFICIENCY: Share = percent(20.0), percent(100.0), "20 % to 100 %", "";
+    SHEAVE: Length = Length::from_mm(10.0), Length::new(1.0), "10 mm to 1 m", "";
+
+    DAMPER_MASS: Mass = Mass::new(0.1), Mass::new(100.0), "0.1 kg to 100 kg", "";
+    DRAG_AREA: Area = Area::from_cm2(1.0), Area::new(3.0), "1 cm2 to 3 m2", "";
+    SLIP_FORCE: Force = Force::new(1.0), Force::from_kn(50.0), "1 N to 50 kN", "";
+    TETHER_LENGTH: Length = Length::from_mm(50.0), Length::new(30.0), "50 mm to 30 m", "";
+    TETHER_MBS: Force = Force::new(100.0), Force::from_kn(1000.0), "100 N to 1000 kN", "";
+    TETHER_STRETCH: Share = percent(0.5), percent(100.0), "0.5 % to 100 %", "";
+
+    BOARD_COUNT: u32 = 1, 16, "1 to 16", "";
+    SHOVELS: u32 = 0, 50, "0 to 50", "";
+
+    RUN_UP: Speed = Speed::from_kmh(0.5), Speed::from_kmh(60.0), "0.5 km/h to 60 km/h", "";
+    SLACK: Length = Length::ZERO, Length::new(50.0), "0 m to 50 m", "";
+
+    CREW: u32 = 1, 100, "1 to 100", "somebody drives";
+    BYSTANDERS: u32 = 0, 10_000, "0 to 10000", "";
+    BYSTANDERS_AT: Length = Length::ZERO, Length::new(1000.0), "0 m to 1000 m", "";
+
+    DESIGN_QUANTILE: Share = percent(50.0), percent(99.9), "50 % to 99.9 %", "";
+    SHIFT_PROBABILITY: Share = percent(1.0), percent(99.9), "1 % to 99.9 %", "";
+    DESIGN_FACTOR: f64 = 1.2, 20.0, "1.2 to 20", "MBS over load";
+    PARTING: Share = percent(0.0001), percent(10.0), "0.0001 % to 10 %", "";
+    MAX_RUN_UP: Speed = Speed::from_kmh(1.0), Speed::from_kmh(40.0), "1 km/h to 40 km/h", "";
+    OCCUPANT_G: f64 = 0.1, 5.0, "0.1 to 5", "as a multiple of standard gravity";
+    LINE_LENGTHS: f64 = 1.5, 20.0, "1.5 to 20",
+        "1.5 line lengths is the published rule (Trade Practices Regulations 2010 reg. 8); a policy may be stricter, not looser";
+    WIRE_LENGTHS: f64 = 2.0, 20.0, "2 to 20",
+        "2 line lengths is the published rule (US Army FM 4-30.31 ch. 4); a policy may be stricter, not looser";
+    STANDOFF_MIN: Length = Length::new(5.0), Length::new(500.0), "5 m to 500 m", "";
+    ZONE_QUANTILE: Share = percent(50.0), percent(99.9), "50 % to 99.9 %", "";
+    INJURY_ENERGY: Energy = Energy::new(1.0), Energy::new(79.0), "1 J to 79 J",
+        "79 J is the published criterion (US DDESB TP-12); a policy may be stricter, not looser";
+    STRAP_RATIO: f64 = 1.0, 10.0, "1 to 10", "";
+}

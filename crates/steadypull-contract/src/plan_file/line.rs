@@ -1,0 +1,175 @@
+//! `[line.NAME]`: lines, straps and ropes; a bridle is made of one too.
+
+use steadypull_engine::line::{Condition, Curve, Knot, Material, Rate};
+use steadypull_engine::plan::Line;
+use steadypull_engine::units::{Force, Length};
+use toml::de::DeValue;
+
+use super::defaults::{self, written};
+use super::limits;
+use super::points::mbs_below_wll;
+use super::quantity::quantity;
+use super::section::Section;
+use super::unit_table::Share;
+use super::value::{Fault, Value};
+use super::words::Wear;
+
+/// Most points of a stretch curve.
+const MOST_CURVE_POINTS: usize = 200;
+
+/// The line in `section`; the caller closes it.
+pub(super) fn line(name: String, section: &Section) -> Option<Line> {
+    let material = section.key::<Material>("material").need();
+    let kinetic = section.key::<bool>("kinetic").or_else(|| {
+        let nylon = material?.is_nylon();
+        let why = if nylon { "assumed: nylon is what kinetic lines are made of" } else { "not nylon" };
+        Some((nylon.to_string(), why.into()))
+    });
+    let length = section.key::<Length>("length").within(&limits::LINE_LENGTH).need();
+    let mbs = section.key::<Force>("mbs").within(&limits::LINE_MBS).need();
+    let wll = section.key::<Force>("wll").within(&limits::LINE_MBS).maybe();
+    let mass_per_length =
+        section.key("mass_per_length").within(&limits::LINE_MASS).or_else(|| {
+            let (material, mbs) = (material?, mbs?);
+            let text = written(material.mass_per_length(mbs).get(), "kg/m");
+            Some((text, format!("from its MBS: {}", material.preset().mass_source.name)))
+        });
+    let curve = curve(section, material);
+    let condition = condition(section);
+    let labelled = section.key("labelled").or(defaults::LABELLED.0, defaults::LABELLED.1);
+    if let (Some(mbs), Some(Some(wll))) = (mbs, wll)
+        && mbs <= wll
+    {
+        section.note("mbs", mbs_below_wll());
+    }
+    Some(Line {
+        name,
+        material: material?,
+        kinetic: kinetic?,
+        length: length?,
+        mbs: mbs?,
+        wll: wll?,
+        mass_per_length: mass_per_length?,
+        curve: curve?,
+        condition: condition?,
+        labelled: labelled?,
+    })
+}
+
+/// Stretch against share of MBS, from the origin.
+struct Stretch(Vec<(f64, f64)>);
+
+impl Value for Stretch {
+    fn expected() -> String {
+        "the stretch at MBS, such as \"18 %\", or pairs [stretch, share of MBS] up to MBS, \
+         such as [[\"5 %\", \"20 %\"], [\"18 %\", \"100 %\"]]"
+            .into()
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        let at_break = quantity::<Share>(text).map_err(|f| f.expecting(Self::expected()))?;
+        Ok(Self(vec![(0.0, 0.0), (at_break.0, 1.0)]))
+    }
+
+    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
+        let list = match value {
+            DeValue::String(text) => return Self::from_text(text),
+            DeValue::Array(list) if list.len() <= MOST_CURVE_POINTS => list,
+            DeValue::Array(list) => {
+                return Err(Fault::new(format!("has {} points", list.len()))
+                    .expecting(format!("at most {MOST_CURVE_POINTS}")));
+            }
+            other => return Err(Fault::sort_of(other, Self::expected())),
+        };
+        let mut points = vec![(0.0, 0.0)];
+        for item in list.iter() {
+            let point = stretch_point(item.get_ref())?;
+            if point != (0.0, 0.0) {
+                points.push(point);
+            }
+        }
+        Ok(Self(points))
+    }
+}
+
+fn stretch_point(value: &DeValue) -> Result<(f64, f64), Fault> {
+    let pair: Vec<&DeValue> =
+        value.as_array().into_iter().flat_map(|a| a.iter()).map(|v| v.get_ref()).take(3).collect();
+    let [stretch, share] = pair[..] else {
+        let fault = Fault::new("holds a point that is no pair".into());
+        return Err(fault.expecting(Stretch::expected()));
+    };
+    Ok((Share::from_toml(stretch)?.0, Share::from_toml(share)?.0))
+}
+
+fn curve(section: &Section, material: Option<Material>) -> Option<Curve> {
+    let stretch = section.key::<Stretch>("stretch").maybe();
+    let share = |value: f64| written(value * 100.0, "%");
+    let preset = material.map(Material::preset);
+    let energy_return = section.key("energy_return").within(&limits::ENERGY_RETURN).or_else(|| {
+        let (low, taken, high) = preset?.energy_return;
+        let range = format!("assumed, range {} to {}", share(low), share(high));
+        Some((share(taken), format!("{range}: {}", defaults::ENERGY_RETURN_REASON)))
+    });
+    let set = section.key("set").within(&limits::SET).or_else(|| {
+        Some((share(preset?.set_fraction), "assumed for its material".into()))
+    });
+    let rate = rate(section);
+    let stretch = stretch?;
+    let points = match &stretch {
+        Some(given) => &given.0[..],
+        None => {
+            let preset = preset?;
+            let at_break = preset.points.last().map_or(0.0, |p| p.0);
+            section.assume("stretch", &share(at_break), preset.curve_source.name);
+            preset.points
+        }
+    };
+    let (energy_return, set, rate): (Share, Share, _) = (energy_return?, set?, rate?);
+    match Curve::new(points, energy_return.0, set.0) {
+        Ok(mut curve) => {
+            curve.rate = rate;
+            Some(curve)
+        }
+        Err(error) => {
+            let fault = Fault::new(format!("is no curve: {error}"));
+            section.note("stretch", fault.expecting(Stretch::expected()));
+            None
+        }
+    }
+}
+
+fn rate(section: &Section) -> Option<Option<Rate>> {
+    let table = section.table("rate");
+    if !section.has("rate") {
+        section.assume("rate", "none", "rate effect left out unless a fitted one is given");
+        return Some(None);
+    }
+    let ratio = table.key("stiffness_ratio").within(&limits::STIFFNESS_RATIO).need();
+    let relaxation = table.key("relaxation").within(&limits::RELAXATION).need();
+    table.close();
+    Some(Some(Rate { stiffness_ratio: ratio?, relaxation_s: relaxation?.get() }))
+}
+
+fn condition(section: &Section) -> Option<Condition> {
+    let word = section.key::<Wear>("condition").maybe();
+    let measured = section.key::<Share>("wear").within(&limits::WEAR).maybe();
+    let wet = section.key("wet").or(defaults::WET.0, defaults::WET.1);
+    let knot = section.key::<Knot>("knot").or(defaults::KNOT.0, defaults::KNOT.1);
+    let seen = section.key::<Share>("strain_seen").within(&limits::STRAIN_SEEN);
+    let seen = seen.or(defaults::STRAIN_SEEN.0, defaults::STRAIN_SEEN.1);
+    if section.has("condition") && section.has("wear") {
+        let fault = Fault::new("and condition are both given".into());
+        section.note("wear", fault.hinting("choose one: the word, or the share worn"));
+        return None;
+    }
+    let wear = match (word?, measured?) {
+        (Some(word), _) => word.share(),
+        (None, Some(share)) => share.0,
+        (None, None) => {
+            section.assume("condition", defaults::CONDITION.0, defaults::CONDITION.1);
+            Wear::Used.share()
+        }
+    };
+    Some(Condition { wet: wet?, wear, knot: knot?, strain_seen: seen?.0 })
+}

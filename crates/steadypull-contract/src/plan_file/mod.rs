@@ -1,0 +1,95 @@
+//! The plan file: TOML text in, a [`Plan`] or every mistake in it out.
+//!
+//! Answers: what does this file say, and where is it wrong? Quantities are
+//! strings with the unit that people write (`"2.6 t"`, `"30 ft"`); a bare
+//! number where a unit is needed is a mistake. The reader goes on after a
+//! mistake, so all of them are reported together. Whatever it fills in stands
+//! in [`Plan::assumed`], with the reason.
+//!
+//! - [`problem`](Problem): a mistake with its place, and the report of them;
+//! - `position`: byte offsets to lines and columns;
+//! - `quantity`, `unit_table`: `2.6 t` to a [`Mass`](steadypull_engine::units::Mass);
+//! - `value`, `words`: everything a key can hold;
+//! - `section`: one table being read, its keys asked for one by one;
+//! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
+//! - `vehicle`, `points`, `winch`, `kit`, `line`, `rig`, `people`, `policy`: the tables;
+//! - `inputs`: the plan as lines for the brief.
+
+mod defaults;
+mod inputs;
+mod kit;
+mod limits;
+mod line;
+mod names;
+mod path;
+mod people;
+mod points;
+mod policy;
+mod position;
+mod problem;
+mod quantity;
+mod report;
+mod rig;
+mod section;
+mod spelling;
+mod syntax;
+mod unit_table;
+mod value;
+mod vehicle;
+mod winch;
+mod words;
+
+pub use inputs::inputs;
+pub use problem::{PlanProblems, Problem};
+
+use names::Names;
+use section::{Reader, Section};
+use steadypull_engine::plan::{Method, Plan};
+use value::Text;
+
+/// Longest plan file that is read, bytes.
+pub const LONGEST_PLAN: usize = 1 << 20;
+/// Most methods that can be listed as tried.
+const MOST_TRIED: usize = 12;
+
+/// Reads a plan file, or says everything that is wrong with it.
+pub fn read_plan(text: &str) -> Result<Plan, PlanProblems> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    if text.len() > LONGEST_PLAN {
+        return Err(PlanProblems::too_long(text.len(), LONGEST_PLAN));
+    }
+    let (tree, mistakes) = toml::de::DeTable::parse_recoverable(text);
+    let reader = Reader::new(text);
+    syntax::report(&reader, &mistakes);
+    let whole = Section::whole_file(&reader, tree.get_ref());
+    let plan = plan(&whole);
+    reader.finish(plan)
+}
+
+fn plan(file: &Section) -> Option<Plan> {
+    let names = Names::collect(file);
+    let title = file.key::<Text>("title").or("Recovery plan", "assumed: the file gives no title");
+    let place = file.key::<Text>("place").maybe();
+    let seed = file.key("seed").within(&limits::SEED).or("1", defaults::SEED);
+    let tried = file.list::<Method>("tried", MOST_TRIED);
+    let casualty = vehicle::casualty(file);
+    let tug = vehicle::tug(file, &names);
+    let kit = kit::kit(file, &names);
+    let rig = rig::rig(file, &names);
+    let people = people::people(file);
+    let policy = policy::policy(file);
+    file.close();
+    Some(Plan {
+        title: title?.0,
+        place: place?.map(|text| text.0),
+        casualty: casualty?,
+        tug: tug?,
+        kit: kit?,
+        rig: rig?,
+        people: people?,
+        policy: policy?,
+        tried: tried?,
+        seed: seed?,
+        assumed: Vec::new(),
+    })
+}

@@ -1,0 +1,255 @@
+//! What a key can hold, and why a value does not read.
+
+use toml::de::DeValue;
+
+use super::quantity::{expected, number, quantity, short};
+use super::unit_table::Quantity;
+
+/// Why a value does not read; the message goes on from the key's name.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Fault {
+    pub message: String,
+    pub expected: Option<String>,
+    pub hint: Option<String>,
+}
+
+impl Fault {
+    pub fn new(message: String) -> Self {
+        Self { message, expected: None, hint: None }
+    }
+
+    pub fn expecting(self, expected: impl Into<String>) -> Self {
+        Self { expected: Some(expected.into()), ..self }
+    }
+
+    pub fn hinting(self, hint: impl Into<String>) -> Self {
+        Self { hint: Some(hint.into()), ..self }
+    }
+
+    /// A value of the wrong sort.
+    pub fn sort_of(value: &DeValue, expected: impl Into<String>) -> Self {
+        Self::new(format!("is {}", sort(value))).expecting(expected)
+    }
+}
+
+/// The sort of a value, with its article.
+pub(super) fn sort(value: &DeValue) -> &'static str {
+    match value {
+        DeValue::String(_) => "a text in quotes",
+        DeValue::Integer(_) | DeValue::Float(_) => "a bare number",
+        DeValue::Boolean(_) => "true or false",
+        DeValue::Datetime(_) => "a date or time",
+        DeValue::Array(_) => "a list",
+        DeValue::Table(_) => "a table",
+    }
+}
+
+/// Something a key can hold.
+pub(super) trait Value: Sized {
+    /// What is expected, with an example.
+    fn expected() -> String;
+    /// The value written in `text`, without quotes: the form of a default.
+    fn from_text(text: &str) -> Result<Self, Fault>;
+    /// The value in the file.
+    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
+        match value {
+            DeValue::String(text) => Self::from_text(text),
+            other => Err(Fault::sort_of(other, Self::expected())),
+        }
+    }
+}
+
+impl<Q: Quantity> Value for Q {
+    fn expected() -> String {
+        expected::<Q>()
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        quantity(text)
+    }
+
+    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
+        let bare = match value {
+            DeValue::String(text) => return quantity(text),
+            DeValue::Integer(n) if n.radix() == 10 => n.as_str(),
+            DeValue::Float(n) => n.as_str(),
+            other => return Err(Fault::sort_of(other, expected::<Q>())),
+        };
+        let unit = Q::UNITS[0].spellings[0];
+        let hint = format!("write the number with its unit, in quotes: \"{} {unit}\"", short(bare));
+        let fault = Fault::new("is a bare number, without a unit".into());
+        Err(fault.expecting(expected::<Q>()).hinting(hint))
+    }
+}
+
+impl Value for f64 {
+    fn expected() -> String {
+        "a number without a unit".into()
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        number(text).map_err(|f| f.expecting(Self::expected()))
+    }
+
+    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
+        let text = match value {
+            DeValue::Float(n) => n.as_str(),
+            DeValue::Integer(n) if n.radix() == 10 => n.as_str(),
+            other => return Err(Fault::sort_of(other, Self::expected())),
+        };
+        match text.parse::<f64>() {
+            Ok(number) if number.is_finite() => Ok(number),
+            _ => Err(Fault::new(format!("is no finite number: {}", short(text)))
+                .expecting(Self::expected())),
+        }
+    }
+}
+
+impl Value for u64 {
+    fn expected() -> String {
+        "a whole number".into()
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        let fault = || Fault::new(format!("is no whole number from 0 up: {}", short(text)));
+        text.parse().map_err(|_| fault().expecting(Self::expected()))
+    }
+
+    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
+        match value {
+            DeValue::Integer(n) if n.radix() == 10 => Self::from_text(n.as_str()),
+            DeValue::Float(n) => Self::from_text(n.as_str()),
+            other => Err(Fault::sort_of(other, Self::expected())),
+        }
+    }
+}
+
+/// A whole number that the engine holds in a smaller type.
+macro_rules! small_whole {
+    ($($name:ident)+) => { $(
+        impl Value for $name {
+            fn expected() -> String { u64::expected() }
+            fn from_text(text: &str) -> Result<Self, Fault> {
+                let fault = || Fault::new("is far too large".into()).expecting(Self::expected());
+                u64::from_text(text)?.try_into().map_err(|_| fault())
+            }
+            fn from_toml(value: &DeValue) -> Result<Self, Fault> {
+                let fault = || Fault::new("is far too large".into()).expecting(Self::expected());
+                u64::from_toml(value)?.try_into().map_err(|_| fault())
+            }
+        }
+    )+ };
+}
+small_whole!(u8 u32);
+
+impl Value for bool {
+    fn expected() -> String {
+        "true or false, without quotes".into()
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        let fault = || Fault::new("is neither true nor false".into());
+        text.parse().map_err(|_| fault().expecting(Self::expected()))
+    }
+
+    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
+        let yes_or_no = |text: &str| match text.to_lowercase().as_str() {
+            "yes" | "true" => Some("true"),
+            "no" | "false" => Some("false"),
+            _ => None,
+        };
+        let fault = Fault::sort_of(value, Self::expected());
+        match value {
+            DeValue::Boolean(said) => Ok(*said),
+            DeValue::String(text) => Err(match yes_or_no(text) {
+                Some(meant) => fault.hinting(format!("write {meant} without quotes")),
+                None => fault,
+            }),
+            _ => Err(fault),
+        }
+    }
+}
+
+/// A line of free text.
+pub(super) struct Text(pub String);
+
+impl Text {
+    const LONGEST: usize = 120;
+}
+
+impl Value for Text {
+    fn expected() -> String {
+        format!("a line of text in quotes, at most {} characters", Self::LONGEST)
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        let text = text.trim();
+        let message = if text.is_empty() {
+            "is empty"
+        } else if text.chars().count() > Self::LONGEST {
+            "is too long"
+        } else if text != super::report::printable(text) {
+            "holds a tab, line break or other character that does not print"
+        } else {
+            return Ok(Self(text.into()));
+        };
+        Err(Fault::new(message.into()).expecting(Self::expected()))
+    }
+}
+
+/// The name of a part or a recovery point.
+pub(super) struct Name(pub String);
+
+impl Name {
+    const LONGEST: usize = 40;
+    /// Words that mean something else in a path.
+    const TAKEN: [&'static str; 3] = ["casualty", "tug", "winch"];
+}
+
+impl Value for Name {
+    fn expected() -> String {
+        "a name of letters, digits, - and _, at most 40 characters".into()
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_');
+        let message = if Self::TAKEN.contains(&text) {
+            format!("\"{text}\" has a meaning of its own in a rig's path")
+        } else if text.is_empty() || text.len() > Self::LONGEST || !text.chars().all(plain) {
+            format!("\"{}\" cannot be a name", short(text))
+        } else {
+            return Ok(Self(text.into()));
+        };
+        Err(Fault::new(message).expecting(Self::expected()))
+    }
+}
+
+/// The place of a damper: a share of the line, or a word.
+pub(super) struct DamperPlace(pub f64);
+
+impl Value for DamperPlace {
+    fn expected() -> String {
+        "\"casualty end\", \"middle\", \"tug end\", or a share of the line from the casualty, \
+         \"0 %\" to \"100 %\""
+            .into()
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        let words = ["casualty end", "middle", "tug end"];
+        let share = match text.trim() {
+            "casualty end" => 0.0,
+            "middle" => 0.5,
+            "tug end" => 1.0,
+            other => match quantity::<super::unit_table::Share>(other) {
+                Ok(share) => share.0,
+                Err(fault) => {
+                    let meant = super::spelling::nearest(other, words);
+                    let hint = meant.map(|m| format!("did you mean \"{m}\"?"));
+                    return Err(Fault { hint, ..fault }.expecting(Self::expected()));
+                }
+            },
+        };
+        let fault = || Fault::new("is off the line".into()).expecting(Self::expected());
+        if (0.0..=1.0).contains(&share) { Ok(Self(share)) } else { Err(fault()) }
+    }
+}

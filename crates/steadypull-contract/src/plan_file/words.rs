@@ -1,0 +1,164 @@
+//! Keys that hold one word of a few.
+
+use steadypull_engine::line::{Knot, Material};
+use steadypull_engine::plan::{DrivenWheels, Method, PointKind, ShackleKind, Soil, Surface, WinchDrive};
+
+use super::quantity::short;
+use super::spelling::nearest;
+use super::value::{Fault, Value};
+
+/// One of a few words.
+pub(super) trait Words: Copy + PartialEq + 'static {
+    const ALL: &'static [(&'static str, Self)];
+
+    /// The word for it in plan files.
+    fn word(self) -> &'static str {
+        Self::ALL.iter().find(|(_, value)| *value == self).map_or("", |(word, _)| word)
+    }
+}
+
+fn one_of<W: Words>() -> String {
+    let words: Vec<String> = W::ALL.iter().map(|(word, _)| format!("\"{word}\"")).collect();
+    format!("one of {}", words.join(", "))
+}
+
+fn from_word<W: Words>(text: &str) -> Result<W, Fault> {
+    if let Some((_, value)) = W::ALL.iter().find(|(word, _)| *word == text) {
+        return Ok(*value);
+    }
+    let fault = Fault::new(format!("is not a known word: \"{}\"", short(text)));
+    let fault = fault.expecting(one_of::<W>());
+    Err(match nearest(text, W::ALL.iter().map(|(word, _)| *word)) {
+        Some(meant) => fault.hinting(format!("did you mean \"{meant}\"?")),
+        None => fault,
+    })
+}
+
+macro_rules! words {
+    ($($name:ident { $($word:expr => $value:ident,)+ })+) => { $(
+        impl Words for $name {
+            const ALL: &'static [(&'static str, Self)] = &[$(($word, Self::$value)),+];
+        }
+        impl Value for $name {
+            fn expected() -> String { one_of::<Self>() }
+            fn from_text(text: &str) -> Result<Self, Fault> { from_word(text) }
+        }
+    )+ };
+}
+
+/// The depth classes of a sunk vehicle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum DepthClass {
+    Wheel,
+    Guard,
+    Body,
+}
+
+/// The wear of a line in a word.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Wear {
+    New,
+    Used,
+    Worn,
+}
+
+impl Wear {
+    /// 0 new to 1 worn out (`used`: assumed).
+    pub fn share(self) -> f64 {
+        match self {
+            Self::New => 0.0,
+            Self::Used => 0.3,
+            Self::Worn => 1.0,
+        }
+    }
+}
+
+/// Which end of the line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum End {
+    Casualty,
+    Tug,
+}
+
+words! {
+    DepthClass { "wheel" => Wheel, "guard" => Guard, "body" => Body, }
+    Wear { "new" => New, "used" => Used, "worn" => Worn, }
+    End { "casualty" => Casualty, "tug" => Tug, }
+    DrivenWheels { "all" => All, "front" => Front, "rear" => Rear, "none" => None, }
+    PointKind {
+        "rated" => Rated,
+        "receiver-insert" => ReceiverInsert,
+        "open-receiver" => OpenReceiver,
+        "tow-ball" => TowBall,
+        "tie-down-eye" => TieDownEye,
+        "towing-eye" => TowingEye,
+        "unrated" => Unrated,
+    }
+    Soil {
+        "clay" => Clay,
+        "silt" => Silt,
+        "bog" => Bog,
+        "mud" => Mud,
+        "soft-sand" => SoftSand,
+        "wet-sand" => WetSand,
+        "snow" => Snow,
+        "firm" => Firm,
+    }
+    Surface {
+        "dry-road" => DryRoad,
+        "wet-road" => WetRoad,
+        "gravel" => Gravel,
+        "dry-earth" => DryEarth,
+        "wet-earth" => WetEarth,
+        "grass" => Grass,
+        "firm-sand" => FirmSand,
+        "soft-sand" => SoftSand,
+        "mud" => Mud,
+        "snow" => Snow,
+        "ice" => Ice,
+    }
+    WinchDrive { "electric" => Electric, "hydraulic" => Hydraulic, "hand" => Hand, }
+    ShackleKind { "bow" => Bow, "dee" => Dee, "soft" => Soft, }
+    Knot {
+        "none" => None,
+        "bowline" => Bowline,
+        "figure-eight" => FigureEight,
+        "reef" => Reef,
+        "clove-hitch" => CloveHitch,
+    }
+    Method {
+        "clear-and-dig" => ClearAndDig,
+        "air-down-and-boards" => AirDownAndBoards,
+        "steady-tow" => SteadyTow,
+        "winch-single" => WinchSingle,
+        "winch-multi" => WinchMulti,
+        "kinetic" => Kinetic,
+    }
+    Material {
+        "nylon-webbing" => NylonWebbing,
+        "nylon-braid" => NylonBraid,
+        "polyester-webbing" => PolyesterWebbing,
+        "hmpe" => Hmpe,
+        "wire-rope" => WireRope,
+        "chain" => Chain,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use steadypull_engine::situation::soil_facts;
+
+    #[test]
+    fn words_agree_with_the_engine() {
+        for method in Method::LADDER {
+            assert_eq!(Words::word(method), method.word());
+        }
+        for material in Material::ALL {
+            assert_eq!(Words::word(material), material.word());
+        }
+        for (word, soil) in Soil::ALL {
+            assert_eq!(*word, soil_facts(*soil).word);
+        }
+    }
+}
