@@ -1,6 +1,6 @@
 //! Scales of charts: straight and logarithmic, with round marks.
 
-use steadypull_contract::show::{tick, AxisUnit};
+use steadypull_contract::show::{AxisUnit, tick};
 
 /// One side of a chart.
 #[derive(Debug, Clone)]
@@ -84,7 +84,11 @@ impl Axis {
 
 /// A value a chart can hold: not finite becomes 0.
 fn tame(value: f64) -> f64 {
-    if value.is_finite() { value.clamp(-1e15, 1e15) } else { 0.0 }
+    if value.is_finite() {
+        value.clamp(-1e15, 1e15)
+    } else {
+        0.0
+    }
 }
 
 /// The next round step (1, 2 or 5 times a power of ten) at or above `raw`.
@@ -92,14 +96,18 @@ fn round_step(raw: f64) -> f64 {
     let raw = raw.max(1e-9);
     let power = 10f64.powi(decade(raw));
     let lead = raw / power;
-    let nice = [1.0, 2.0, 5.0, 10.0].into_iter().find(|n| lead <= n * (1.0 + 1e-9));
+    let nice = [1.0, 2.0, 5.0, 10.0]
+        .into_iter()
+        .find(|n| lead <= n * (1.0 + 1e-9));
     nice.unwrap_or(10.0) * power
 }
 
 /// Decimal exponent.
 fn decade(value: f64) -> i32 {
     let text = format!("{value:e}");
-    text.rsplit_once('e').and_then(|(_, e)| e.parse().ok()).unwrap_or(0)
+    text.rsplit_once('e')
+        .and_then(|(_, e)| e.parse().ok())
+        .unwrap_or(0)
 }
 
 /// Base-ten logarithm, good to the width of a pen stroke: the exponent from the
@@ -126,7 +134,13 @@ mod tests {
 
     #[test]
     fn logarithm_is_good_enough_to_draw() {
-        for (value, log) in [(1.0, 0.0), (2.0, 0.301_03), (9.99, 0.999_565), (0.05, -1.301_03), (4e6, 6.602_06)] {
+        for (value, log) in [
+            (1.0, 0.0),
+            (2.0, 0.301_03),
+            (9.99, 0.999_565),
+            (0.05, -1.301_03),
+            (4e6, 6.602_06),
+        ] {
             assert!((log10(value) - log).abs() < 1e-5, "{value}");
         }
     }

@@ -36,12 +36,20 @@ pub struct Pen {
 impl Pen {
     /// A full line.
     pub fn full(colour: &'static str, width: f64) -> Self {
-        Self { colour, width, dash: "" }
+        Self {
+            colour,
+            width,
+            dash: "",
+        }
     }
 
     /// A dashed line.
     pub fn dashed(colour: &'static str, width: f64, dash: &'static str) -> Self {
-        Self { colour, width, dash }
+        Self {
+            colour,
+            width,
+            dash,
+        }
     }
 
     fn attributes(self) -> String {
@@ -50,7 +58,11 @@ impl Pen {
         } else {
             format!(" stroke-dasharray=\"{}\"", self.dash)
         };
-        format!("stroke=\"{}\" stroke-width=\"{}\"{dash}", self.colour, number(self.width))
+        format!(
+            "stroke=\"{}\" stroke-width=\"{}\"{dash}",
+            self.colour,
+            number(self.width)
+        )
     }
 }
 
@@ -76,7 +88,11 @@ impl Canvas {
         let _ = write!(
             self.body,
             "<path d=\"M{} {}L{} {}\" fill=\"none\" {}/>",
-            number(from.0), number(from.1), number(to.0), number(to.1), pen.attributes()
+            number(from.0),
+            number(from.1),
+            number(to.0),
+            number(to.1),
+            pen.attributes()
         );
     }
 
@@ -101,7 +117,11 @@ impl Canvas {
         for (from, to) in strokes {
             d.push_str(&path_through(&[*from, *to]));
         }
-        let _ = write!(self.body, "<path d=\"{d}\" fill=\"none\" {}/>", pen.attributes());
+        let _ = write!(
+            self.body,
+            "<path d=\"{d}\" fill=\"none\" {}/>",
+            pen.attributes()
+        );
     }
 
     /// A closed shape.
@@ -118,8 +138,10 @@ impl Canvas {
         let _ = write!(
             self.body,
             "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" {}/>",
-            number(corner.0), number(corner.1),
-            number(size.0.max(0.0)), number(size.1.max(0.0)),
+            number(corner.0),
+            number(corner.1),
+            number(size.0.max(0.0)),
+            number(size.1.max(0.0)),
             paint(fill, pen)
         );
     }
@@ -129,7 +151,10 @@ impl Canvas {
         let _ = write!(
             self.body,
             "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" {}/>",
-            number(centre.0), number(centre.1), number(radius), paint(fill, pen)
+            number(centre.0),
+            number(centre.1),
+            number(radius),
+            paint(fill, pen)
         );
     }
 
@@ -139,12 +164,23 @@ impl Canvas {
     }
 
     /// One line of text in a colour.
-    pub fn coloured_text(&mut self, at: At, text: &str, size: f64, style: (Weight, Hang), colour: &str) {
+    pub fn coloured_text(
+        &mut self,
+        at: At,
+        text: &str,
+        size: f64,
+        style: (Weight, Hang),
+        colour: &str,
+    ) {
         let text = escape(text);
         if text.trim().is_empty() {
             return;
         }
-        let weight = if style.0 == Weight::Bold { " font-weight=\"700\"" } else { "" };
+        let weight = if style.0 == Weight::Bold {
+            " font-weight=\"700\""
+        } else {
+            ""
+        };
         let anchor = match style.1 {
             Hang::Left => "",
             Hang::Middle => " text-anchor=\"middle\"",
@@ -153,7 +189,9 @@ impl Canvas {
         let _ = write!(
             self.body,
             "<text x=\"{}\" y=\"{}\" font-size=\"{}\" fill=\"{colour}\"{weight}{anchor}>{text}</text>",
-            number(at.0), number(at.1), number(size)
+            number(at.0),
+            number(at.1),
+            number(size)
         );
     }
 
@@ -187,7 +225,8 @@ impl Canvas {
         let _ = write!(
             self.body,
             "<g transform=\"translate({} {})\">{body}</g>",
-            number(at.0), number(at.1)
+            number(at.0),
+            number(at.1)
         );
     }
 
@@ -209,7 +248,13 @@ fn paint(fill: Option<&str>, pen: Option<Pen>) -> String {
 fn path_through(points: &[At]) -> String {
     let mut d = String::new();
     for (i, (x, y)) in points.iter().enumerate() {
-        let _ = write!(d, "{}{} {}", if i == 0 { 'M' } else { 'L' }, number(*x), number(*y));
+        let _ = write!(
+            d,
+            "{}{} {}",
+            if i == 0 { 'M' } else { 'L' },
+            number(*x),
+            number(*y)
+        );
     }
     d
 }
@@ -251,7 +296,11 @@ pub fn number(value: f64) -> String {
     let value = value.clamp(-1e5, 1e5);
     let text = format!("{value:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" || text.is_empty() { "0".into() } else { text.into() }
+    if text == "-0" || text.is_empty() {
+        "0".into()
+    } else {
+        text.into()
+    }
 }
 
 /// Text for SVG and HTML: markup escaped, control and direction-changing
@@ -285,8 +334,14 @@ mod tests {
     #[test]
     fn coordinates_are_always_numbers() {
         let cases = [
-            (1.0, "1"), (1.256, "1.26"), (-0.001, "0"), (f64::NAN, "0"),
-            (f64::INFINITY, "0"), (1e300, "100000"), (10.50, "10.5"), (100.0, "100"),
+            (1.0, "1"),
+            (1.256, "1.26"),
+            (-0.001, "0"),
+            (f64::NAN, "0"),
+            (f64::INFINITY, "0"),
+            (1e300, "100000"),
+            (10.50, "10.5"),
+            (100.0, "100"),
         ];
         for (value, text) in cases {
             assert_eq!(number(value), text);
@@ -295,7 +350,10 @@ mod tests {
 
     #[test]
     fn markup_and_hidden_characters_are_disarmed() {
-        assert_eq!(escape("<a & \"b\">\u{202e}\0"), "&lt;a &amp; &quot;b&quot;&gt;??");
+        assert_eq!(
+            escape("<a & \"b\">\u{202e}\0"),
+            "&lt;a &amp; &quot;b&quot;&gt;??"
+        );
     }
 
     #[test]

@@ -44,7 +44,10 @@ fn advances(weight: Weight) -> &'static Advances {
 
 fn read_advances(bytes: &[u8]) -> Advances {
     let Ok(face) = ttf_parser::Face::parse(bytes, 0) else {
-        return Advances { by_char: Vec::new(), missing: 0.6 };
+        return Advances {
+            by_char: Vec::new(),
+            missing: 0.6,
+        };
     };
     let em = f64::from(face.units_per_em());
     let width = |glyph| f64::from(face.glyph_hor_advance(glyph).unwrap_or(0)) / em;
@@ -64,7 +67,13 @@ pub fn text_width(text: &str, size: f64, weight: Weight) -> f64 {
     let advances = advances(weight);
     let shares: f64 = text
         .chars()
-        .map(|c| advances.by_char.get(c as usize).copied().unwrap_or(advances.missing))
+        .map(|c| {
+            advances
+                .by_char
+                .get(c as usize)
+                .copied()
+                .unwrap_or(advances.missing)
+        })
         .sum();
     shares * size
 }
@@ -74,8 +83,15 @@ pub fn text_width(text: &str, size: f64, weight: Weight) -> f64 {
 pub fn wrap(text: &str, size: f64, weight: Weight, width: f64) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
-    for word in text.split_whitespace() {
-        let joined = if line.is_empty() { word.to_string() } else { format!("{line} {word}") };
+    for word in glue(text)
+        .split([' ', '\n', '\t'])
+        .filter(|word| !word.is_empty())
+    {
+        let joined = if line.is_empty() {
+            word.to_string()
+        } else {
+            format!("{line} {word}")
+        };
         if text_width(&joined, size, weight) <= width {
             line = joined;
             continue;
@@ -91,8 +107,38 @@ pub fn wrap(text: &str, size: f64, weight: Weight, width: f64) -> Vec<String> {
     lines
 }
 
+/// Text with hard spaces inside numbers and between a number and its unit: a
+/// line break after the `45` of `45 200 lbf` would change what people read.
+pub fn glue(text: &str) -> String {
+    const UNITS: [&str; 19] = [
+        "kN", "N", "lbf", "t", "kg", "lb", "m", "mm", "ft", "km/h", "mph", "m/s", "ft/s", "J",
+        "kJ", "s", "g", "%", "deg",
+    ];
+    let mut out = String::with_capacity(text.len());
+    for (i, word) in text.split(' ').enumerate() {
+        let unit = word.trim_end_matches(|c: char| matches!(c, '.' | ',' | ';' | ':' | ')'));
+        let carries_on = word.starts_with(|c: char| c.is_ascii_digit()) || UNITS.contains(&unit);
+        let after_digit = out.ends_with(|c: char| c.is_ascii_digit());
+        if i > 0 {
+            out.push(if after_digit && carries_on {
+                '\u{a0}'
+            } else {
+                ' '
+            });
+        }
+        out.push_str(word);
+    }
+    out
+}
+
 /// Pushes full lines of an over-long word and gives back its last piece.
-fn break_word(word: &str, size: f64, weight: Weight, width: f64, lines: &mut Vec<String>) -> String {
+fn break_word(
+    word: &str,
+    size: f64,
+    weight: Weight,
+    width: f64,
+    lines: &mut Vec<String>,
+) -> String {
     let mut piece = String::new();
     let mut wide = 0.0;
     for c in word.chars() {
@@ -149,6 +195,16 @@ mod tests {
         }
         let joined: String = lines.concat().split_whitespace().collect();
         assert_eq!(joined, text.split_whitespace().collect::<String>());
+    }
+
+    #[test]
+    fn numbers_are_not_broken() {
+        assert_eq!(
+            glue("at 45 200 lbf, then 3 m."),
+            "at 45\u{a0}200\u{a0}lbf, then 3\u{a0}m."
+        );
+        let lines = wrap("load 45 200 lbf", 10.0, Weight::Regular, 50.0);
+        assert_eq!(lines, ["load", "45\u{a0}200\u{a0}lb", "f"]);
     }
 
     #[test]

@@ -1,1 +1,52 @@
-//! placeholder
+//! Draws an answer: SVG figures, PNG, and a brief as HTML or PDF.
+//!
+//! Bytes in, bytes out: no files, clock, threads or fonts of the machine, so
+//! that it runs in a browser too and the same answer always gives the same
+//! bytes. The drawings show what the contract says and nothing else; the HTML
+//! and the PDF print one shared text (`content`).
+//!
+//! | file | holds |
+//! |---|---|
+//! | `figure/` | one file a figure |
+//! | `content/` | the words of the brief: the one model behind HTML and PDF |
+//! | `html/` | the brief as a page that stands alone |
+//! | `pdf/` | the brief laid out on A4 |
+//! | `canvas`, `axis`, `fonts`, `ink` | shapes, scales, text widths, colours |
+
+mod axis;
+mod canvas;
+pub mod content;
+mod error;
+mod figure;
+mod fonts;
+mod html;
+mod ink;
+mod pdf;
+mod picture;
+
+pub use error::BriefError;
+pub use figure::Figure;
+pub use figure::signal::HandSignal;
+pub use html::html;
+pub use pdf::pdf;
+pub use picture::png;
+
+use steadypull_contract::answer::Answer;
+use steadypull_contract::show::Units;
+
+/// Width of a figure that stands alone.
+const WIDE: f64 = 720.0;
+/// Text size of a figure that stands alone.
+const TEXT: f64 = 13.0;
+
+/// One figure of an answer as an SVG document.
+pub fn figure(answer: &Answer, which: Figure, units: Units) -> Result<String, BriefError> {
+    let frame = figure::Frame {
+        width: WIDE,
+        size: TEXT,
+        units,
+        notes: true,
+    };
+    let drawing = figure::draw(answer, which, frame)?;
+    Ok(figure::svg(&drawing, which.title(), which.name(), WIDE))
+}

@@ -1,0 +1,251 @@
+//! Numbers the crew acts on, and when to stop.
+
+use steadypull_contract::answer::{Answer, KineticPull, MethodName, Rung, RungVerdict};
+use steadypull_contract::show::{Units, figures, gravities, percent};
+
+use super::{Block, ListKind, Pair, Section, Topic};
+use crate::figure::{kinetic_limits, path_limits};
+
+fn pair(name: &str, value: String, note: impl Into<String>) -> Pair {
+    Pair {
+        name: name.into(),
+        value,
+        note: note.into(),
+    }
+}
+
+/// Limits to act on.
+pub(super) fn section(answer: &Answer, units: Units) -> Section {
+    let mut pairs = Vec::new();
+    if let Some(rung) = first_rung(answer) {
+        pairs.push(pair(
+            "Method",
+            rung.method.title().into(),
+            rung.reason.clone(),
+        ));
+    }
+    pairs.extend(line_limits(answer, units));
+    if let Some(pull) = &answer.pull.kinetic {
+        pairs.extend(kinetic(answer, pull, units));
+    }
+    pairs.extend(tug(answer, units));
+    if let Some(worst) = &answer.let_go.worst {
+        pairs.push(let_go(answer, worst, units));
+    }
+    Section {
+        topic: Topic::Limits,
+        heading: "Limits to act on".into(),
+        blocks: vec![Block::Pairs(pairs)],
+    }
+}
+
+fn rung(answer: &Answer, method: MethodName) -> Option<&Rung> {
+    answer.options.ladder.iter().find(|r| r.method == method)
+}
+
+fn first_rung(answer: &Answer) -> Option<&Rung> {
+    answer
+        .verdict
+        .first_method
+        .and_then(|method| rung(answer, method))
+}
+
+fn line_limits(answer: &Answer, units: Units) -> Vec<Pair> {
+    let path = &answer.load_path;
+    if path.links.is_empty() {
+        return Vec::new();
+    }
+    let mut pairs = vec![pair(
+        "Load in the line",
+        units.force(path.tension_n),
+        path.load_case.clone(),
+    )];
+    if let (Some(wll), _) = path_limits(path) {
+        let note = format!("{} is then at its WLL after derating", wll.link);
+        pairs.push(pair(
+            "Never load the line past",
+            units.force(wll.tension_n),
+            note,
+        ));
+    }
+    pairs
+}
+
+fn kinetic(answer: &Answer, pull: &KineticPull, units: Units) -> Vec<Pair> {
+    let verdict = rung(answer, MethodName::Kinetic).map(|r| (r.verdict, r.reason.as_str()));
+    let mut pairs = Vec::new();
+    if let Some((
+        verdict @ (RungVerdict::RuledOut | RungVerdict::NotOnHand | RungVerdict::TooWeak),
+        reason,
+    )) = verdict
+    {
+        pairs.push(pair(
+            "Kinetic pull",
+            verdict.word().into(),
+            format!("No run-up. {reason}"),
+        ));
+        return pairs;
+    }
+    let window = &pull.window;
+    match window.greatest_m_s {
+        Some(greatest) if !window.empty => {
+            let least = window
+                .least_m_s
+                .map_or(String::new(), |v| format!("{} shifts it; ", units.speed(v)));
+            let note = format!("{least}greatest set by {}", window.limited_by);
+            pairs.push(pair(
+                "Run-up, never faster than",
+                units.speed(greatest),
+                note,
+            ));
+            let planned = if pull.run_up_planned {
+                "planned"
+            } else {
+                "taken, none planned"
+            };
+            pairs.push(pair(
+                "Run-up speed",
+                units.speed(pull.run_up_speed_m_s),
+                planned,
+            ));
+        }
+        _ => pairs.push(pair(
+            "Run-up",
+            "NONE".into(),
+            format!("Do not pull kinetically. {}", window.words),
+        )),
+    }
+    pairs.push(pair(
+        "Slack laid out",
+        units.length(pull.slack_m),
+        format!(
+            "{}, {} of line",
+            pull.line,
+            units.length(pull.rest_length_m)
+        ),
+    ));
+    pairs.push(pair(
+        "Kinetic peak",
+        units.force(pull.peak_force_n),
+        format!(
+            "{} if the casualty does not move",
+            units.force(pull.peak_force_fixed_n)
+        ),
+    ));
+    if let (Some(wll), _) = kinetic_limits(&answer.options, &answer.load_path) {
+        pairs.push(pair(
+            "Kinetic limit",
+            units.force(wll.tension_n),
+            format!("{} is then at its WLL", wll.link),
+        ));
+    }
+    let chances = pull.chances;
+    pairs.push(pair(
+        "Kinetic chances",
+        format!("{} shifts", percent(chances.shifts)),
+        format!(
+            "{} passes a WLL, {} something parts ({} runs)",
+            percent(chances.passes_wll),
+            percent(chances.parts),
+            chances.samples
+        ),
+    ));
+    pairs.push(pair(
+        "People in the vehicles",
+        gravities(
+            pull.casualty_peak_acceleration_m_s2
+                .max(pull.tug_peak_deceleration_m_s2),
+        ),
+        "greatest acceleration: belts on, heads back",
+    ));
+    pairs
+}
+
+fn tug(answer: &Answer, units: Units) -> Vec<Pair> {
+    let tug = &answer.situation.tug;
+    let range = |low: f64, high: f64| format!("{} to {}", units.force(low), units.force(high));
+    let mut pairs = vec![
+        pair(
+            "Tug, steady pull",
+            units.force(tug.steady_pull.median_n),
+            format!(
+                "{}; limited by {}",
+                range(tug.steady_pull.low_n, tug.steady_pull.high_n),
+                tug.limited_by
+            ),
+        ),
+        pair(
+            "Tug slides at",
+            units.force(tug.anchor_hold.median_n),
+            format!(
+                "{}, braked",
+                range(tug.anchor_hold.low_n, tug.anchor_hold.high_n)
+            ),
+        ),
+    ];
+    if let Some(winch) = tug.winch_pull_n {
+        pairs.push(pair(
+            "Winch pull",
+            units.force(winch),
+            "on the drum layer in use",
+        ));
+    }
+    pairs.push(pair(
+        "Designed for",
+        units.force(answer.situation.design_n),
+        format!(
+            "{} quantile of what holds the casualty",
+            percent(answer.situation.design_quantile)
+        ),
+    ));
+    pairs
+}
+
+fn let_go(answer: &Answer, worst: &str, units: Units) -> Pair {
+    let case = answer.let_go.cases.iter().find(|c| c.link == worst);
+    let value = case
+        .and_then(|c| c.arrival.as_ref())
+        .map_or("does not arrive".into(), |a| units.energy(a.energy_j));
+    let times = case.map_or(String::new(), |c| {
+        format!(", {} times the injury criterion", figures(c.times_injury))
+    });
+    pair("Worst let-go, at arrival", value, format!("{worst}{times}"))
+}
+
+/// When to stop.
+pub(super) fn stop_when(answer: &Answer, units: Units) -> Section {
+    let mut items =
+        vec!["Anybody calls or signals STOP, or a signal is not understood.".to_string()];
+    if !answer.standoff.zone.is_empty() {
+        items.push("Anybody is inside the zone.".into());
+    }
+    if let (Some(wll), _) = path_limits(&answer.load_path) {
+        items.push(format!(
+            "A load cell passes {}.",
+            units.force(wll.tension_n)
+        ));
+    }
+    items.push("A part slips, creaks, turns or bends, or a damper falls off.".into());
+    items.push("The tug slides, digs in, or is drawn towards the casualty.".into());
+    items.push("The casualty rises, leans, or moves another way than planned.".into());
+    if let Some(rung) = first_rung(answer) {
+        let stop = if rung.stoppable {
+            "How to stop"
+        } else {
+            "CANNOT BE STOPPED once under way"
+        };
+        items.push(format!(
+            "{} ({stop}): {}",
+            rung.method.title(),
+            rung.how_to_stop
+        ));
+    }
+    Section {
+        topic: Topic::StopWhen,
+        heading: "Stop at once when".into(),
+        blocks: vec![Block::List {
+            kind: ListKind::Bullet,
+            items,
+        }],
+    }
+}

@@ -1,0 +1,156 @@
+//! The plan in short, the verdict, the charts, the inputs.
+
+use steadypull_contract::answer::{Answer, KineticPull};
+use steadypull_contract::show::{Units, percent};
+
+use super::{Banner, Block, ListKind, Section, Topic};
+use crate::Figure;
+
+/// Place, date, vehicles, people.
+pub(super) fn about(answer: &Answer, units: Units, made_on: &str) -> Vec<String> {
+    let plan = &answer.plan;
+    let mut lines = Vec::new();
+    let mut first = vec!["Recovery brief".to_string()];
+    first.extend(plan.place.clone());
+    if !made_on.trim().is_empty() {
+        first.push(format!("made on {made_on}"));
+    }
+    lines.push(first.join(" · "));
+    lines.push(format!(
+        "Casualty: {}, {} · Tug: {}, {} · Crew {}, bystanders {}",
+        plan.casualty,
+        units.mass(plan.casualty_mass_kg),
+        plan.tug,
+        units.mass(plan.tug_mass_kg),
+        plan.crew,
+        plan.bystanders
+    ));
+    lines
+}
+
+/// The verdict: a critical finding stops a pull as surely as the policy does.
+pub(super) fn banner(answer: &Answer) -> Banner {
+    let stop = !answer.verdict.within_policy || answer.has_critical();
+    let mut reasons = answer.verdict.reasons.clone();
+    if !answer.verdict.sequence.is_empty() {
+        let names: Vec<&str> = answer.verdict.sequence.iter().map(|m| m.title()).collect();
+        reasons.push(format!("Order to try: {}.", names.join(", then ")));
+    }
+    Banner {
+        stop,
+        words: if stop { "DO NOT PULL" } else { "WITHIN POLICY" },
+        headline: answer.verdict.headline.clone(),
+        reasons,
+    }
+}
+
+/// Sections that are mainly drawn.
+pub(super) fn charts(answer: &Answer) -> Vec<Section> {
+    let section = |topic, heading: &str, blocks| Section {
+        topic,
+        heading: heading.into(),
+        blocks,
+    };
+    let mut sections = Vec::new();
+    match &answer.pull.kinetic {
+        Some(pull) => sections.push(section(Topic::Pull, "Kinetic pull", kinetic_figures(pull))),
+        None => {
+            let why = answer
+                .pull
+                .missing
+                .clone()
+                .unwrap_or_else(|| "No kinetic pull was worked out.".into());
+            sections.push(section(Topic::Pull, "Kinetic pull", vec![Block::Text(why)]));
+        }
+    }
+    let flights = answer.let_go.cases.iter().any(|c| c.energy_along.len() > 1);
+    let block = if flights {
+        Block::Figure(Figure::LetGoEnergy)
+    } else {
+        Block::Text(
+            answer
+                .let_go
+                .missing
+                .clone()
+                .unwrap_or_else(|| "No flight was worked out.".into()),
+        )
+    };
+    sections.push(section(Topic::LetGo, "If a link lets go", vec![block]));
+    if !answer.options.ladder.is_empty() {
+        sections.push(section(
+            Topic::Methods,
+            "Methods",
+            vec![Block::Figure(Figure::OptionsLadder)],
+        ));
+    }
+    if !answer.situation.terms.is_empty() {
+        sections.push(section(
+            Topic::Resistance,
+            "What holds the casualty",
+            vec![Block::Figure(Figure::Resistance)],
+        ));
+    }
+    sections
+}
+
+fn kinetic_figures(pull: &KineticPull) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    if pull.series.time_s.len().min(pull.series.force_n.len()) > 1 {
+        blocks.push(Block::Figure(Figure::ForceTime));
+    }
+    if pull.window.curve.len() > 1 {
+        blocks.push(Block::Figure(Figure::RunUpWindow));
+    } else {
+        blocks.push(Block::Text(pull.window.words.clone()));
+    }
+    blocks
+}
+
+/// Inputs and assumed defaults.
+pub(super) fn inputs(answer: &Answer) -> Vec<Section> {
+    let small = |items| {
+        vec![Block::List {
+            kind: ListKind::Small,
+            items,
+        }]
+    };
+    let plan = &answer.plan;
+    let mut sections = Vec::new();
+    if !plan.inputs.is_empty() {
+        sections.push(Section {
+            topic: Topic::Inputs,
+            heading: "Inputs as read".into(),
+            blocks: small(plan.inputs.clone()),
+        });
+    }
+    if !plan.assumed.is_empty() {
+        let items = plan.assumed.iter().map(|a| {
+            let reason = if a.reason.is_empty() {
+                String::new()
+            } else {
+                format!(" ({})", a.reason)
+            };
+            format!("{} = {}{reason}", a.key, a.value)
+        });
+        sections.push(Section {
+            topic: Topic::Assumed,
+            heading: "Assumed, not given".into(),
+            blocks: small(items.collect()),
+        });
+    }
+    sections
+}
+
+/// Where the numbers come from.
+pub(super) fn footer(answer: &Answer) -> String {
+    let audit = answer.pull.kinetic.as_ref().map_or(String::new(), |pull| {
+        format!(
+            " Energy left over in the kinetic run: {}.",
+            percent(pull.audit.error_share.abs())
+        )
+    });
+    format!(
+        "Steadypull. The model and source of every number are in the JSON answer (contract {}, seed {}).{audit}",
+        answer.contract_version, answer.plan.seed
+    )
+}

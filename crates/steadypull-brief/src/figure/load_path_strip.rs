@@ -1,0 +1,295 @@
+//! The load-path strip: the chain drawn left to right, one cell a link.
+//!
+//! The height of a cell is the link's WLL after derating; the fill is the load.
+//! A pointer on its right edge marks the load's share of MBS on the same height.
+
+use steadypull_contract::answer::{Answer, Link};
+use steadypull_contract::show::percent;
+
+use super::mark::{badge, of_link};
+use super::{Drawing, Figure, Frame};
+use crate::BriefError;
+use crate::canvas::{Canvas, Hang, LEADING, Pen};
+use crate::fonts::{Weight, text_width, wrap, wrap_label};
+use crate::ink::{ACCENT, GREY, INK, TINT, WHITE};
+
+/// Draws the strip.
+pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError> {
+    let path = &answer.load_path;
+    if path.links.is_empty() {
+        let why = path
+            .missing
+            .clone()
+            .unwrap_or_else(|| "the load path has no links".into());
+        return Err(Figure::LoadPathStrip.nothing(why));
+    }
+    let s = frame.size;
+    let mut canvas = Canvas::new();
+    let mut y = ends(&mut canvas, answer, frame);
+    let in_row = links_in_a_row(path.links.len(), frame);
+    let rows: Vec<&[Link]> = path.links.chunks(in_row).collect();
+    for (r, row) in rows.iter().enumerate() {
+        y += draw_row(
+            &mut canvas,
+            row,
+            r * in_row,
+            in_row,
+            y,
+            frame,
+            r + 1 < rows.len(),
+        );
+    }
+    let legend = format!(
+        "{}. A full cell is the link's WLL after derating; the fill is the load. The pointer marks the load's share of MBS.",
+        path.load_case.trim_end_matches('.')
+    );
+    let lines = wrap(&legend, s * 0.85, Weight::Regular, frame.width);
+    for (i, line) in lines.iter().enumerate() {
+        let at = (0.0, y + s + i as f64 * s * 0.85 * LEADING);
+        canvas.coloured_text(at, line, s * 0.85, (Weight::Regular, Hang::Left), GREY);
+    }
+    y += s * 0.6 + lines.len() as f64 * s * 0.85 * LEADING;
+    Ok(Drawing {
+        height: y + s * 0.3,
+        body: canvas.into_body(),
+        words: words(answer, frame),
+    })
+}
+
+/// Names the two ends of the chain; gives back the height taken.
+fn ends(canvas: &mut Canvas, answer: &Answer, frame: Frame) -> f64 {
+    let s = frame.size;
+    let half = frame.width * 0.47;
+    let casualty = wrap_label(
+        &format!("CASUALTY {}", answer.plan.casualty),
+        s,
+        Weight::Bold,
+        half,
+        2,
+    );
+    let tug = wrap_label(
+        &format!("{} TUG", answer.plan.tug),
+        s,
+        Weight::Bold,
+        half,
+        2,
+    );
+    canvas.lines((0.0, s), &casualty, s, (Weight::Bold, Hang::Left));
+    canvas.lines((frame.width, s), &tug, s, (Weight::Bold, Hang::Right));
+    casualty.len().max(tug.len()) as f64 * s * LEADING + s * 0.2
+}
+
+fn links_in_a_row(links: usize, frame: Frame) -> usize {
+    let fit = ((frame.width / (frame.size * 7.4)) as usize).clamp(1, 12);
+    let rows = links.div_ceil(fit);
+    links.div_ceil(rows)
+}
+
+/// Draws one row of cells; gives back the height taken.
+fn draw_row(
+    canvas: &mut Canvas,
+    row: &[Link],
+    first: usize,
+    in_row: usize,
+    top: f64,
+    frame: Frame,
+    carries_on: bool,
+) -> f64 {
+    let s = frame.size;
+    let gap = s * 0.9;
+    let edge = s * 0.7;
+    let cell = (frame.width - 2.0 * edge - gap * (in_row as f64 - 1.0)) / in_row as f64;
+    let gauge_top = top + s * 1.5;
+    let gauge_high = s * 4.0;
+    let middle = gauge_top + gauge_high / 2.0;
+    let end = edge + row.len() as f64 * (cell + gap) - gap + edge;
+    canvas.line((0.0, middle), (end, middle), Pen::full(INK, s * 0.22));
+    if carries_on {
+        let tip = frame.width;
+        canvas.polygon(
+            &[
+                (tip, middle),
+                (tip - s * 0.7, middle - s * 0.4),
+                (tip - s * 0.7, middle + s * 0.4),
+            ],
+            Some(INK),
+            None,
+        );
+    }
+    let mut tallest: f64 = 0.0;
+    for (i, link) in row.iter().enumerate() {
+        let left = edge + i as f64 * (cell + gap);
+        gauge(canvas, link, (left, gauge_top), (cell, gauge_high), s);
+        badge(
+            canvas,
+            (left + s * 0.15, gauge_top + s * 0.1),
+            s,
+            first + i + 1,
+        );
+        let under = caption(
+            canvas,
+            link,
+            (left, gauge_top + gauge_high),
+            cell + gap * 0.6,
+            frame,
+        );
+        tallest = tallest.max(under);
+    }
+    s * 1.5 + gauge_high + tallest + s * 0.4
+}
+
+fn gauge(canvas: &mut Canvas, link: &Link, corner: (f64, f64), size: (f64, f64), s: f64) {
+    let (left, top) = corner;
+    let (wide, high) = size;
+    canvas.rect(corner, size, Some(WHITE), None);
+    let share = link.share_of_wll.filter(|v| v.is_finite());
+    if let Some(share) = share {
+        let level = top + high * (1.0 - share.clamp(0.0, 1.0));
+        canvas.rect((left, level), (wide, top + high - level), Some(TINT), None);
+        if share > 1.0 {
+            let box_points = [
+                (left, top),
+                (left + wide, top),
+                (left + wide, top + high),
+                (left, top + high),
+            ];
+            canvas.hatch(&box_points, s * 0.55, Pen::full(INK, s * 0.07));
+        }
+        canvas.line(
+            (left, level),
+            (left + wide, level),
+            Pen::full(ACCENT, s * 0.2),
+        );
+    }
+    let border = if link.weakest { s * 0.3 } else { s * 0.09 };
+    canvas.rect(corner, size, None, Some(Pen::full(INK, border)));
+    if let Some(share) = link.share_of_mbs.filter(|v| v.is_finite()) {
+        let y = top + high * (1.0 - share.clamp(0.0, 1.0));
+        let x = left + wide;
+        canvas.polygon(
+            &[
+                (x - s * 0.75, y),
+                (x + s * 0.1, y - s * 0.38),
+                (x + s * 0.1, y + s * 0.38),
+            ],
+            Some(INK),
+            Some(Pen::full(WHITE, s * 0.06)),
+        );
+    }
+    let figure = share.map_or("no WLL".into(), percent);
+    let shown = fit(&figure, s * 1.1, wide - s * 0.9);
+    let middle = left + wide / 2.0 - s * 0.1;
+    canvas.text_on_white(
+        (middle, top + high * 0.5 + s * 0.3),
+        &figure,
+        shown,
+        (Weight::Bold, Hang::Middle),
+    );
+    if share.is_some() {
+        canvas.text_on_white(
+            (middle, top + high * 0.5 + s * 1.35),
+            "of WLL",
+            s * 0.8,
+            (Weight::Regular, Hang::Middle),
+        );
+    }
+    if link.weakest {
+        flag(canvas, (left + wide / 2.0, top), s);
+    }
+}
+
+/// The word and the pointer of the weakest link.
+fn flag(canvas: &mut Canvas, (x, top): (f64, f64), s: f64) {
+    let word = "WEAKEST";
+    let size = s * 0.85;
+    let half = text_width(word, size, Weight::Bold) / 2.0 + s * 0.3;
+    canvas.rect(
+        (x - half, top - s * 1.5),
+        (2.0 * half, s * 1.1),
+        Some(INK),
+        None,
+    );
+    canvas.polygon(
+        &[
+            (x - s * 0.4, top - s * 0.45),
+            (x + s * 0.4, top - s * 0.45),
+            (x, top),
+        ],
+        Some(INK),
+        None,
+    );
+    canvas.coloured_text(
+        (x, top - s * 0.65),
+        word,
+        size,
+        (Weight::Bold, Hang::Middle),
+        WHITE,
+    );
+}
+
+/// Words under a cell; gives back their height.
+fn caption(
+    canvas: &mut Canvas,
+    link: &Link,
+    (left, top): (f64, f64),
+    wide: f64,
+    frame: Frame,
+) -> f64 {
+    let s = frame.size;
+    let small = s * 0.86;
+    let step = small * LEADING;
+    let mut y = top + s * 0.45 + small;
+    of_link(link.state).draw(canvas, (left + s * 0.4, y - small * 0.36), s * 0.38);
+    let word = link.state.word();
+    let word_size = fit(word, small, wide - s);
+    canvas.text((left + s, y), word, word_size, (Weight::Bold, Hang::Left));
+    let mbs = link.share_of_mbs.map_or("MBS unknown".into(), |share| {
+        format!("{} of MBS", percent(share))
+    });
+    let parts = [
+        (frame.units.force(link.load_n), Weight::Bold, INK, 2),
+        (mbs, Weight::Regular, INK, 2),
+        (link.name.clone(), Weight::Bold, INK, 4),
+        (link.words.clone(), Weight::Regular, GREY, 3),
+    ];
+    for (text, weight, colour, most) in parts {
+        for line in wrap_label(&text, small, weight, wide, most) {
+            y += step;
+            canvas.coloured_text((left, y), &line, small, (weight, Hang::Left), colour);
+        }
+    }
+    y - top + small * 0.4
+}
+
+/// Text size at which a text is no wider than `wide`.
+fn fit(text: &str, size: f64, wide: f64) -> f64 {
+    let at_size = text_width(text, size, Weight::Bold);
+    if at_size > wide && wide > 0.0 {
+        size * (wide / at_size).max(0.55)
+    } else {
+        size
+    }
+}
+
+fn words(answer: &Answer, frame: Frame) -> String {
+    let links: Vec<String> = answer
+        .load_path
+        .links
+        .iter()
+        .enumerate()
+        .map(|(i, link)| {
+            let share = link
+                .share_of_wll
+                .map_or("no WLL".into(), |s| format!("{} of WLL", percent(s)));
+            let weakest = if link.weakest { ", weakest link" } else { "" };
+            format!(
+                "{} {}: {}, {share}, {}{weakest}",
+                i + 1,
+                link.name,
+                frame.units.force(link.load_n),
+                link.state.word()
+            )
+        })
+        .collect();
+    format!("Links from casualty to tug. {}.", links.join(". "))
+}
