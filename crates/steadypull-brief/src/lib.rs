@@ -39,14 +39,24 @@ const WIDE: f64 = 720.0;
 /// Text size of a figure that stands alone.
 const TEXT: f64 = 13.0;
 
+/// White round a figure that stands alone.
+const MARGIN: f64 = 16.0;
+
 /// One figure of an answer as an SVG document.
 pub fn figure(answer: &Answer, which: Figure, units: Units) -> Result<String, BriefError> {
     let frame = figure::Frame {
-        width: WIDE,
+        width: WIDE - 2.0 * MARGIN,
         size: TEXT,
         units,
         notes: true,
     };
     let drawing = figure::draw(answer, which, frame)?;
-    Ok(figure::svg(&drawing, which.title(), which.name(), WIDE))
+    let mut sheet = canvas::Canvas::new();
+    sheet.place((MARGIN, MARGIN), &drawing.body);
+    let framed = figure::Drawing {
+        height: drawing.height + 2.0 * MARGIN,
+        body: sheet.into_body(),
+        words: drawing.words,
+    };
+    Ok(figure::svg(&framed, which.title(), which.name(), WIDE))
 }

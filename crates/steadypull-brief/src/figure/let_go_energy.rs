@@ -98,10 +98,10 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
     }
     let label = format!("injury from {}", frame.units.energy(let_go.injury_energy_j));
     canvas.text_on_white(
-        (field.left + s * 0.6, injury + s * 1.15),
+        (field.right - s * 0.4, injury - s * 0.45),
         &label,
         s * 0.9,
-        (Weight::Bold, Hang::Left),
+        (Weight::Bold, Hang::Right),
     );
     badges(&mut canvas, answer, shown, (&distance, &energy), s);
     let mut y = field.bottom + s * 3.0;
@@ -117,6 +117,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
             frame,
         );
     }
+    y += s * 0.6;
     y = text_block(
         &mut canvas,
         &format!(

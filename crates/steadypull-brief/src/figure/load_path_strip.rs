@@ -130,7 +130,7 @@ fn draw_row(
             canvas,
             link,
             (left, gauge_top + gauge_high),
-            cell + gap * 0.6,
+            cell + gap * 0.25,
             frame,
         );
         tallest = tallest.max(under);

@@ -114,12 +114,14 @@ fn draw_outline(canvas: &mut Canvas, outline: &Outline, ground: &Ground, s: f64)
     let points: Vec<At> = outline.points.iter().map(|p| ground.at(*p)).collect();
     let what = outline.what.to_lowercase();
     if what.contains("damper") {
+        // A mark, not a shape to scale: on a wide plan it shrinks with the line.
         let middle = centre(&points);
+        let half = (ground.scale * 0.5).clamp(s * 0.16, s * 0.5);
         canvas.rect(
-            (middle.0 - s * 0.32, middle.1 - s * 0.5),
-            (s * 0.64, s),
+            (middle.0 - half * 0.6, middle.1 - half),
+            (half * 1.2, half * 2.0),
             Some(INK),
-            Some(Pen::full(WHITE, s * 0.1)),
+            Some(Pen::full(WHITE, s * 0.06)),
         );
     } else if what.contains("point") {
         canvas.circle(
@@ -150,37 +152,38 @@ fn vehicle<'a>(standoff: &'a Standoff, what: &str) -> Option<&'a Outline> {
         .find(|o| o.what.eq_ignore_ascii_case(what) && !o.points.is_empty())
 }
 
-/// Names the vehicles, over them, with a leader where they are small.
+/// Names the vehicles, over them, each leaning outwards so that a short line
+/// on a wide plan still leaves both names legible.
 fn vehicle_labels(canvas: &mut Canvas, standoff: &Standoff, ground: &Ground, frame: Frame) {
     let s = frame.size;
-    for (what, hang) in [("casualty", Hang::Right), ("tug", Hang::Left)] {
+    let size = s * 0.9;
+    let middle = |what| vehicle(standoff, what).map(|o| centre(&corners(o, ground)).0);
+    let apart = match (middle("casualty"), middle("tug")) {
+        (Some(a), Some(b)) => b - a,
+        _ => f64::INFINITY,
+    };
+    let wide = |text: &str| text_width(text, size, Weight::Bold);
+    let lean = ((wide("CASUALTY") + wide("TUG")) / 2.0 + s - apart).max(0.0) / 2.0;
+    for (what, way) in [("casualty", -1.0), ("tug", 1.0)] {
         let Some(outline) = vehicle(standoff, what) else {
             continue;
         };
-        let points: Vec<At> = outline.points.iter().map(|p| ground.at(*p)).collect();
-        let middle = centre(&points);
+        let points = corners(outline, ground);
         let top = points.iter().map(|p| p.1).fold(f64::INFINITY, f64::min);
         let text = what.to_uppercase();
-        let half = text_width(&text, s * 0.9, Weight::Bold) / 2.0;
-        // Short lines bring the two vehicles close: each label leans outwards.
-        let lean = if hang == Hang::Right {
-            -half * 0.4
-        } else {
-            half * 0.4
-        };
-        let x = (middle.0 + lean).clamp(half + s * 0.3, frame.width - half - s * 0.3);
-        canvas.line(
-            (middle.0, top),
-            (x, top - s * 0.5),
-            Pen::full(INK, s * 0.07),
-        );
+        let half = wide(&text) / 2.0 + s * 0.3;
+        let x = (centre(&points).0 + way * lean).clamp(half, (frame.width - half).max(half));
         canvas.text_on_white(
-            (x, top - s * 0.6),
+            (x, top - s * 0.5),
             &text,
-            s * 0.9,
+            size,
             (Weight::Bold, Hang::Middle),
         );
     }
+}
+
+fn corners(outline: &Outline, ground: &Ground) -> Vec<At> {
+    outline.points.iter().map(|p| ground.at(*p)).collect()
 }
 
 /// "Nobody inside" in the zone, under the line.
@@ -360,7 +363,7 @@ fn key(canvas: &mut Canvas, standoff: &Standoff, ground: &Ground, y: f64, frame:
         (Weight::Bold, Hang::Left),
     );
     let governs = if standoff.computed_governs {
-        "computed"
+        "the computed flight"
     } else {
         "the rule"
     };

@@ -41,7 +41,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         (0.0, top * 1.02),
         frame.units.force_axis(),
         (field.bottom, field.top),
-        5,
+        6,
     );
     let lower_top = field.bottom + s * 2.6;
     let lower = Field {

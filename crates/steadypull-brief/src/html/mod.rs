@@ -1,8 +1,254 @@
-//! todo
-use crate::BriefError;
+//! The brief as one HTML page that needs nothing else: no scripts, no network.
+//!
+//! Each figure is drawn twice, for a phone and for a wide screen or paper, and
+//! the style sheet shows the one that fits.
+
+mod base64;
+
+use std::fmt::Write as _;
+
 use steadypull_contract::answer::Answer;
 use steadypull_contract::show::Units;
-/// todo
-pub fn html(_answer: &Answer, _units: Units, _made_on: &str) -> Result<String, BriefError> {
-    Ok(String::new())
+
+use crate::canvas::escape;
+use crate::content::{Block, Brief, ListKind, Pair, Section, Table, brief};
+use crate::figure::{self, Drawing, Frame, signal};
+use crate::fonts::{self, FAMILY, glue};
+use crate::{BriefError, Figure, HandSignal};
+
+const STYLE: &str = include_str!("style.css");
+/// Widths and text sizes of a figure: wide, then narrow.
+const SIZES: [(&str, f64, f64); 2] = [("wide", 700.0, 13.0), ("narrow", 328.0, 12.0)];
+
+/// The brief as an HTML page; `made_on` is printed as it is given.
+pub fn html(answer: &Answer, units: Units, made_on: &str) -> Result<String, BriefError> {
+    let brief = brief(answer, units, made_on);
+    let mut page = head(&brief);
+    banner(&mut page, &brief);
+    for (i, section) in brief.sections.iter().enumerate() {
+        write_section(&mut page, section, i, answer, units)?;
+    }
+    cautions(&mut page, &brief);
+    let _ = write!(
+        page,
+        "</main>\n<footer><p>{}</p></footer>\n</body>\n</html>\n",
+        text(&brief.footer)
+    );
+    Ok(page)
+}
+
+fn text(words: &str) -> String {
+    escape(&glue(words))
+}
+
+fn head(brief: &Brief) -> String {
+    let title = text(&brief.title);
+    let mut page = format!(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <title>{}: {title}, recovery brief</title>\n<style>\n",
+        brief.banner.words
+    );
+    for (bytes, weight) in [(fonts::REGULAR, 400), (fonts::BOLD, 700)] {
+        let _ = writeln!(
+            page,
+            "@font-face{{font-family:\"{FAMILY}\";font-weight:{weight};src:url(data:font/ttf;base64,{}) format(\"truetype\")}}",
+            base64::encode(bytes)
+        );
+    }
+    let _ = write!(
+        page,
+        "{STYLE}</style>\n</head>\n<body>\n<header>\n<h1>{title}</h1>\n"
+    );
+    for line in &brief.about {
+        let _ = writeln!(page, "<p>{}</p>", text(line));
+    }
+    page.push_str("</header>\n<main>\n");
+    page
+}
+
+fn banner(page: &mut String, brief: &Brief) {
+    let banner = &brief.banner;
+    let class = if banner.stop {
+        "verdict stop"
+    } else {
+        "verdict"
+    };
+    let _ = write!(
+        page,
+        "<section class=\"{class}\" aria-labelledby=\"verdict\">\n<h2 id=\"verdict\">{}</h2>\n<p class=\"headline\">{}</p>\n",
+        banner.words,
+        text(&banner.headline)
+    );
+    list(page, "ul", "", &banner.reasons);
+    page.push_str("</section>\n");
+}
+
+fn write_section(
+    page: &mut String,
+    section: &Section,
+    index: usize,
+    answer: &Answer,
+    units: Units,
+) -> Result<(), BriefError> {
+    let topic = format!("{:?}", section.topic).to_lowercase();
+    let _ = write!(
+        page,
+        "<section class=\"{topic}\" aria-labelledby=\"s{index}\">\n<h2 id=\"s{index}\">{}</h2>\n",
+        text(&section.heading)
+    );
+    for block in &section.blocks {
+        match block {
+            Block::Text(words) => {
+                let _ = writeln!(page, "<p>{}</p>", text(words));
+            }
+            Block::List { kind, items } => write_list(page, *kind, items),
+            Block::Pairs(pairs) => write_pairs(page, pairs, &section.heading),
+            Block::Table(table) => write_table(page, table),
+            Block::Figure(which) => write_figure(page, *which, answer, units)?,
+            Block::Signals(signals) => write_signals(page, signals),
+        }
+    }
+    page.push_str("</section>\n");
+    Ok(())
+}
+
+fn write_list(page: &mut String, kind: ListKind, items: &[String]) {
+    match kind {
+        ListKind::Bullet => list(page, "ul", "", items),
+        ListKind::Numbered => list(page, "ol", "", items),
+        ListKind::Tick => list(page, "ul", " class=\"tick\"", items),
+        ListKind::Small => list(page, "ul", " class=\"small\"", items),
+    }
+}
+
+fn list(page: &mut String, tag: &str, class: &str, items: &[String]) {
+    if items.is_empty() {
+        return;
+    }
+    let _ = writeln!(page, "<{tag}{class}>");
+    for item in items {
+        let _ = writeln!(page, "<li>{}</li>", text(item));
+    }
+    let _ = writeln!(page, "</{tag}>");
+}
+
+/// Pairs with values are a table; pairs of words are a description list.
+fn write_pairs(page: &mut String, pairs: &[Pair], caption: &str) {
+    if pairs.iter().all(|p| p.value.is_empty()) {
+        page.push_str("<dl>\n");
+        for pair in pairs {
+            let _ = writeln!(
+                page,
+                "<div><dt>{}</dt><dd>{}</dd></div>",
+                text(&pair.name),
+                text(&pair.note)
+            );
+        }
+        page.push_str("</dl>\n");
+        return;
+    }
+    let _ = write!(
+        page,
+        "<table class=\"pairs\">\n<caption class=\"unseen\">{}</caption>\n<thead class=\"unseen\"><tr><th scope=\"col\">What</th><th scope=\"col\">Value</th><th scope=\"col\">Note</th></tr></thead>\n<tbody>\n",
+        text(caption)
+    );
+    for pair in pairs {
+        let _ = writeln!(
+            page,
+            "<tr><th scope=\"row\">{}</th><td class=\"number\">{}</td><td>{}</td></tr>",
+            text(&pair.name),
+            text(&pair.value),
+            text(&pair.note)
+        );
+    }
+    page.push_str("</tbody>\n</table>\n");
+}
+
+fn write_table(page: &mut String, table: &Table) {
+    let caption = text(&table.caption);
+    // Wider than a phone: scrolls inside its own region, reachable by keyboard.
+    let _ = write!(
+        page,
+        "<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{caption}\">\n<table>\n<caption>{caption}</caption>\n<thead><tr>"
+    );
+    for column in &table.columns {
+        let class = if column.number {
+            " class=\"number\""
+        } else {
+            ""
+        };
+        let _ = write!(page, "<th scope=\"col\"{class}>{}</th>", column.heading);
+    }
+    page.push_str("</tr></thead>\n<tbody>\n");
+    for row in &table.rows {
+        page.push_str("<tr>");
+        for (column, cell) in table.columns.iter().zip(row) {
+            let cell = text(cell);
+            let _ = match (column.heading, column.number) {
+                ("Link", _) => write!(page, "<th scope=\"row\">{cell}</th>"),
+                (_, true) => write!(page, "<td class=\"number\">{cell}</td>"),
+                _ => write!(page, "<td>{cell}</td>"),
+            };
+        }
+        page.push_str("</tr>\n");
+    }
+    page.push_str("</tbody>\n</table>\n</div>\n");
+}
+
+fn write_figure(
+    page: &mut String,
+    which: Figure,
+    answer: &Answer,
+    units: Units,
+) -> Result<(), BriefError> {
+    let _ = writeln!(page, "<figure>\n<figcaption>{}</figcaption>", which.title());
+    for (name, width, size) in SIZES {
+        let drawing = figure::draw(
+            answer,
+            which,
+            Frame {
+                width,
+                size,
+                units,
+                notes: false,
+            },
+        )?;
+        let svg = figure::svg(
+            &drawing,
+            which.title(),
+            &format!("{}-{name}", which.name()),
+            width,
+        );
+        let _ = writeln!(page, "<div class=\"{name}\">{svg}</div>");
+    }
+    page.push_str("</figure>\n");
+    Ok(())
+}
+
+fn write_signals(page: &mut String, signals: &[HandSignal]) {
+    const HIGH: f64 = 96.0;
+    page.push_str("<ul class=\"signals\">\n");
+    for signal in signals {
+        let drawing = Drawing {
+            height: HIGH,
+            body: signal::draw(*signal, HIGH),
+            words: signal.how().into(),
+        };
+        let id = format!("signal-{}", signal.word().to_lowercase().replace(' ', "-"));
+        let svg = figure::svg(&drawing, signal.word(), &id, HIGH * signal::WIDE);
+        let _ = writeln!(
+            page,
+            "<li>{svg}<b>{}</b> {}</li>",
+            signal.word(),
+            signal.how()
+        );
+    }
+    let _ = writeln!(page, "</ul>");
+}
+
+fn cautions(page: &mut String, brief: &Brief) {
+    page.push_str("<section class=\"cautions\" aria-labelledby=\"cautions\">\n<h2 id=\"cautions\">Cautions</h2>\n");
+    list(page, "ul", "", &brief.cautions);
+    page.push_str("</section>\n");
 }
