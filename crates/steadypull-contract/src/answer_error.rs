@@ -7,6 +7,12 @@ use crate::answer::Answer;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum AnswerError {
+    /// A pull could not be run.
+    #[error("the pull could not be worked out: {0}")]
+    Pull(#[from] steadypull_engine::pull::PullError),
+    /// A let-go could not be run.
+    #[error("what lets go could not be worked out: {0}")]
+    LetGo(#[from] steadypull_engine::letgo::LetGoError),
     /// The sums went wrong somewhere; nothing of that answer may be shown.
     #[error(
         "the sums went wrong: {} came out as no number. Nothing of this answer can be trusted; \

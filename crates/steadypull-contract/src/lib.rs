@@ -5,6 +5,8 @@
 
 pub mod answer;
 mod answer_error;
+mod assemble;
+mod examples;
 mod finite;
 pub mod plan_file;
 pub mod printed;
@@ -12,5 +14,7 @@ mod schemas;
 pub mod show;
 
 pub use answer_error::AnswerError;
+pub use assemble::answer_plan;
+pub use examples::EXAMPLES;
 pub use finite::non_finite;
 pub use schemas::schemas;

@@ -1,0 +1,105 @@
+//! From a plan to an answer: the engine's results in the contract's words.
+
+mod findings;
+mod let_go;
+mod load_path;
+mod options;
+mod pull;
+mod situation;
+mod standoff;
+mod summary;
+mod verdict;
+
+use steadypull_engine::letgo::cases::{cases, scatter};
+use steadypull_engine::options::{Ladder, Rung, Verdict, ladder};
+use steadypull_engine::plan::{Method, Plan};
+use steadypull_engine::rig::{LoadPath, LoadedLink};
+
+use crate::AnswerError;
+use crate::answer::{Answer, CONTRACT_VERSION, MethodName};
+
+/// Runs behind the computed zone.
+const SCATTER_RUNS: usize = 48;
+
+/// Works out the whole answer for a plan.
+pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
+    let ladder = ladder(plan)?;
+    let chosen = chosen_rig(plan, &ladder);
+    let let_go_cases = match &chosen {
+        Some(rig) => cases(plan, rig.path, rig.links)?,
+        None => Vec::new(),
+    };
+    let thrown = match &chosen {
+        Some(rig) => scatter(plan, rig.path, &let_go_cases, SCATTER_RUNS),
+        None => Default::default(),
+    };
+    let situation = situation::situation(plan, &ladder);
+    let load_path = load_path::load_path(plan, &ladder, chosen.as_ref());
+    let pull = pull::pull(plan, &ladder);
+    let let_go = let_go::let_go(plan, chosen.as_ref(), &let_go_cases);
+    let standoff = standoff::standoff(plan, chosen.as_ref(), &let_go_cases, &thrown);
+    let findings =
+        findings::findings(plan, &ladder, chosen.as_ref(), &let_go_cases, &standoff);
+    let verdict = verdict::verdict(plan, &ladder, chosen.as_ref(), &findings);
+    AnswerError::refuse_non_finite(Answer {
+        contract_version: CONTRACT_VERSION,
+        plan: summary::summary(plan),
+        verdict,
+        situation,
+        options: options::options(&ladder),
+        load_path,
+        pull,
+        let_go,
+        standoff,
+        findings,
+        cautions: cautions(),
+    })
+}
+
+/// The rig the load path, the let-go and the zone speak of.
+struct ChosenRig<'a> {
+    rung: &'a Rung,
+    path: &'a LoadPath,
+    links: &'a [LoadedLink],
+}
+
+/// The plan's own rig; else that of the last method in the sequence that has
+/// one; else of the first rung that has one.
+fn chosen_rig<'a>(plan: &Plan, ladder: &'a Ladder) -> Option<ChosenRig<'a>> {
+    let with_rig = |method: Method| ladder.rungs.iter().find(|r| r.method == method && r.path.is_some());
+    let rung = match &plan.rig {
+        Some(rig) => with_rig(rig.method),
+        None => ladder
+            .sequence
+            .iter()
+            .rev()
+            .find_map(|m| with_rig(*m))
+            .or_else(|| ladder.rungs.iter().find(|r| r.path.is_some() && r.verdict != Verdict::RuledOut))
+            .or_else(|| ladder.rungs.iter().find(|r| r.path.is_some())),
+    }?;
+    let path = rung.path.as_ref()?;
+    Some(ChosenRig { rung, path, links: &rung.links })
+}
+
+fn method_name(method: Method) -> MethodName {
+    match method {
+        Method::ClearAndDig => MethodName::ClearAndDig,
+        Method::AirDownAndBoards => MethodName::AirDownAndBoards,
+        Method::SteadyTow => MethodName::SteadyTow,
+        Method::WinchSingle => MethodName::WinchSingle,
+        Method::WinchMulti => MethodName::WinchMulti,
+        Method::Kinetic => MethodName::Kinetic,
+    }
+}
+
+fn cautions() -> Vec<String> {
+    [
+        "These are estimates from stated models and inputs; they certify nothing.",
+        "Follow the makers' ratings, local law and codes, and trained or licensed practice where it is required.",
+        "The numbers are no better than the inputs: what was not measured was assumed, and is listed.",
+        "A standoff zone is where most things would come down, not where all would. Further is safer.",
+        "When in doubt, do not pull.",
+    ]
+    .map(String::from)
+    .to_vec()
+}

@@ -1,0 +1,150 @@
+//! The `pull` area.
+
+use steadypull_engine::options::{KineticStudy, Ladder, closed_window};
+use steadypull_engine::plan::{Method, Plan};
+use steadypull_engine::pull::Outcome;
+
+use crate::answer;
+use crate::show::Units;
+
+/// Samples of the printed series at most.
+const SERIES_MAX: usize = 240;
+
+pub(super) fn pull(plan: &Plan, ladder: &Ladder) -> answer::Pull {
+    match &ladder.kinetic {
+        Some(study) => answer::Pull { kinetic: Some(kinetic(plan, study)), missing: None },
+        None => {
+            let why = ladder.rungs.iter().find(|r| r.method == Method::Kinetic);
+            answer::Pull { kinetic: None, missing: why.map(|r| r.reason.clone()) }
+        }
+    }
+}
+
+fn kinetic(plan: &Plan, study: &KineticStudy) -> answer::KineticPull {
+    let design = &study.design;
+    let length = study.path.line_length();
+    let line = study.path.lines.iter().find(|l| l.kinetic).or(study.path.lines.first());
+    answer::KineticPull {
+        line: line.map(|l| l.name.clone()).unwrap_or_default(),
+        rest_length_m: length.get(),
+        run_up_speed_m_s: study.speed.get(),
+        run_up_planned: study.planned,
+        slack_m: plan.rig.as_ref().map_or(0.0, |r| r.slack.get()),
+        peak_force_n: design.peak_force.get(),
+        peak_force_fixed_n: study.fixed.peak_force.get(),
+        stretch_m: design.stretch.get(),
+        stretch_share: design.stretch / length,
+        stored_energy_j: design.stored_at_peak.get(),
+        movement_m: design.movement.get(),
+        shifted: design.movement >= plan.casualty.free_after,
+        casualty_peak_acceleration_m_s2: design.casualty_peak_acceleration_m_s2,
+        tug_peak_deceleration_m_s2: design.tug_peak_deceleration_m_s2,
+        events: events(design),
+        audit: answer::EnergyAudit {
+            put_in_j: design.audit.put_in.get(),
+            kinetic_j: design.audit.kinetic.get(),
+            stored_j: design.audit.stored.get(),
+            dissipated_j: design.audit.dissipated.get(),
+            error_share: design.audit.error_share(),
+        },
+        series: series(design),
+        window: window(study),
+        repeats: repeats(study),
+        chances: answer::PullChances {
+            shifts: study.chances.shifts,
+            passes_wll: study.chances.passes_wll,
+            parts: study.chances.parts,
+            samples: study.chances.samples as u32,
+        },
+        line_model: line.map(line_model).unwrap_or_default(),
+    }
+}
+
+fn line_model(line: &steadypull_engine::plan::Line) -> String {
+    let preset = line.material.preset();
+    format!(
+        "{:.1} % stretch at MBS as new; gives back {:.0} % of its energy ({:.0} to {:.0} %, assumed: no published figure); \
+         preset curve: {} ({})",
+        line.curve.strain_at_break() * 100.0,
+        line.curve.energy_return * 100.0,
+        preset.energy_return.0 * 100.0,
+        preset.energy_return.2 * 100.0,
+        preset.curve_source.name,
+        preset.curve_source.status.words(),
+    )
+}
+
+fn events(outcome: &Outcome) -> Vec<answer::PullEvent> {
+    outcome
+        .events
+        .iter()
+        .map(|e| answer::PullEvent { time_s: e.time.get(), what: e.kind.words().into() })
+        .collect()
+}
+
+fn series(outcome: &Outcome) -> answer::PullSeries {
+    let every = outcome.series.len().div_ceil(SERIES_MAX).max(1);
+    let last = outcome.series.len().saturating_sub(1);
+    // The sample at the peak is kept whatever the stride.
+    let peak = outcome.peak_time.get();
+    let kept: Vec<_> = outcome
+        .series
+        .iter()
+        .enumerate()
+        .filter(|(i, s)| i % every == 0 || *i == last || (s.time_s - peak).abs() < 1e-9)
+        .map(|(_, s)| *s)
+        .collect();
+    let column = |of: fn(&steadypull_engine::pull::Sample) -> f64| kept.iter().map(of).collect();
+    answer::PullSeries {
+        time_s: column(|s| s.time_s),
+        force_n: column(|s| s.force_n),
+        stretch_m: column(|s| s.stretch_m),
+        tug_speed_m_s: column(|s| s.tug_speed_m_s),
+        casualty_speed_m_s: column(|s| s.casualty_speed_m_s),
+        casualty_movement_m: column(|s| s.casualty_movement_m),
+    }
+}
+
+fn window(study: &KineticStudy) -> answer::RunUpWindow {
+    let window = &study.window;
+    let empty = window.is_empty();
+    let words = match (window.least, window.greatest) {
+        (Some(least), Some(greatest)) if !empty => format!(
+            "from {} to {}, the upper end set by {}",
+            Units::Metric.speed(least.get()),
+            Units::Metric.speed(greatest.get()),
+            window.limited_by
+        ),
+        _ => format!("empty: {}", closed_window(window)),
+    };
+    answer::RunUpWindow {
+        least_m_s: window.least.map(|s| s.get()),
+        greatest_m_s: window.greatest.map(|s| s.get()),
+        empty,
+        limited_by: window.limited_by.clone(),
+        words,
+        curve: window
+            .curve
+            .iter()
+            .map(|p| answer::WindowPoint {
+                speed_m_s: p.speed.get(),
+                peak_force_n: p.peak_force.get(),
+                movement_m: p.movement.get(),
+            })
+            .collect(),
+    }
+}
+
+fn repeats(study: &KineticStudy) -> Vec<answer::RepeatPull> {
+    study
+        .repeats
+        .iter()
+        .zip(1..)
+        .map(|(r, number)| answer::RepeatPull {
+            number,
+            peak_force_n: r.peak.get(),
+            movement_m: r.movement.get(),
+            set_m: r.set.get(),
+        })
+        .collect()
+}

@@ -1,0 +1,133 @@
+//! The `standoff` area.
+
+use steadypull_engine::letgo::cases::{Case, Scatter};
+use steadypull_engine::letgo::rule_distance::uninvolved_distance;
+use steadypull_engine::letgo::zone::{Zone, zone};
+use steadypull_engine::plan::{Plan, Policy};
+use steadypull_engine::units::Length;
+
+use super::ChosenRig;
+use crate::answer::{Outline, Place, PlanPoint, Standoff};
+use crate::show::Units;
+
+/// Vehicle outlines in plan, m: a wagon (assumed; for the drawing only).
+const VEHICLE_LENGTH_M: f64 = 4.9;
+const VEHICLE_WIDTH_M: f64 = 1.9;
+/// Distance between the vehicles where there is no rig to say, m.
+const NO_RIG_SPAN_M: f64 = 9.0;
+
+pub(super) fn standoff(
+    plan: &Plan,
+    chosen: Option<&ChosenRig>,
+    cases: &[Case],
+    thrown: &Scatter,
+) -> Standoff {
+    let span = chosen.map_or(Length::new(NO_RIG_SPAN_M), |c| c.path.line_length());
+    let (rule, rule_words) = rule(&plan.policy, chosen, span);
+    // The deterministic runs count as well: a zone never lies inside them.
+    let zone = zone(rule, span, &thrown.runs, plan.policy.zone_quantile);
+    Standoff {
+        rule_m: rule.get(),
+        rule: rule_words,
+        computed_reach_m: reach(cases, thrown, span),
+        computed_governs: zone.computed_governs,
+        quantile: plan.policy.zone_quantile,
+        runs: thrown.runs.len() as u32,
+        failed_runs: thrown.failed,
+        zone: points(&zone.corners_m),
+        rule_zone: points(&zone.rule_corners_m),
+        behind_casualty_m: zone.behind_casualty.get(),
+        behind_tug_m: zone.behind_tug.get(),
+        beside_m: zone.beside.get(),
+        outlines: outlines(plan, chosen, span),
+        places: places(plan, &zone),
+    }
+}
+
+/// The largest rule that applies: the policy's multiples of line length, never
+/// under one length of the longest line or the policy's least.
+fn rule(policy: &Policy, chosen: Option<&ChosenRig>, span: Length) -> (Length, String) {
+    let lines = chosen.map(|c| c.path.lines.as_slice()).unwrap_or_default();
+    let metal = lines.iter().any(|l| l.material.is_metal());
+    let (times, source) = if metal {
+        (policy.standoff_wire_lengths, "US Army FM 4-30.31 ch. 4, read in a reproduction")
+    } else {
+        (policy.standoff_line_lengths, "recovery strap regulations 2010 reg. 8")
+    };
+    let lengths: Vec<Length> = lines.iter().map(|l| l.length).collect();
+    let by_length = span * times;
+    let distance = by_length.max(uninvolved_distance(&lengths)).max(policy.standoff_min);
+    let words = if distance > by_length {
+        format!("policy: at least {}", Units::Metric.length(policy.standoff_min.get()))
+    } else {
+        format!("{times} line lengths ({source})")
+    };
+    (distance, words)
+}
+
+/// Greatest distance beyond either recovery point, all runs together.
+fn reach(cases: &[Case], thrown: &Scatter, span: Length) -> f64 {
+    let beyond = |x: f64| (-x).max(x - span.get());
+    let scattered = thrown.runs.iter().flatten().map(|(x, _)| beyond(*x));
+    let planned = cases.iter().flat_map(|c| [Some(c.planned.reach), c.planned.free_reach]);
+    planned.flatten().map(|r| r.get()).chain(scattered).fold(0.0, f64::max)
+}
+
+fn points(corners: &[(f64, f64)]) -> Vec<PlanPoint> {
+    corners.iter().map(|&(x_m, y_m)| PlanPoint { x_m, y_m }).collect()
+}
+
+fn outlines(plan: &Plan, chosen: Option<&ChosenRig>, span: Length) -> Vec<Outline> {
+    let span = span.get();
+    let mut found = vec![
+        rectangle("casualty", &plan.casualty.vehicle.name, -VEHICLE_LENGTH_M, 0.0),
+        rectangle("tug", &plan.tug.vehicle.name, span, span + VEHICLE_LENGTH_M),
+    ];
+    let Some(chosen) = chosen else { return found };
+    let mut from = 0.0;
+    for line in &chosen.path.lines {
+        let to = from + line.length.get();
+        found.push(open("line", &line.name, &[(from, 0.0), (to, 0.0)]));
+        from = to;
+    }
+    for damper in &plan.kit.dampers {
+        found.push(open("damper", &damper.name, &[(damper.place * span, 0.0)]));
+    }
+    found
+}
+
+fn rectangle(what: &str, name: &str, from: f64, to: f64) -> Outline {
+    let half = 0.5 * VEHICLE_WIDTH_M;
+    let corners = [(from, -half), (to, -half), (to, half), (from, half)];
+    Outline { closed: true, ..open(what, name, &corners) }
+}
+
+fn open(what: &str, name: &str, corners: &[(f64, f64)]) -> Outline {
+    Outline { what: what.into(), name: name.into(), closed: false, points: points(corners) }
+}
+
+fn places(plan: &Plan, zone: &Zone) -> Vec<Place> {
+    let length = |l: Length| Units::Metric.length(l.get());
+    let mut places = vec![
+        Place {
+            who: "drivers".into(),
+            place: "in their vehicles, belted, windows up, bonnet of the vehicle that faces the line raised".into(),
+        },
+        Place {
+            who: "person in charge".into(),
+            place: format!("to the side, at least {} from the line, in sight of both drivers", length(zone.beside)),
+        },
+    ];
+    if plan.people.bystanders > 0 {
+        places.push(Place {
+            who: format!("{} bystanders", plan.people.bystanders),
+            place: format!(
+                "to the side, at least {} from the line; nobody behind the casualty within {} or behind the tug within {}",
+                length(zone.beside),
+                length(zone.behind_casualty),
+                length(zone.behind_tug)
+            ),
+        });
+    }
+    places
+}

@@ -1,0 +1,31 @@
+//! The plan in short.
+
+use steadypull_engine::plan::Plan;
+
+use crate::answer::{AssumedDefault, PlanSummary};
+use crate::plan_file;
+use crate::show::Units;
+
+pub(super) fn summary(plan: &Plan) -> PlanSummary {
+    PlanSummary {
+        title: plan.title.clone(),
+        place: plan.place.clone(),
+        casualty: plan.casualty.vehicle.name.clone(),
+        tug: plan.tug.vehicle.name.clone(),
+        casualty_mass_kg: plan.casualty.vehicle.mass.get(),
+        tug_mass_kg: plan.tug.vehicle.mass.get(),
+        crew: plan.people.crew,
+        bystanders: plan.people.bystanders,
+        seed: plan.seed,
+        inputs: plan_file::inputs(plan, Units::Metric),
+        assumed: plan
+            .assumed
+            .iter()
+            .map(|a| AssumedDefault {
+                key: a.key.clone(),
+                value: a.value.clone(),
+                reason: a.reason.clone(),
+            })
+            .collect(),
+    }
+}

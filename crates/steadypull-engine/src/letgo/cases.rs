@@ -1,0 +1,319 @@
+//! Which links could let go, what then flies, and where it comes down.
+//!
+//! One run for each link at its load, with the dampers and tethers planned and
+//! again bare, and a scatter of coarse runs for the zone. A link that lets go
+//! leaves whatever hangs between it and the line on the line's end. What the
+//! zone does not know is drawn at random from the seed: direction (5° each way,
+//! assumed), energy return, mass and tension.
+
+use super::{DamperOnLine, Hardware, HeldEnd, LetGoError, LinePart, Outcome, Setup, TetherToLine, run};
+use crate::chance::Column;
+use crate::line::Law;
+use crate::plan::Plan;
+use crate::rig::{LinkKind, LoadPath, LoadedLink, Side};
+use crate::units::{Angle, Area, Duration, Force, Length, Mass};
+
+/// Spread of the launch direction, 1-sigma, up and to the side (assumed).
+const DIRECTION_SPREAD_DEG: f64 = 5.0;
+/// Spread of mass and tension at parting, 1-sigma of the logarithm (assumed).
+const LOAD_SPREAD: f64 = 0.1;
+/// Drag area of hardware by mass: a chunky fragment, coefficient 0.9 on the
+/// face of a steel lump of that mass (CV-INJ-10; density 7850 kg/m³).
+const DRAG_PER_FACE: f64 = 0.9;
+/// Distance at which flying hardware runs into a damper, m.
+const CONTACT_M: f64 = 0.15;
+/// First stream of the scatter, past all others.
+const SCATTER_STREAM: u64 = 300;
+
+/// One link that could let go.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Case {
+    /// The link.
+    pub link: String,
+    /// The end at which it lets go.
+    pub at: Side,
+    /// What flies.
+    pub flies: String,
+    /// Tension in the line when it does.
+    pub tension: Force,
+    /// Mass of hardware at the free end.
+    pub hardware: Mass,
+    /// With the dampers and tethers planned.
+    pub planned: Outcome,
+    /// Without.
+    pub bare: Outcome,
+    /// Names of the dampers, in the order of the outcome's.
+    pub dampers: Vec<String>,
+    /// Names of the tethers, in the order of the outcome's.
+    pub tethers: Vec<String>,
+    setup: Setup,
+}
+
+/// What the scatter runs gave: for each run, where things come down in plan
+/// (x from the casualty's recovery point towards the tug, y to the left), m.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Scatter {
+    /// Landing points by run.
+    pub runs: Vec<Vec<(f64, f64)>>,
+    /// Runs that could not be finished.
+    pub failed: u32,
+}
+
+/// The cases of a loaded path.
+pub fn cases(plan: &Plan, path: &LoadPath, links: &[LoadedLink]) -> Result<Vec<Case>, LetGoError> {
+    let mut found: Vec<Case> = Vec::new();
+    for (i, link) in links.iter().enumerate() {
+        for at in ends(link) {
+            let hardware = hardware(links, i, at);
+            let tension = tension(path, links, link);
+            if tension.get() <= 0.0 {
+                continue;
+            }
+            found.push(case(plan, path, link, at, hardware, tension, &found)?);
+        }
+    }
+    Ok(found)
+}
+
+/// The ends at which a link lets go: its own, or both for what lies between.
+fn ends(link: &LoadedLink) -> Vec<Side> {
+    let line = matches!(link.link.kind, LinkKind::Line | LinkKind::KineticLine);
+    match link.link.side {
+        Side::Between => vec![Side::Casualty, Side::Tug],
+        _ if line => vec![Side::Casualty, Side::Tug],
+        side => vec![side],
+    }
+}
+
+/// Tension in the line when `link` lets go: what the pull puts there, or less
+/// if the link holds less.
+fn tension(path: &LoadPath, links: &[LoadedLink], link: &LoadedLink) -> Force {
+    let share = link.link.load_share;
+    let held = link.link.derated_mbs().map_or(link.load, |mbs| link.load.min(mbs));
+    let pull = held / share;
+    let in_line = links
+        .iter()
+        .find(|l| matches!(l.link.kind, LinkKind::Line | LinkKind::KineticLine))
+        .map_or(1.0, |l| l.link.load_share);
+    let weakest = path.line_laws().iter().map(|(law, _)| law.breaking_n()).fold(f64::MAX, f64::min);
+    (pull * in_line).min(Force::new(weakest))
+}
+
+/// Mass left on the line's end: the link itself and all between it and the line.
+fn hardware(links: &[LoadedLink], i: usize, at: Side) -> Mass {
+    let is_line = |l: &LoadedLink| matches!(l.link.kind, LinkKind::Line | LinkKind::KineticLine);
+    if is_line(&links[i]) {
+        return Mass::ZERO;
+    }
+    let chain: Box<dyn Iterator<Item = &LoadedLink>> = match at {
+        Side::Casualty => Box::new(links[i..].iter()),
+        _ => Box::new(links[..=i].iter().rev()),
+    };
+    chain.take_while(|l| !is_line(l)).map(|l| l.link.mass).sum()
+}
+
+fn case(
+    plan: &Plan,
+    path: &LoadPath,
+    link: &LoadedLink,
+    at: Side,
+    hardware: Mass,
+    tension: Force,
+    earlier: &[Case],
+) -> Result<Case, LetGoError> {
+    let line = matches!(link.link.kind, LinkKind::Line | LinkKind::KineticLine);
+    let flies = if line {
+        "the bare end of the line".to_string()
+    } else {
+        format!("{} and what it leaves on the line, {:.1} kg", link.link.name, hardware.get())
+    };
+    // Links with the same load and hardware at the same end fly alike.
+    let twin = earlier.iter().find(|c| {
+        c.at == at && c.hardware == hardware && (c.tension / tension - 1.0).abs() < 1e-9
+    });
+    if let Some(twin) = twin {
+        return Ok(Case { link: link.link.name.clone(), flies, ..twin.clone() });
+    }
+    let bare_setup = bare_setup(plan, path, at, hardware, tension);
+    let (setup, dampers, tethers) = with_gear(plan, &bare_setup, at);
+    let planned = run(&setup)?;
+    let bare = if dampers.is_empty() && tethers.is_empty() {
+        planned.clone()
+    } else {
+        run(&bare_setup)?
+    };
+    Ok(Case {
+        link: link.link.name.clone(),
+        at,
+        flies,
+        tension,
+        hardware,
+        planned,
+        bare,
+        dampers,
+        tethers,
+        setup,
+    })
+}
+
+fn bare_setup(plan: &Plan, path: &LoadPath, at: Side, hardware: Mass, tension: Force) -> Setup {
+    let mut lines: Vec<LinePart> = path
+        .lines
+        .iter()
+        .zip(path.line_laws())
+        .map(|(line, (law, length))| LinePart {
+            length,
+            mass_per_length: line.mass_per_length,
+            unloading: law.unloading(law.strain_at(tension.get())),
+            diameter: line.material.diameter(line.mass_per_length),
+            joint_mass: Mass::ZERO,
+        })
+        .collect();
+    // Lines run from the far vehicle to the free end.
+    let (far, near, far_mass) = match at {
+        Side::Casualty => (Side::Tug, Side::Casualty, plan.tug.vehicle.mass),
+        _ => (Side::Casualty, Side::Tug, plan.casualty.vehicle.mass),
+    };
+    if far == Side::Tug {
+        lines.reverse();
+    }
+    let joints: Vec<Mass> = joint_masses(path, far == Side::Tug);
+    for (line, joint) in lines.iter_mut().zip(joints) {
+        line.joint_mass = joint;
+    }
+    let mut setup = Setup::new(lines, Hardware { mass: hardware, drag_area: drag_area(hardware) });
+    setup.held = HeldEnd::Vehicle { mass: far_mass, speed: crate::units::Speed::ZERO };
+    setup.held_height = height(plan, far);
+    setup.free_height = height(plan, near);
+    setup.max_time = Duration::new(3.0);
+    setup
+}
+
+/// Mass of the joins between lines, in the order from the far vehicle.
+fn joint_masses(path: &LoadPath, reversed: bool) -> Vec<Mass> {
+    let is_line = |kind| matches!(kind, LinkKind::Line | LinkKind::KineticLine);
+    let mut masses = Vec::new();
+    let mut sum = Mass::ZERO;
+    let mut inside = false;
+    for link in &path.links {
+        if is_line(link.kind) {
+            if inside {
+                masses.push(sum);
+            }
+            inside = true;
+            sum = Mass::ZERO;
+        } else {
+            sum = sum + link.mass;
+        }
+    }
+    if reversed {
+        masses.reverse();
+    }
+    masses
+}
+
+fn drag_area(mass: Mass) -> Area {
+    let face = libm::cbrt(mass.get() / 7850.0);
+    Area::new(DRAG_PER_FACE * face * face)
+}
+
+fn height(plan: &Plan, side: Side) -> Length {
+    let vehicle = if side == Side::Tug { &plan.tug.vehicle } else { &plan.casualty.vehicle };
+    let sunk = if side == Side::Casualty {
+        plan.casualty.sunk.map_or(Length::ZERO, |s| s.depth)
+    } else {
+        Length::ZERO
+    };
+    let above = vehicle.recovery_points.first().map_or(Length::new(0.6), |p| p.height);
+    // A sunk vehicle's points are nearer to the ground, never under it.
+    (above - sunk).max(Length::new(0.1))
+}
+
+fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<String>, Vec<String>) {
+    let mut setup = bare.clone();
+    let whole = setup.rest_length();
+    for damper in &plan.kit.dampers {
+        let share = if at == Side::Casualty { damper.place } else { 1.0 - damper.place };
+        setup.dampers.push(DamperOnLine {
+            mass: damper.mass,
+            from_free_end: whole * share,
+            drag_area: damper.drag_area,
+            slips_at: damper.slips_at,
+            contact_radius: Length::new(CONTACT_M),
+        });
+    }
+    let tethers: Vec<_> =
+        plan.kit.tethers.iter().filter(|t| t.at_casualty == (at == Side::Casualty)).collect();
+    for tether in &tethers {
+        setup.tethers.push(TetherToLine {
+            from_free_end: Length::ZERO,
+            length: tether.length,
+            mbs: tether.mbs,
+            strain_at_break: tether.strain_at_break,
+            mass: tether.mass,
+        });
+    }
+    let dampers = plan.kit.dampers.iter().map(|d| d.name.clone()).collect();
+    (setup, dampers, tethers.iter().map(|t| t.name.clone()).collect())
+}
+
+/// `count` coarse runs over the distinct cases, for the zone.
+pub fn scatter(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize) -> Scatter {
+    let mut distinct: Vec<&Case> = Vec::new();
+    for case in cases {
+        if !distinct.iter().any(|d| d.at == case.at && d.hardware == case.hardware) {
+            distinct.push(case);
+        }
+    }
+    let mut out = Scatter::default();
+    if distinct.is_empty() {
+        return out;
+    }
+    let column = |k| Column::new(plan.seed, SCATTER_STREAM + k, count);
+    let columns: [Column; 5] = core::array::from_fn(|k| column(k as u64));
+    for i in 0..count {
+        let case = distinct[i % distinct.len()];
+        let setup = scattered(path, case, &columns, i);
+        match run(&setup) {
+            Ok(outcome) => out.runs.push(in_plan(case.at, &outcome)),
+            Err(_) => out.failed += 1,
+        }
+    }
+    out
+}
+
+fn scattered(path: &LoadPath, case: &Case, columns: &[Column; 5], i: usize) -> Setup {
+    let mut setup = case.setup.clone().coarse();
+    setup.elevation = Angle::from_deg((DIRECTION_SPREAD_DEG * columns[0].normal(i)).abs());
+    setup.azimuth = Angle::from_deg(DIRECTION_SPREAD_DEG * columns[1].normal(i));
+    let load = libm::exp(LOAD_SPREAD * columns[2].normal(i));
+    let laws: Vec<(Law, Length)> = path.line_laws();
+    let weakest = laws.iter().map(|(law, _)| law.breaking_n()).fold(f64::MAX, f64::min);
+    let tension = (case.tension.get() * load).min(weakest);
+    let mut ordered: Vec<(Law, f64)> = laws
+        .into_iter()
+        .zip(&path.lines)
+        .map(|((law, _), line)| {
+            let (low, _, high) = line.material.preset().energy_return;
+            (law, low + (high - low) * columns[3].level(i))
+        })
+        .collect();
+    if case.at == Side::Casualty {
+        ordered.reverse();
+    }
+    for (part, (law, back)) in setup.lines.iter_mut().zip(ordered) {
+        part.unloading = law.with_energy_return(back).unloading(law.strain_at(tension));
+    }
+    setup.hardware.mass = setup.hardware.mass * libm::exp(LOAD_SPREAD * columns[4].normal(i));
+    setup
+}
+
+/// Landing points of a run in the plan's frame.
+fn in_plan(at: Side, outcome: &Outcome) -> Vec<(f64, f64)> {
+    let far = outcome.far_point.get();
+    outcome
+        .landing_points()
+        .into_iter()
+        .map(|(x, y)| if at == Side::Casualty { (x, y) } else { (far - x, -y) })
+        .collect()
+}
