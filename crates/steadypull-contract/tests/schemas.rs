@@ -43,7 +43,7 @@ fn committed_schemas_are_in_step() {
 const UNITS: [&str; 8] = ["_n", "_m", "_kg", "_j", "_s", "_m_s", "_m_s2", "_deg"];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 20] = [
+const UNITLESS: [&str; 21] = [
     "contract_version",
     "seed",
     "crew",
@@ -54,6 +54,7 @@ const UNITLESS: [&str; 20] = [
     "failed_runs",
     "line",
     "column",
+    "end_column",
     "factor",
     "quantile",
     "design_quantile",
@@ -63,7 +64,7 @@ const UNITLESS: [&str; 20] = [
     "shift_probability",
     "shift_probability_error",
     "shift_probability_after_digging",
-    "count",
+    "more",
 ];
 
 /// Probabilities whose name is the event itself.

@@ -13,6 +13,8 @@ pub struct Errors {
     pub contract_version: u32,
     /// Every mistake found, in the order of the file.
     pub errors: Vec<InputError>,
+    /// Mistakes beyond those listed, in a file that is broken as a whole.
+    pub more: u32,
 }
 
 /// One mistake.
@@ -25,20 +27,25 @@ pub struct InputError {
     pub line: Option<u32>,
     /// Column in characters, from 1.
     pub column: Option<u32>,
-    /// The text that is wrong, as written.
-    pub text: Option<String>,
+    /// Column after the last character that is wrong.
+    pub end_column: Option<u32>,
+    /// The text that is wrong, as written; empty where something is missing.
+    pub found: Option<String>,
     /// What is wrong.
     pub message: String,
+    /// What was expected instead.
+    pub expected: Option<String>,
     /// What to do about it.
     pub hint: Option<String>,
 }
 
 impl Errors {
-    /// The object for `errors`.
-    pub fn new(errors: Vec<InputError>) -> Self {
+    /// The object for `errors`, with `more` beyond them.
+    pub fn new(errors: Vec<InputError>, more: u32) -> Self {
         Self {
             contract_version: CONTRACT_VERSION,
             errors,
+            more,
         }
     }
 }

@@ -13,6 +13,8 @@ pub struct Written {
     pub contract_version: u32,
     /// Every file written, in order.
     pub written: Vec<WrittenFile>,
+    /// Figures that hold nothing for this plan.
+    pub skipped: Vec<SkippedFigure>,
     /// Everything noticed about the plan, worst first; empty for a demo plan.
     pub findings: Vec<Finding>,
     /// What holds for every answer.
@@ -29,6 +31,16 @@ pub struct WrittenFile {
     pub holds: String,
     /// Its form.
     pub kind: FileKind,
+}
+
+/// A figure that holds nothing for this plan.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SkippedFigure {
+    /// Its name.
+    pub figure: String,
+    /// Why there is nothing to draw.
+    pub why: String,
 }
 
 /// The form of a file.
