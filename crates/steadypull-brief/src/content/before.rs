@@ -1,6 +1,6 @@
 //! The checklist, and what was noticed.
 
-use steadypull_contract::answer::{Answer, LinkKind, LinkState, MethodName, Severity};
+use steadypull_contract::answer::{Answer, Finding, LinkKind, LinkState, MethodName, Severity};
 
 use super::{Block, ListKind, Section, Topic};
 
@@ -103,34 +103,40 @@ fn rig(answer: &Answer) -> Vec<String> {
     items
 }
 
-/// Findings, worst first; none, no section.
+/// Findings, worst first; none, no section. Notes go in small type.
 pub(super) fn findings(answer: &Answer) -> Option<Section> {
-    if answer.findings.is_empty() {
-        return None;
-    }
-    let items = answer.findings.iter().map(|f| {
-        let word = match f.severity {
-            Severity::Critical => "CRITICAL",
-            Severity::Warning => "WARNING",
-            Severity::Note => "NOTE",
-        };
-        let parts = [
-            format!("{word}, {}: {}", f.subject, f.message),
-            f.remedy.clone(),
-        ];
-        let text: Vec<String> = parts.into_iter().filter(|p| !p.trim().is_empty()).collect();
-        if f.source.is_empty() {
-            text.join(" ")
-        } else {
-            format!("{} ({})", text.join(" "), f.source)
-        }
-    });
-    Some(Section {
+    let (notes, pressing): (Vec<&Finding>, Vec<&Finding>) = answer
+        .findings
+        .iter()
+        .partition(|f| f.severity == Severity::Note);
+    let lists = [(ListKind::Bullet, pressing), (ListKind::Small, notes)];
+    let blocks: Vec<Block> = lists
+        .into_iter()
+        .filter(|(_, findings)| !findings.is_empty())
+        .map(|(kind, findings)| Block::List {
+            kind,
+            items: findings.into_iter().map(finding_words).collect(),
+        })
+        .collect();
+    (!blocks.is_empty()).then(|| Section {
         topic: Topic::Findings,
         heading: "What was noticed".into(),
-        blocks: vec![Block::List {
-            kind: ListKind::Bullet,
-            items: items.collect(),
-        }],
+        blocks,
     })
+}
+
+fn finding_words(finding: &Finding) -> String {
+    let word = match finding.severity {
+        Severity::Critical => "CRITICAL",
+        Severity::Warning => "WARNING",
+        Severity::Note => "NOTE",
+    };
+    let mut words = format!("{word}, {}: {}", finding.subject, finding.message);
+    if !finding.remedy.trim().is_empty() {
+        words.push_str(&format!(" {}", finding.remedy));
+    }
+    if !finding.source.trim().is_empty() {
+        words.push_str(&format!(" ({})", finding.source));
+    }
+    words
 }

@@ -75,11 +75,15 @@ pub(super) fn charts(answer: &Answer) -> Vec<Section> {
                 .unwrap_or_else(|| "No flight was worked out.".into()),
         )
     };
-    sections.push(section(Topic::LetGo, "If a link lets go", vec![block]));
+    sections.push(section(
+        Topic::LetGo,
+        Figure::LetGoEnergy.title(),
+        vec![block],
+    ));
     if !answer.options.ladder.is_empty() {
         sections.push(section(
             Topic::Methods,
-            "Methods",
+            Figure::OptionsLadder.title(),
             vec![Block::Figure(Figure::OptionsLadder)],
         ));
     }

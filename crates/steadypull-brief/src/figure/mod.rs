@@ -73,7 +73,7 @@ impl Figure {
             Self::PlanView => "Plan view and standoff, to scale",
             Self::ForceTime => "Kinetic pull: force in time",
             Self::RunUpWindow => "Kinetic pull: run-up window",
-            Self::LetGoEnergy => "Let-go: energy along the flight",
+            Self::LetGoEnergy => "If a link lets go: energy along the flight",
             Self::OptionsLadder => "Methods, least hazardous first",
             Self::Resistance => "What holds the casualty",
         }

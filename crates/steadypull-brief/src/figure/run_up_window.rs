@@ -43,7 +43,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         (field.bottom, field.top),
         6,
     );
-    let lower_top = field.bottom + s * 2.6;
+    let lower_top = field.bottom + s * 3.5;
     let lower = Field {
         top: lower_top,
         bottom: lower_top + s * 5.0,

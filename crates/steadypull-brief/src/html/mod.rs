@@ -17,8 +17,17 @@ use crate::fonts::{self, FAMILY, glue};
 use crate::{BriefError, Figure, HandSignal};
 
 const STYLE: &str = include_str!("style.css");
-/// Widths and text sizes of a figure: wide, then narrow.
-const SIZES: [(&str, f64, f64); 2] = [("wide", 700.0, 13.0), ("narrow", 328.0, 12.0)];
+/// Text sizes of a figure: wide, then narrow.
+const SIZES: [(&str, f64); 2] = [("wide", 13.0), ("narrow", 12.0)];
+
+/// Width of a figure.
+fn width(which: Figure, name: &str) -> f64 {
+    match (name, which) {
+        ("narrow", _) => 328.0,
+        (_, Figure::LoadPathStrip) => 900.0,
+        _ => 560.0,
+    }
+}
 
 /// The brief as an HTML page; `made_on` is printed as it is given.
 pub fn html(answer: &Answer, units: Units, made_on: &str) -> Result<String, BriefError> {
@@ -91,7 +100,7 @@ fn write_section(
     answer: &Answer,
     units: Units,
 ) -> Result<(), BriefError> {
-    let topic = format!("{:?}", section.topic).to_lowercase();
+    let topic = format!("on-{:?}", section.topic).to_lowercase();
     let _ = write!(
         page,
         "<section class=\"{topic}\" aria-labelledby=\"s{index}\">\n<h2 id=\"s{index}\">{}</h2>\n",
@@ -105,7 +114,7 @@ fn write_section(
             Block::List { kind, items } => write_list(page, *kind, items),
             Block::Pairs(pairs) => write_pairs(page, pairs, &section.heading),
             Block::Table(table) => write_table(page, table),
-            Block::Figure(which) => write_figure(page, *which, answer, units)?,
+            Block::Figure(which) => write_figure(page, *which, &section.heading, answer, units)?,
             Block::Signals(signals) => write_signals(page, signals),
         }
     }
@@ -170,7 +179,9 @@ fn write_table(page: &mut String, table: &Table) {
     // Wider than a phone: scrolls inside its own region, reachable by keyboard.
     let _ = write!(
         page,
-        "<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{caption}\">\n<table>\n<caption>{caption}</caption>\n<thead><tr>"
+        "<p class=\"caption\" aria-hidden=\"true\">{caption}</p>\n\
+         <div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{caption}\">\n\
+         <table>\n<caption class=\"unseen\">{caption}</caption>\n<thead><tr>"
     );
     for column in &table.columns {
         let class = if column.number {
@@ -199,11 +210,23 @@ fn write_table(page: &mut String, table: &Table) {
 fn write_figure(
     page: &mut String,
     which: Figure,
+    heading: &str,
     answer: &Answer,
     units: Units,
 ) -> Result<(), BriefError> {
-    let _ = writeln!(page, "<figure>\n<figcaption>{}</figcaption>", which.title());
-    for (name, width, size) in SIZES {
+    // Under a heading of the same words a caption need not be seen twice.
+    let unseen = if which.title() == heading {
+        " class=\"unseen\""
+    } else {
+        ""
+    };
+    let _ = writeln!(
+        page,
+        "<figure>\n<figcaption{unseen}>{}</figcaption>",
+        which.title()
+    );
+    for (name, size) in SIZES {
+        let width = width(which, name);
         let drawing = figure::draw(
             answer,
             which,
