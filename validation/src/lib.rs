@@ -1,1 +1,35 @@
-//! placeholder
+//! The models against outside truth.
+//!
+//! A [`Check`] puts what the engine says beside what a named source says; its
+//! id is that of the published row, and every id is a test of its own. A check
+//! with nothing to compare, with lists of unequal length or with a value that
+//! is no number fails.
+//!
+//! - `cases/`: one file a topic; a file there that is not listed fails a test.
+//! - `required`: every id that must be there, and those put off with a reason.
+//! - `report`, `chart`, `statistics`: the table, VALIDATION.md and its chart.
+//!
+//! A check of a rule tests that the rule is coded right; it does not say that
+//! the rule is right for a given bog, tree or strap.
+
+mod cases;
+mod chart;
+mod check;
+mod reference;
+mod report;
+mod required;
+mod situations;
+mod statistics;
+
+pub use check::{Against, Check, Outcome, Tolerance, Verdict};
+pub use report::{Document, documents, table};
+pub use required::{DEFERRED, REQUIRED};
+
+/// Every check, judged, in the order of the topics.
+pub fn all() -> Vec<Outcome> {
+    cases::TOPICS
+        .iter()
+        .flat_map(|(_, checks)| checks())
+        .map(Outcome::judge)
+        .collect()
+}

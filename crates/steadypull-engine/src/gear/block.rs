@@ -102,6 +102,16 @@ pub fn fall_line(total: Force, advantage: f64) -> Option<Force> {
     (advantage > 0.0).then(|| total / advantage)
 }
 
+/// Least whole advantage whose fall line stays below what the winch can pull;
+/// `None` when no number of parts would do.
+pub fn least_advantage(total: Force, winch_capacity: Force) -> Option<u32> {
+    let parts = total / winch_capacity;
+    if !(parts.is_finite() && parts >= 0.0 && parts < f64::from(u32::MAX)) {
+        return None;
+    }
+    Some(parts as u32 + 1)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

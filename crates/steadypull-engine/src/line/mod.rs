@@ -5,6 +5,7 @@
 //! - [`Condition`]: wet, wear, knots, set.
 //! - [`Law`]: the path law of one line, ready for the equations of motion.
 
+pub mod catenary;
 mod condition;
 mod curve;
 mod law;

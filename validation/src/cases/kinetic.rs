@@ -1,0 +1,5 @@
+//! The kinetic pull against closed forms.
+
+use crate::check::checks;
+
+checks! {}

@@ -1,0 +1,5 @@
+//! The recoil of a parted line against closed forms.
+
+use crate::check::checks;
+
+checks! {}

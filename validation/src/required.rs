@@ -1,0 +1,199 @@
+//! Every id that must be checked, and those put off with a reason.
+
+/// The published rows that the models must answer to.
+pub const REQUIRED: &[&str] = &[
+    "CV-MIRE-01",
+    "CV-MIRE-04",
+    "CV-GRADE-01",
+    "CV-GRADE-02",
+    "CV-OVERT-01",
+    "CV-GROUND-01",
+    "CV-GROUND-02",
+    "CV-SUCK-01",
+    "CV-SUCK-02",
+    "CV-TACK-01",
+    "CV-TACK-02",
+    "CV-TACK-03",
+    "CV-DIST-01",
+    "CV-DIST-02",
+    "CV-DIST-03",
+    "CV-DIST-04",
+    "CV-BLOCK-01",
+    "CV-BLOCK-02",
+    "CV-BLOCK-03",
+    "CV-LLF-01",
+    "CV-LLF-02",
+    "CV-LLF-03",
+    "CV-SHEAVE-01",
+    "CV-SHEAVE-02",
+    "CV-MA-01",
+    "CV-CAP-01",
+    "CV-BRIDLE-01",
+    "CV-BRIDLE-02",
+    "CV-SLING-01",
+    "CV-SLING-02",
+    "CV-CAT-01",
+    "CV-CAT-02",
+    "CV-SHK-01",
+    "CV-SHK-02",
+    "CV-SHK-03",
+    "CV-SHK-05",
+    "CV-SHK-06",
+    "CV-EYE-01",
+    "CV-SHK-07",
+    "CV-SHK-08",
+    "CV-WIRE-02",
+    "CV-WIRE-04",
+    "CV-WIRE-05",
+    "CV-CLIP-01",
+    "CV-CLIP-02",
+    "CV-AGE-01",
+    "CV-AGE-02",
+    "CV-KNOT-01",
+    "CV-KNOT-02",
+    "CV-DF-01",
+    "CV-STRAP-01",
+    "CV-STRAP-03",
+    "CV-STRAP-05",
+    "CV-STRAP-06",
+    "CV-STRAP-07",
+    "CV-STRAP-11",
+    "CV-NYL-01",
+    "CV-NYL-02",
+    "CV-NYL-03",
+    "CV-NYL-04",
+    "CV-NYL-05",
+    "CV-EA-01",
+    "CV-EA-02",
+    "CV-EA-03",
+    "CV-EA-04",
+    "CV-SYN-01",
+    "CV-SYN-03",
+    "CV-SYN-04",
+    "CV-SNAP-01",
+    "CV-SNAP-04",
+    "CV-SNAP-05",
+    "CV-ROD-01",
+    "CV-ROD-02",
+    "CV-ROD-03",
+    "CV-ROD-04",
+    "CV-ROD-06",
+    "CV-ROD-07",
+    "CV-ROD-08",
+    "CV-ROD-09",
+    "CV-ROD-10",
+    "CV-ROD-11",
+    "CV-ROD-13",
+    "CV-ROD-14",
+    "CV-DAMP-01",
+    "CV-UNL-01",
+    "CV-KIN-01",
+    "CV-KIN-02",
+    "CV-KIN-03",
+    "CV-KIN-05",
+    "CV-KIN-06",
+    "CV-KIN-07",
+    "CV-KIN-08",
+    "CV-KIN-09",
+    "CV-DRAG-01",
+    "CV-DRAG-03",
+    "CV-SLIDE-01",
+    "CV-ROLL-01",
+    "CV-ROLL-02",
+    "CV-MU-01",
+    "CV-INJ-01",
+    "CV-INJ-02",
+    "CV-INJ-03",
+    "CV-INJ-06",
+    "CV-INJ-09",
+    "CV-INJ-10",
+    "CV-INJ-12",
+    "TF-01",
+    "TF-02",
+    "TF-03",
+    "TF-04",
+    "TF-05",
+    "TF-06",
+    "TF-07",
+    "TF-08",
+    "TF-09",
+];
+
+const LETGO: &str = "waits for the checks of the recoil chain";
+const KINETIC: &str = "waits for the checks of the kinetic pull";
+
+/// Rows not checked yet, and why. A row here that is checked fails a test.
+pub const DEFERRED: &[(&str, &str)] = &[
+    ("CV-SNAP-05", LETGO),
+    ("CV-ROD-01", LETGO),
+    ("CV-ROD-02", LETGO),
+    ("CV-ROD-03", LETGO),
+    ("CV-ROD-04", LETGO),
+    ("CV-ROD-06", LETGO),
+    ("CV-ROD-07", LETGO),
+    ("CV-ROD-08", LETGO),
+    ("CV-ROD-09", LETGO),
+    ("CV-ROD-10", LETGO),
+    ("CV-ROD-11", LETGO),
+    ("CV-ROD-13", LETGO),
+    ("CV-ROD-14", LETGO),
+    ("CV-DAMP-01", LETGO),
+    ("CV-KIN-01", KINETIC),
+    ("CV-KIN-02", KINETIC),
+    ("CV-KIN-03", KINETIC),
+    ("CV-KIN-05", KINETIC),
+    ("CV-KIN-06", KINETIC),
+    ("CV-KIN-07", KINETIC),
+    ("CV-KIN-08", KINETIC),
+    ("CV-KIN-09", KINETIC),
+    ("TF-05", KINETIC),
+    ("TF-06", LETGO),
+    ("TF-07", LETGO),
+    ("TF-09", LETGO),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    fn checked() -> BTreeSet<&'static str> {
+        crate::all()
+            .iter()
+            .map(|outcome| outcome.check.id)
+            .collect()
+    }
+
+    #[test]
+    fn every_required_row_is_checked_or_put_off_with_a_reason() {
+        let checked = checked();
+        let missing: Vec<_> = REQUIRED
+            .iter()
+            .filter(|id| !checked.contains(*id) && !DEFERRED.iter().any(|d| d.0 == **id))
+            .collect();
+        assert!(
+            missing.is_empty(),
+            "neither checked nor put off: {missing:?}"
+        );
+        assert!(DEFERRED.iter().all(|d| !d.1.is_empty()));
+    }
+
+    #[test]
+    fn nothing_is_put_off_that_is_checked_or_not_required() {
+        let checked = checked();
+        for (id, _) in DEFERRED {
+            assert!(
+                !checked.contains(id),
+                "{id} is checked: take it off the list"
+            );
+            assert!(REQUIRED.contains(id), "{id} is not required");
+        }
+    }
+
+    #[test]
+    fn no_check_has_an_id_of_its_own_making() {
+        for id in checked() {
+            assert!(REQUIRED.contains(&id), "{id} is on no list");
+        }
+    }
+}
