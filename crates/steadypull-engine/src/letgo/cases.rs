@@ -308,12 +308,19 @@ fn scattered(path: &LoadPath, case: &Case, columns: &[Column; 5], i: usize) -> S
     setup
 }
 
-/// Landing points of a run in the plan's frame.
+/// Where things are or come down, in the plan's frame: the free end's path, where
+/// it and the dampers rest, and where hardware that came off the line at its
+/// greatest speed first touches the ground. How far such hardware skips and
+/// slides after that is reported with the case, not drawn: with friction alone
+/// it comes to hundreds of metres along the line of pull, and no zone would say
+/// it better than words.
 fn in_plan(at: Side, outcome: &Outcome) -> Vec<(f64, f64)> {
     let far = outcome.far_point.get();
-    outcome
-        .landing_points()
-        .into_iter()
+    let path = outcome.path.iter().chain([&outcome.end]).map(|p| (p.place_m[0], p.place_m[1]));
+    let dampers = outcome.dampers.iter().map(|d| (d.rests_m[0], d.rests_m[1]));
+    let free = outcome.free_flight.iter().map(|flight| flight.lands_m);
+    path.chain(dampers)
+        .chain(free)
         .map(|(x, y)| if at == Side::Casualty { (x, y) } else { (far - x, -y) })
         .collect()
 }

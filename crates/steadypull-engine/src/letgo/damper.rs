@@ -1,0 +1,214 @@
+//! A damper on the line: a point mass held by a grip that slips.
+//!
+//! What it answers: how a damper slows the line, how far its grip slips, how
+//! fast it flies itself. The grip is a Jenkins element (a spring in series with
+//! dry friction): a spring `k` joins the damper to a point of the line at rest
+//! arc `s`; when the spring's pull along the line passes the slip force `S`, the
+//! point slides along the line until it equals `S` again. `S` times the way slid, and a
+//! small damping of the spring, is dissipated.
+//! Across the line the damper hangs on it and cannot slip off.
+//!
+//! Flying hardware that comes within the contact radius picks the damper up:
+//! both go on together (inelastic; loss share `m_d/(M + m_d)` when the damper is
+//! at rest, CV-DAMP-01). A damper picked up is taken to let go of the line, so
+//! that it never shortens the leash that stops the hardware.
+
+use super::bodies::{Bodies, dot, minus, plus, square, times};
+
+/// Stretch of the grip's spring at which it slips, m: small against a segment.
+const GRIP_GIVE_M: f64 = 5e-3;
+/// Share of critical damping in the grip's spring.
+const GRIP_DAMPING: f64 = 0.1;
+
+/// Nodes a slide may run over in one step: where the line lies bunched, many.
+const SLIDE_PASSES: usize = 12;
+
+/// A damper and its grip.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Grip {
+    pub body: usize,
+    pub segment: usize,
+    /// Share of the segment from its held side to the attachment.
+    pub share: f64,
+    pub stiffness_n_m: f64,
+    pub damping_n_s_m: f64,
+    pub slips_at_n: f64,
+    pub contact_radius_m: f64,
+    pub slipped_m: f64,
+    pub picked_up_at_s: Option<f64>,
+    pub max_speed_m_s: f64,
+    pub dissipated_j: f64,
+    pub pick_up_j: f64,
+    /// Mass times place relative to the hardware that picked it up, kg·m.
+    pub carried_kg_m: [f64; 3],
+    /// Force this step by which the damping acts, for its work.
+    damping_n: [f64; 3],
+}
+
+impl Grip {
+    /// A grip on `segment` at `share`; `stiffest_n_m` bounds its spring.
+    pub fn new(body: usize, segment: usize, share: f64, slips_at_n: f64, contact_radius_m: f64, stiffest_n_m: f64) -> Self {
+        let stiffness_n_m = (slips_at_n / GRIP_GIVE_M).min(stiffest_n_m);
+        Self {
+            body,
+            segment,
+            share,
+            stiffness_n_m,
+            damping_n_s_m: 0.0,
+            slips_at_n,
+            contact_radius_m,
+            slipped_m: 0.0,
+            picked_up_at_s: None,
+            max_speed_m_s: 0.0,
+            dissipated_j: 0.0,
+            pick_up_j: 0.0,
+            carried_kg_m: [0.0; 3],
+            damping_n: [0.0; 3],
+        }
+    }
+
+    /// Whether it still holds the line.
+    pub fn holds(&self) -> bool {
+        self.picked_up_at_s.is_none()
+    }
+
+    /// Longest stable step.
+    pub fn longest_step_s(&mut self, damper_kg: f64, node_kg: f64) -> f64 {
+        let inverse = 1.0 / damper_kg + 1.0 / node_kg;
+        let frequency = (self.stiffness_n_m * inverse).sqrt();
+        if frequency > 0.0 {
+            self.damping_n_s_m = 2.0 * GRIP_DAMPING * frequency / inverse;
+            0.6 / frequency
+        } else {
+            f64::INFINITY
+        }
+    }
+
+    /// Slides if it must, then pulls damper and line.
+    pub fn pull(&mut self, b: &mut Bodies, rest_m: &[f64]) {
+        self.slide(b, rest_m);
+        let (i, w) = (self.segment, self.share);
+        let stretch = self.stretch(b);
+        let rate = minus(b.velocity(self.body), self.line_velocity(b));
+        self.damping_n = times(-self.damping_n_s_m, rate);
+        let force = plus(self.damping_n, -self.stiffness_n_m, stretch);
+        b.push(self.body, force);
+        b.push(i, times(-(1.0 - w), force));
+        b.push(i + 1, times(-w, force));
+    }
+
+    /// Work of the grip's damping over `dt_s`, from the velocities before and after.
+    pub fn count_damping(&mut self, before: [f64; 3], after: [f64; 3], dt_s: f64) {
+        let mean = times(0.5, plus(before, 1.0, after));
+        self.dissipated_j -= dot(self.damping_n, mean) * dt_s;
+    }
+
+    /// Velocity of the damper relative to its point of the line.
+    pub fn slip_velocity(&self, b: &Bodies) -> [f64; 3] {
+        minus(b.velocity(self.body), self.line_velocity(b))
+    }
+
+    /// Energy in its spring, at positions moved back by `back_s`.
+    pub fn energy_j(&self, b: &Bodies, back_s: f64) -> f64 {
+        if !self.holds() {
+            return 0.0;
+        }
+        let stretch = plus(self.stretch(b), -back_s, self.slip_velocity(b));
+        0.5 * self.stiffness_n_m * square(stretch)
+    }
+
+    fn stretch(&self, b: &Bodies) -> [f64; 3] {
+        let (i, w) = (self.segment, self.share);
+        let held = b.place(i);
+        let point = plus(held, w, minus(b.place(i + 1), held));
+        minus(b.place(self.body), point)
+    }
+
+    fn line_velocity(&self, b: &Bodies) -> [f64; 3] {
+        let (i, w) = (self.segment, self.share);
+        let held = b.velocity(i);
+        plus(held, w, minus(b.velocity(i + 1), held))
+    }
+
+    fn slide(&mut self, b: &Bodies, rest_m: &[f64]) {
+        let give = self.slips_at_n / self.stiffness_n_m.max(1e-9);
+        // A slide may run over nodes.
+        for _ in 0..SLIDE_PASSES {
+            let stretch = self.stretch(b);
+            let along = minus(b.place(self.segment + 1), b.place(self.segment));
+            let length = square(along).sqrt();
+            if length <= 1e-9 {
+                return;
+            }
+            let pull_m = dot(stretch, along) / length;
+            let excess = pull_m.abs() - give;
+            if excess <= 0.0 {
+                return;
+            }
+            let wanted = self.share + excess.copysign(pull_m) / length;
+            let share = wanted.clamp(0.0, 1.0);
+            let slid = (share - self.share).abs() * length;
+            self.slipped_m += (share - self.share).abs() * rest_m[self.segment];
+            self.share = share;
+            // Friction force times way: the spring's own overshoot within a step is
+            // no work, so it is not counted as a loss.
+            self.dissipated_j += self.slips_at_n * slid;
+            if wanted > 1.0 && self.segment + 1 < rest_m.len() {
+                self.segment += 1;
+                self.share = 0.0;
+            } else if wanted < 0.0 && self.segment > 0 {
+                self.segment -= 1;
+                self.share = 1.0;
+            } else {
+                return;
+            }
+        }
+    }
+
+    /// Lets the free end (body `tip`) pick the damper up if it has run into it.
+    pub fn meet(&mut self, b: &mut Bodies, tip: usize, time_s: f64) {
+        if !self.holds() {
+            return;
+        }
+        let apart = minus(b.place(self.body), b.place(tip));
+        if square(apart) > self.contact_radius_m * self.contact_radius_m {
+            return;
+        }
+        self.dissipated_j += self.energy_j(b, 0.0);
+        self.carried_kg_m = times(b.mass[self.body], apart);
+        self.pick_up_j += stick(b, tip, self.body);
+        self.picked_up_at_s = Some(time_s);
+    }
+}
+
+/// Makes `tip` and `other` one body at `tip`; gives the kinetic energy lost.
+///
+/// `other` stays in the lists without mass, and is no longer counted.
+pub(super) fn stick(b: &mut Bodies, tip: usize, other: usize) -> f64 {
+    let before = b.kinetic_j(tip) + b.kinetic_j(other);
+    let (m, d) = (b.mass[tip], b.mass[other]);
+    let sum = m + d;
+    b.vx[tip] = (m * b.vx[tip] + d * b.vx[other]) / sum;
+    b.vy[tip] = (m * b.vy[tip] + d * b.vy[other]) / sum;
+    b.vz[tip] = (m * b.vz[tip] + d * b.vz[other]) / sum;
+    b.set_mass(tip, sum);
+    b.mass[other] = 0.0;
+    b.inv_mass[other] = 0.0;
+    before - b.kinetic_j(tip)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn closed_form_pick_up() {
+        let mut b = Bodies::new(2);
+        b.set_mass(0, 1.5);
+        b.set_mass(1, 5.0);
+        b.vx[0] = 80.0;
+        let lost = stick(&mut b, 0, 1);
+        assert!((b.vx[0] - 18.461_538).abs() < 1e-6, "CV-DAMP-01");
+        assert!((4800.0 - lost - 1_107.692).abs() < 1e-3, "CV-DAMP-01");
+    }
+}

@@ -1,0 +1,275 @@
+//! Watches a run: greatest speed, arrival, energy along the way, reach, path.
+
+use super::assemble::TAIL_SHARE;
+use super::audit::kinetic_j;
+use super::bodies::{plus, square, times};
+use super::chain::Chain;
+use super::outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd};
+use crate::units::{Duration, Energy, Length, Speed};
+
+const PATH_SAMPLES: usize = 200;
+const DISTANCES: usize = 20;
+/// Length of line at the free end whose energy stands in for hardware, m.
+const TAIL_M: f64 = 0.5;
+
+/// Nodes of the line's end, each with the mass that counts, kg.
+type Tail = Vec<(usize, f64)>;
+
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Recorder {
+    hardware_kg: f64,
+    tail_mean: Tail,
+    tail_half_metre: Tail,
+    from_x: f64,
+    far_x: f64,
+    last: FreeEnd,
+    pub launch: FreeEnd,
+    pub launch_energy_j: f64,
+    pub fastest: FreeEnd,
+    turned: bool,
+    pub arrival: Option<FreeEnd>,
+    pub arrival_held_x: Option<f64>,
+    pub tether_held_x: Vec<Option<f64>>,
+    along_j: [f64; DISTANCES],
+    passed: usize,
+    pub reach_m: f64,
+    pub extents: Extents,
+    pub path: Vec<FreeEnd>,
+    stride: u64,
+    start_pull_n: f64,
+    pub half_pull_s: Option<f64>,
+    damper_energy_j: Vec<f64>,
+    damper_kg: Vec<f64>,
+}
+
+impl Recorder {
+    /// Before the first step.
+    pub fn new(chain: &Chain, hardware_kg: f64) -> Self {
+        let b = &chain.bodies;
+        let tip = chain.tip();
+        let start = [b.x[tip], b.y[tip], b.z[tip]];
+        let mut recorder = Self {
+            hardware_kg,
+            tail_mean: tail(chain, chain.segments.rest_m.iter().sum::<f64>() * TAIL_SHARE),
+            tail_half_metre: tail(chain, TAIL_M),
+            from_x: b.x[tip],
+            far_x: b.x[0],
+            last: FreeEnd::default(),
+            launch: FreeEnd::default(),
+            launch_energy_j: 0.0,
+            fastest: FreeEnd::default(),
+            turned: false,
+            arrival: None,
+            arrival_held_x: None,
+            tether_held_x: vec![None; chain.tethers.len()],
+            along_j: [0.0; DISTANCES],
+            passed: 0,
+            reach_m: f64::NEG_INFINITY,
+            extents: Extents { x_min: start[0], x_max: start[0], y_min: 0.0, y_max: 0.0, z_max: start[2] },
+            path: Vec::with_capacity(PATH_SAMPLES),
+            stride: 1,
+            start_pull_n: 0.0,
+            half_pull_s: None,
+            damper_energy_j: vec![0.0; chain.grips.len()],
+            damper_kg: chain.grips.iter().map(|g| b.mass[g.body]).collect(),
+        };
+        recorder.last = recorder.free_end(chain);
+        recorder.launch = recorder.last;
+        recorder.path.push(recorder.last);
+        recorder.launch_energy_j = recorder.last.energy.get();
+        recorder
+    }
+
+    /// x of the far recovery point at the start.
+    pub fn far_x(&self) -> f64 {
+        self.far_x
+    }
+
+    /// The free end now.
+    pub fn free_end(&self, chain: &Chain) -> FreeEnd {
+        let b = &chain.bodies;
+        let tip = chain.tip();
+        let carried: f64 = chain.grips.iter().zip(&self.damper_kg).filter(|(g, _)| !g.holds()).map(|(_, kg)| kg).sum();
+        let velocity = if self.hardware_kg > 0.0 { b.velocity(tip) } else { mean_velocity(chain, &self.tail_mean) };
+        let own = 0.5 * (self.hardware_kg + carried) * square(b.velocity(tip));
+        let line: f64 = self.tail_half_metre.iter().map(|&(i, kg)| 0.5 * kg * square(b.velocity(i))).sum();
+        FreeEnd {
+            time: Duration::new(chain.time_s),
+            place_m: b.place(tip),
+            velocity_m_s: velocity,
+            speed: Speed::new(square(velocity).sqrt()),
+            energy: Energy::new(own.max(line)),
+        }
+    }
+
+    /// After every step.
+    pub fn note(&mut self, chain: &Chain) {
+        let now = self.free_end(chain);
+        self.note_launch(chain, &now);
+        self.note_passing(chain, &now);
+        self.note_pull(chain);
+        self.note_dampers_and_tethers(chain);
+        if chain.steps.is_multiple_of(self.stride) {
+            self.keep(now);
+        }
+        if chain.steps.is_multiple_of(8) {
+            self.note_extents(chain);
+        }
+        self.last = now;
+    }
+
+    /// Greatest speed on the way to the far vehicle; the crack of a line's end
+    /// that turns back or swings round later is kept apart.
+    fn note_launch(&mut self, chain: &Chain, now: &FreeEnd) {
+        if now.speed > self.fastest.speed {
+            self.fastest = *now;
+        }
+        if self.arrival.is_some() || self.turned {
+            return;
+        }
+        if now.speed > self.launch.speed {
+            self.launch = *now;
+        }
+        self.launch_energy_j = self.launch_energy_j.max(now.energy.get());
+        let moving = chain.bodies.vx[chain.tip()];
+        self.turned = moving < 0.0 && now.speed.get() > 0.1 && self.launch.velocity_m_s[0] > -moving;
+    }
+
+    fn note_passing(&mut self, chain: &Chain, now: &FreeEnd) {
+        let held_x = chain.bodies.x[0];
+        let x = now.place_m[0];
+        self.reach_m = self.reach_m.max(x - held_x);
+        if self.arrival.is_none() && x >= held_x {
+            let before = self.last.place_m[0];
+            let share = if x > before { ((held_x - before) / (x - before)).clamp(0.0, 1.0) } else { 1.0 };
+            self.arrival = Some(between(&self.last, now, share));
+            self.arrival_held_x = Some(held_x);
+        }
+        let span = self.far_x - self.from_x;
+        while self.passed < DISTANCES && x - self.from_x >= span * (self.passed + 1) as f64 / DISTANCES as f64 {
+            self.along_j[self.passed] = now.energy.get();
+            self.passed += 1;
+        }
+    }
+
+    fn note_pull(&mut self, chain: &Chain) {
+        let pull = square(chain.holder.pull).sqrt();
+        if chain.steps == 1 {
+            self.start_pull_n = pull;
+        }
+        if self.half_pull_s.is_none() && pull < 0.5 * self.start_pull_n {
+            self.half_pull_s = Some(chain.time_s - chain.step_s);
+        }
+    }
+
+    fn note_dampers_and_tethers(&mut self, chain: &Chain) {
+        for (k, grip) in chain.grips.iter().enumerate() {
+            let body = if grip.holds() { grip.body } else { chain.tip() };
+            let speed_2 = square(chain.bodies.velocity(body));
+            self.damper_energy_j[k] = self.damper_energy_j[k].max(0.5 * self.damper_kg[k] * speed_2);
+        }
+        for (tether, held_x) in chain.tethers.iter().zip(&mut self.tether_held_x) {
+            if held_x.is_none() && !tether.holds() {
+                *held_x = Some(chain.bodies.x[0]);
+            }
+        }
+    }
+
+    fn note_extents(&mut self, chain: &Chain) {
+        let b = &chain.bodies;
+        let e = &mut self.extents;
+        for i in 0..b.count() {
+            if i == 0 || b.mass[i] > 0.0 {
+                e.x_min = e.x_min.min(b.x[i]);
+                e.x_max = e.x_max.max(b.x[i]);
+                e.y_min = e.y_min.min(b.y[i]);
+                e.y_max = e.y_max.max(b.y[i]);
+                e.z_max = e.z_max.max(b.z[i]);
+            }
+        }
+    }
+
+    /// Keeps a sample; when full, drops every second one and samples half as often.
+    fn keep(&mut self, now: FreeEnd) {
+        if self.path.len() == PATH_SAMPLES {
+            let mut odd = false;
+            self.path.retain(|_| {
+                odd = !odd;
+                odd
+            });
+            self.stride *= 2;
+        }
+        self.path.push(now);
+    }
+
+    /// Energy at each sampled distance.
+    pub fn energy_along(&self) -> Vec<EnergyAtDistance> {
+        let span = self.far_x - self.from_x;
+        let at = |(k, j): (usize, &f64)| EnergyAtDistance {
+            distance: Length::new(span * (k + 1) as f64 / DISTANCES as f64),
+            energy: Energy::new(*j),
+        };
+        self.along_j.iter().enumerate().map(at).collect()
+    }
+
+    /// Each damper's story.
+    pub fn dampers(&self, chain: &Chain) -> Vec<DamperOutcome> {
+        let of = |(k, grip): (usize, &super::damper::Grip)| {
+            let (joules, kg) = (self.damper_energy_j[k], self.damper_kg[k]);
+            let body = if grip.holds() { grip.body } else { chain.tip() };
+            DamperOutcome {
+                max_speed: Speed::new((2.0 * joules / kg).sqrt()),
+                max_energy: Energy::new(joules),
+                slipped: Length::new(grip.slipped_m),
+                dissipated: Energy::new(grip.dissipated_j),
+                picked_up_at: grip.picked_up_at_s.map(Duration::new),
+                rests_m: chain.bodies.place(body),
+            }
+        };
+        chain.grips.iter().enumerate().map(of).collect()
+    }
+}
+
+/// Whether all has come to rest: the free end still, hardly any energy left.
+pub(super) fn settled(chain: &Chain, put_in_j: f64) -> bool {
+    let tip = chain.tip();
+    chain.bodies.speed(tip) < 0.1 && kinetic_j(chain) < (1e-4 * put_in_j).max(0.5)
+}
+
+fn mean_velocity(chain: &Chain, tail: &Tail) -> [f64; 3] {
+    let kg: f64 = tail.iter().map(|t| t.1).sum();
+    let sum = tail.iter().fold([0.0; 3], |sum, &(i, m)| plus(sum, m, chain.bodies.velocity(i)));
+    times(1.0 / kg, sum)
+}
+
+/// The last `length_m` of rest line as node masses.
+fn tail(chain: &Chain, length_m: f64) -> Tail {
+    let s = &chain.segments;
+    let mut left = length_m;
+    let mut tail: Tail = vec![(chain.tip(), 0.0)];
+    for i in (0..s.rest_m.len()).rev() {
+        let share = (left / s.rest_m[i]).min(1.0);
+        let half = 0.5 * share / s.inv_mass[i];
+        if let Some(end) = tail.last_mut() {
+            end.1 += half;
+        }
+        tail.push((i, half));
+        left -= s.rest_m[i];
+        if left <= 0.0 {
+            break;
+        }
+    }
+    tail
+}
+
+fn between(a: &FreeEnd, b: &FreeEnd, share: f64) -> FreeEnd {
+    let mix = |x: f64, y: f64| x + share * (y - x);
+    let mix3 = |x: [f64; 3], y: [f64; 3]| [mix(x[0], y[0]), mix(x[1], y[1]), mix(x[2], y[2])];
+    FreeEnd {
+        time: Duration::new(mix(a.time.get(), b.time.get())),
+        place_m: mix3(a.place_m, b.place_m),
+        velocity_m_s: mix3(a.velocity_m_s, b.velocity_m_s),
+        speed: Speed::new(mix(a.speed.get(), b.speed.get())),
+        energy: Energy::new(mix(a.energy.get(), b.energy.get())),
+    }
+}

@@ -1,0 +1,333 @@
+//! What is needed to work out a let-go: lines, hardware, dampers, tethers, place.
+//!
+//! Coordinates: x = 0 at the recovery point of the vehicle the line parted
+//! from, x along the ground towards the far vehicle, which still holds the line;
+//! y to the left, z up from the ground.
+
+use thiserror::Error;
+
+use crate::line::Unloading;
+use crate::units::{Angle, Area, Duration, Force, G, Length, LineMass, Mass, Speed};
+
+/// Most segments a run may have: enough for convergence studies.
+pub const MAX_SEGMENTS: usize = 2000;
+const MAX_BODIES: usize = 16;
+
+/// One line of the path from the far vehicle to the free end.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LinePart {
+    /// Rest length.
+    pub length: Length,
+    /// Mass per metre.
+    pub mass_per_length: LineMass,
+    /// Branch it unloads along from the tension at which the link let go.
+    pub unloading: Unloading,
+    /// Diameter (or width of webbing) that the air sees.
+    pub diameter: Length,
+    /// Mass of the join at its end towards the free end; none at the free end
+    /// itself, which carries the hardware.
+    pub joint_mass: Mass,
+}
+
+/// What flies at the free end.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Hardware {
+    /// Mass of shackle, hook or torn-off recovery point.
+    pub mass: Mass,
+    /// Drag coefficient times area.
+    pub drag_area: Area,
+}
+
+/// A damper on the line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DamperOnLine {
+    /// Mass.
+    pub mass: Mass,
+    /// Rest length of line between it and the free end.
+    pub from_free_end: Length,
+    /// Drag coefficient times area.
+    pub drag_area: Area,
+    /// Force at which its grip on the line slips.
+    pub slips_at: Force,
+    /// Distance between centres at which flying hardware runs into it.
+    pub contact_radius: Length,
+}
+
+/// A tether from the vehicle the line parted from to the line or its hardware.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TetherToLine {
+    /// Rest length of line between its attachment and the free end.
+    pub from_free_end: Length,
+    /// Rest length of the tether.
+    pub length: Length,
+    /// Breaking strength.
+    pub mbs: Force,
+    /// Strain at that strength.
+    pub strain_at_break: f64,
+    /// Mass; half of it flies with the line.
+    pub mass: Mass,
+}
+
+/// What holds the far end of the line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum HeldEnd {
+    /// Something that does not move.
+    Fixed,
+    /// A vehicle free to roll along x.
+    Vehicle {
+        /// Its mass.
+        mass: Mass,
+        /// Its speed away from the other vehicle when the link lets go.
+        speed: Speed,
+    },
+}
+
+/// The ground under the line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ground {
+    /// Coefficient of sliding friction of line and hardware on it.
+    pub friction: f64,
+    /// Slope along x, uphill towards the far vehicle positive.
+    pub slope: Angle,
+}
+
+/// Everything a let-go run needs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Setup {
+    /// Lines in order from the far vehicle to the free end.
+    pub lines: Vec<LinePart>,
+    /// Segments of the whole chain.
+    pub segments: usize,
+    /// What flies at the free end.
+    pub hardware: Hardware,
+    /// Dampers on the line.
+    pub dampers: Vec<DamperOnLine>,
+    /// Tethers at the parted end.
+    pub tethers: Vec<TetherToLine>,
+    /// What holds the far end.
+    pub held: HeldEnd,
+    /// Speed along x of the vehicle it parted from, when it lets go.
+    pub parted_speed: Speed,
+    /// Distance along x from that vehicle's recovery point to the break.
+    pub break_offset: Length,
+    /// Height of the break above the ground.
+    pub free_height: Length,
+    /// Height of the far recovery point above the ground.
+    pub held_height: Length,
+    /// The ground; none for a run in empty space.
+    pub ground: Option<Ground>,
+    /// Gravity, m/s².
+    pub gravity_m_s2: f64,
+    /// Density of the air, kg/m³.
+    pub air_kg_m3: f64,
+    /// Launch direction above the line of pull.
+    pub elevation: Angle,
+    /// Launch direction to the left of the line of pull.
+    pub azimuth: Angle,
+    /// Numerical viscosity, in wave impedances of a segment; see the chain module.
+    pub viscosity: f64,
+    /// Physical damping of the line: tension per unit strain rate, N·s.
+    pub dashpot_n_s: f64,
+    /// Longest time to follow.
+    pub max_time: Duration,
+}
+
+/// Why a let-go cannot be worked out.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum LetGoError {
+    /// No line.
+    #[error("a let-go needs at least one line in the path")]
+    NoLine,
+    /// A number out of range.
+    #[error("{what} is {value}; it must be {limit}")]
+    OutOfRange {
+        /// What it is, with its unit.
+        what: &'static str,
+        /// Its value.
+        value: f64,
+        /// What it may be.
+        limit: &'static str,
+    },
+    /// Lines of one path carry different tensions.
+    #[error(
+        "line {line} of the path is at {tension_n:.0} N and the first at {first_n:.0} N; \
+         lines joined end to end carry the same tension"
+    )]
+    UnequalTension {
+        /// Position in the path, from 1.
+        line: usize,
+        /// Its tension.
+        tension_n: f64,
+        /// Tension of the first line.
+        first_n: f64,
+    },
+    /// The run left the range of the numbers.
+    #[error("the run gave no finite result after {time_s:.4} s; check for extreme masses or stiffness")]
+    NotFinite {
+        /// When.
+        time_s: f64,
+    },
+    /// The run took too many steps.
+    #[error(
+        "the run needed more than {steps} steps; a very light or stiff line joined to a long \
+         time asks for fewer segments or a shorter time"
+    )]
+    TooManySteps {
+        /// The limit.
+        steps: u64,
+    },
+}
+
+impl Setup {
+    /// A run over level ground with the usual defaults: 64 segments, both
+    /// recovery points at 0.6 m, friction 0.4 (the low end of 0.4 to 0.5, common
+    /// practice), air at 1.225 kg/m³ (ISO 2533, 15 °C at sea level).
+    pub fn new(lines: Vec<LinePart>, hardware: Hardware) -> Self {
+        Self {
+            lines,
+            segments: 64,
+            hardware,
+            dampers: Vec::new(),
+            tethers: Vec::new(),
+            held: HeldEnd::Fixed,
+            parted_speed: Speed::ZERO,
+            break_offset: Length::ZERO,
+            free_height: Length::new(0.6),
+            held_height: Length::new(0.6),
+            ground: Some(Ground {
+                friction: 0.4,
+                slope: Angle::ZERO,
+            }),
+            gravity_m_s2: G,
+            air_kg_m3: 1.225,
+            elevation: Angle::ZERO,
+            azimuth: Angle::ZERO,
+            viscosity: 1.0,
+            dashpot_n_s: 0.0,
+            max_time: Duration::new(4.0),
+        }
+    }
+
+    /// The same run with 16 segments, for scatter studies.
+    pub fn coarse(mut self) -> Self {
+        self.segments = 16;
+        self
+    }
+
+    /// The same run without gravity, air and ground, for closed forms.
+    pub fn in_empty_space(mut self) -> Self {
+        self.ground = None;
+        self.gravity_m_s2 = 0.0;
+        self.air_kg_m3 = 0.0;
+        self
+    }
+
+    /// Rest length of the whole path.
+    pub fn rest_length(&self) -> Length {
+        self.lines.iter().map(|line| line.length).sum()
+    }
+
+    /// Length of the whole path at the moment of parting.
+    pub fn taut_length(&self) -> Length {
+        let stretched = |line: &LinePart| line.length * (1.0 + line.unloading.strain_max);
+        self.lines.iter().map(stretched).sum()
+    }
+
+    /// Says what is wrong with it, if anything.
+    pub fn check(&self) -> Result<(), LetGoError> {
+        if self.lines.is_empty() {
+            return Err(LetGoError::NoLine);
+        }
+        let most = MAX_SEGMENTS as f64;
+        within("segments", self.segments as f64, self.lines.len() as f64, most, "between the number of lines and 2000")?;
+        within("lines in the path", self.lines.len() as f64, 1.0, 32.0, "at most 32")?;
+        within("dampers", self.dampers.len() as f64, 0.0, MAX_BODIES as f64, "at most 16")?;
+        within("tethers", self.tethers.len() as f64, 0.0, MAX_BODIES as f64, "at most 16")?;
+        for (i, line) in self.lines.iter().enumerate() {
+            check_line(line)?;
+            let first_n = self.lines[0].unloading.tension_max_n;
+            let tension_n = line.unloading.tension_max_n;
+            if (tension_n - first_n).abs() > 1e-3 * first_n {
+                return Err(LetGoError::UnequalTension { line: i + 1, tension_n, first_n });
+            }
+        }
+        self.check_bodies()?;
+        self.check_place()
+    }
+
+    fn check_bodies(&self) -> Result<(), LetGoError> {
+        mass("hardware mass (kg)", self.hardware.mass)?;
+        area("hardware drag area (m2)", self.hardware.drag_area)?;
+        let rest = self.rest_length().get();
+        for damper in &self.dampers {
+            within("damper mass (kg)", damper.mass.get(), 1e-3, 1e3, "between 0.001 and 1000")?;
+            area("damper drag area (m2)", damper.drag_area)?;
+            within("damper grip (N)", damper.slips_at.get(), 0.0, 1e7, "between 0 and 10 MN")?;
+            within("damper place (m from the free end)", damper.from_free_end.get(), 0.0, rest, "on the line")?;
+            within("damper contact radius (m)", damper.contact_radius.get(), 0.0, 1.0, "between 0 and 1")?;
+        }
+        for tether in &self.tethers {
+            within("tether place (m from the free end)", tether.from_free_end.get(), 0.0, rest, "on the line")?;
+            within("tether length (m)", tether.length.get(), 0.05, 100.0, "between 0.05 and 100")?;
+            within("tether strength (N)", tether.mbs.get(), 1.0, 1e7, "between 1 N and 10 MN")?;
+            within("tether strain at break", tether.strain_at_break, 0.005, 1.0, "between 0.5 % and 100 %")?;
+            mass("tether mass (kg)", tether.mass)?;
+        }
+        if let HeldEnd::Vehicle { mass, speed } = self.held {
+            within("far vehicle mass (kg)", mass.get(), 10.0, 1e6, "between 10 and 1 000 000")?;
+            within("far vehicle speed (m/s)", speed.get(), -50.0, 50.0, "between -50 and 50")?;
+        }
+        Ok(())
+    }
+
+    fn check_place(&self) -> Result<(), LetGoError> {
+        within("parted vehicle speed (m/s)", self.parted_speed.get(), -50.0, 50.0, "between -50 and 50")?;
+        within("break offset (m)", self.break_offset.get(), -1e3, 1e3, "between -1000 and 1000")?;
+        within("height of the break (m)", self.free_height.get(), 0.0, 100.0, "between 0 and 100")?;
+        within("height of the far recovery point (m)", self.held_height.get(), 0.0, 100.0, "between 0 and 100")?;
+        let rise = (self.held_height - self.free_height).abs().get();
+        within("difference of heights (m)", rise, 0.0, 0.9 * self.taut_length().get(), "less than nine tenths of the line's length")?;
+        within("gravity (m/s2)", self.gravity_m_s2, 0.0, 100.0, "between 0 and 100")?;
+        within("air density (kg/m3)", self.air_kg_m3, 0.0, 10.0, "between 0 and 10")?;
+        let steepest = core::f64::consts::FRAC_PI_2;
+        within("launch elevation (rad)", self.elevation.get(), -steepest, steepest, "between -90 and 90 degrees")?;
+        within("launch azimuth (rad)", self.azimuth.get(), -steepest, steepest, "between -90 and 90 degrees")?;
+        within("viscosity", self.viscosity, 0.0, 8.0, "between 0 and 8")?;
+        within("dashpot (N s)", self.dashpot_n_s, 0.0, 1e6, "between 0 and 1 000 000")?;
+        within("longest time (s)", self.max_time.get(), 0.0, 60.0, "between 0 and 60")?;
+        if let Some(ground) = self.ground {
+            within("ground friction", ground.friction, 0.0, 5.0, "between 0 and 5")?;
+            within("slope (rad)", ground.slope.get(), -1.0, 1.0, "less than 57 degrees")?;
+        }
+        Ok(())
+    }
+}
+
+fn check_line(line: &LinePart) -> Result<(), LetGoError> {
+    let branch = &line.unloading;
+    within("line length (m)", line.length.get(), 0.05, 1e3, "between 0.05 and 1000")?;
+    within("line mass per metre (kg/m)", line.mass_per_length.get(), 1e-5, 100.0, "between 0.00001 and 100")?;
+    within("line diameter (m)", line.diameter.get(), 0.0, 1.0, "between 0 and 1")?;
+    mass("join mass (kg)", line.joint_mass)?;
+    within("tension at parting (N)", branch.tension_max_n, 1.0, 1e8, "between 1 N and 100 MN")?;
+    within("strain at parting", branch.strain_max, 1e-5, 2.0, "between 0.001 % and 200 %")?;
+    within("set strain", branch.strain_slack, 0.0, branch.strain_max * (1.0 - 1e-3), "below the strain at parting")?;
+    within("exponent of unloading", branch.exponent, 1.0 - 1e-9, 30.0, "between 1 and 30")
+}
+
+fn mass(what: &'static str, mass: Mass) -> Result<(), LetGoError> {
+    within(what, mass.get(), 0.0, 1e4, "between 0 and 10 000")
+}
+
+fn area(what: &'static str, area: Area) -> Result<(), LetGoError> {
+    within(what, area.get(), 0.0, 10.0, "between 0 and 10")
+}
+
+/// Written so that NaN is out of range.
+fn within(what: &'static str, value: f64, low: f64, high: f64, limit: &'static str) -> Result<(), LetGoError> {
+    if value >= low && value <= high {
+        Ok(())
+    } else {
+        Err(LetGoError::OutOfRange { what, value, limit })
+    }
+}
