@@ -1,2 +1,67 @@
-//! placeholder
-fn main() {}
+//! The chores of the house, each a word after `cargo xtask`.
+
+mod bless;
+mod check;
+mod run;
+mod schemas;
+mod validate;
+mod wasm;
+
+use std::process::ExitCode;
+
+/// A chore: its word, what it does, and the doing; true when all is well.
+type Chore = (
+    &'static str,
+    &'static str,
+    fn(&[String]) -> anyhow::Result<bool>,
+);
+
+const CHORES: [Chore; 5] = [
+    (
+        "check",
+        "format, lints, tests and the browser build, as the server runs them",
+        check::check,
+    ),
+    (
+        "validate",
+        "print every check against its source; --write renews the documents",
+        validate::validate,
+    ),
+    (
+        "schemas",
+        "renew schemas/ from the contract's types",
+        schemas::schemas,
+    ),
+    (
+        "wasm",
+        "build the engine and the contract for the browser",
+        wasm::wasm,
+    ),
+    (
+        "bless",
+        "renew every generated file; read the difference before it goes in",
+        bless::bless,
+    ),
+];
+
+fn main() -> ExitCode {
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    let chore = args
+        .first()
+        .and_then(|word| CHORES.iter().find(|chore| chore.0 == word));
+    let Some((_, _, work)) = chore else {
+        eprintln!("usage: cargo xtask CHORE");
+        for (word, what, _) in CHORES {
+            eprintln!("  {word:<10}{what}");
+        }
+        return ExitCode::from(2);
+    };
+    match work(&args[1..]) {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
+        Err(error) => {
+            eprintln!("error: {error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}

@@ -1,0 +1,38 @@
+//! `check`: what must hold before a change goes in.
+
+use crate::run::{cargo, output, run};
+use crate::wasm;
+use anyhow::Result;
+
+/// Format, lints, tests, browser build; stops at the first that fails.
+pub fn check(_args: &[String]) -> Result<bool> {
+    run(cargo(&["fmt", "--all", "--check"]))?;
+    run(cargo(&[
+        "clippy",
+        "--workspace",
+        "--all-targets",
+        "--",
+        "-D",
+        "warnings",
+    ]))?;
+    tests(false)?;
+    wasm::wasm(&[])
+}
+
+/// Every test, by cargo-nextest where it is installed; renewing the expected
+/// files when `bless` is set.
+pub fn tests(bless: bool) -> Result<()> {
+    let with_bless = |args: &[&str]| {
+        let mut command = cargo(args);
+        if bless {
+            command.env("BLESS", "1");
+        }
+        command
+    };
+    if output("cargo-nextest", &["nextest", "--version"]).is_none() {
+        return run(with_bless(&["test", "--workspace"]));
+    }
+    run(with_bless(&["nextest", "run", "--workspace"]))?;
+    // It does not run the examples in the documentation.
+    run(with_bless(&["test", "--workspace", "--doc"]))
+}
