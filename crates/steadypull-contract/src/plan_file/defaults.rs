@@ -14,19 +14,40 @@ pub(super) type Default = (&'static str, &'static str);
 pub(super) const SEED: &str = "any number will do; the same one gives the same answer";
 
 pub(super) const DRIVEN: Default = ("all", "assumed: a four-wheel drive in working order");
-pub(super) const ROAD_PRESSURE: Default = ("35 psi", "assumed: usual road pressure; see the tyre placard");
+pub(super) const ROAD_PRESSURE: Default = (
+    "35 psi",
+    "assumed: usual road pressure; see the tyre placard",
+);
 pub(super) const TYRE_PRESSURE_REASON: &str = "assumed: not let down, as on the road";
 pub(super) const GROSS_MASS_REASON: &str = "assumed: loaded to its gross mass; see its plate";
 
 pub(super) const HUB_HEIGHT: Default = ("0.38 m", "assumed: wagon on tyres of about 0.76 m");
-pub(super) const GUARD_HEIGHT: Default = ("0.6 m", "assumed: wagon, foot of the tyre to the guard line");
-pub(super) const BODY_HEIGHT: Default = ("0.9 m", "assumed: wagon, foot of the tyre to the body above the sills");
-pub(super) const DEPTH: Default = ("0 m", "no depth given: taken as not sunk; give depth or sunk_to if it is");
-pub(super) const STUCK_FOR: Default = ("30 min", "assumed: usual time to fetch a tug; suction grows with it");
+pub(super) const GUARD_HEIGHT: Default = (
+    "0.6 m",
+    "assumed: wagon, foot of the tyre to the guard line",
+);
+pub(super) const BODY_HEIGHT: Default = (
+    "0.9 m",
+    "assumed: wagon, foot of the tyre to the body above the sills",
+);
+pub(super) const DEPTH: Default = (
+    "0 m",
+    "no depth given: taken as not sunk; give depth or sunk_to if it is",
+);
+pub(super) const STUCK_FOR: Default = (
+    "30 min",
+    "assumed: usual time to fetch a tug; suction grows with it",
+);
 pub(super) const SLOPE: Default = ("0 deg", "no slope given: taken as level; measure it");
 pub(super) const LOCKED_WHEELS: Default = ("0", "none mentioned: all wheels taken to turn");
-pub(super) const OWN_DRIVE: Default = ("false", "counting on no help from its engine is the safe side");
-pub(super) const BACK_ALONG_TRACKS: Default = ("false", "not mentioned; the way it came in is easier by a tenth (CV-MIRE-04)");
+pub(super) const OWN_DRIVE: Default = (
+    "false",
+    "counting on no help from its engine is the safe side",
+);
+pub(super) const BACK_ALONG_TRACKS: Default = (
+    "false",
+    "not mentioned; the way it came in is easier by a tenth (CV-MIRE-04)",
+);
 pub(super) const OVERTURNED: Default = ("false", "not mentioned: taken to stand on its wheels");
 pub(super) const FREE_AFTER: Default = ("3 m", "assumed: about a vehicle's wheelbase");
 
@@ -35,7 +56,10 @@ pub(super) const POINT_HEIGHT: Default = ("0.6 m", "assumed: chassis height of a
 pub(super) const OFFSET: Default = ("0 m", "not given: taken on the centre line");
 pub(super) const SIDE_ANGLE: Default = ("0 deg", "not given: taken as a straight pull");
 
-pub(super) const HOLDS_DRIVE: Default = ("true", "a driver who stays on the throttle gives the higher load");
+pub(super) const HOLDS_DRIVE: Default = (
+    "true",
+    "a driver who stays on the throttle gives the higher load",
+);
 pub(super) const SCREEN_HEIGHT: Default = ("1.1 m", "assumed: wagon, lower edge of the windscreen");
 pub(super) const ROOF_HEIGHT: Default = ("1.9 m", "assumed: wagon");
 pub(super) const POWER_REASON: &str = "assumed: 35 kW at the wheels for each tonne of its mass";
@@ -45,23 +69,32 @@ pub(super) const WINCH_DRIVE: Default = ("electric", "assumed: the usual vehicle
 pub(super) const LAYER: Default = ("4", "assumed: a nearly full drum, the least pull");
 pub(super) const DRUM_DIAMETER: Default = ("64 mm", "assumed: usual for a vehicle winch");
 pub(super) const DRUM_WIDTH: Default = ("230 mm", "assumed: usual for a vehicle winch");
-pub(super) const LINE_SPEED: Default = ("9 m/min", "assumed: usual for an electric winch at no load");
+pub(super) const LINE_SPEED: Default =
+    ("9 m/min", "assumed: usual for an electric winch at no load");
 pub(super) const WINCH_HEIGHT: Default = ("0.7 m", "assumed: behind the front bar of a wagon");
 pub(super) const MOUNT_MASS: Default = ("35 kg", "assumed: winch with its mount");
 
-pub(super) const CONDITION: Default = ("used", "assumed: gear in service is not new; used counts as 30 % worn");
+pub(super) const CONDITION: Default = (
+    "used",
+    "assumed: gear in service is not new; used counts as 30 % worn",
+);
 pub(super) const WET: Default = ("false", "not mentioned: taken as dry");
 pub(super) const KNOT: Default = ("none", "not mentioned: sewn or spliced eyes");
 pub(super) const STRAIN_SEEN: Default = ("0 %", "not mentioned: taken as rested, not pulled today");
-pub(super) const LABELLED: Default = ("true", "not mentioned: taken to carry a legible label; look at it");
+pub(super) const LABELLED: Default = (
+    "true",
+    "not mentioned: taken to carry a legible label; look at it",
+);
 pub(super) const ENERGY_RETURN_REASON: &str =
     "no published figure was found for recovery gear; the answer shows what the range does";
 
 pub(super) const METAL_SHACKLE_FACTOR: f64 = 5.0;
 pub(super) const METAL_SHACKLE_MBS_REASON: &str =
     "5 x WLL, the least by RR-C-271 (CV-SHK-02) and EN 13889 (CV-SHK-03)";
-pub(super) const METAL_SHACKLE_MASS_REASON: &str = "assumed: 1.3 kg at WLL 4.75 t, growing with WLL^1.5";
-pub(super) const SOFT_SHACKLE_MASS_REASON: &str = "assumed: 0.25 kg at MBS 10 t, growing with MBS^1.5";
+pub(super) const METAL_SHACKLE_MASS_REASON: &str =
+    "assumed: 1.3 kg at WLL 4.75 t, growing with WLL^1.5";
+pub(super) const SOFT_SHACKLE_MASS_REASON: &str =
+    "assumed: 0.25 kg at MBS 10 t, growing with MBS^1.5";
 
 pub(super) const EQUALISING: Default = ("false", "not mentioned: the legs may share unequally");
 pub(super) const SPAN_REASON: &str = "from the offsets of its two points";
@@ -72,16 +105,26 @@ pub(super) const SHEAVE: Default = ("80 mm", "assumed: usual for a vehicle's blo
 pub(super) const BLOCK_MASS: Default = ("2.5 kg", "assumed: usual for a vehicle's block");
 
 pub(super) const DRAG_AREA: Default = ("0.05 m2", "assumed: a bag of about 0.3 m by 0.2 m");
-pub(super) const SLIPS_AT: Default = ("200 N", "assumed: hung over the line with its straps closed");
+pub(super) const SLIPS_AT: Default = (
+    "200 N",
+    "assumed: hung over the line with its straps closed",
+);
 pub(super) const TETHER_STRETCH: Default = ("15 %", "assumed: nylon webbing with sewn ends");
-pub(super) const TETHER_MASS_REASON: &str = "from its strength and length, as nylon webbing (CV-KIN-08 inputs)";
+pub(super) const TETHER_MASS_REASON: &str =
+    "from its strength and length, as nylon webbing (CV-KIN-08 inputs)";
 
 pub(super) const BOARD_COUNT: Default = ("2", "assumed: a pair");
 pub(super) const BOARD_GRIP: Default = ("0.5", "assumed: muddy tyre on a muddy board");
 pub(super) const SHOVELS: Default = ("0", "none mentioned");
-pub(super) const INFLATOR: Default = ("false", "not mentioned: tyres let down could not be filled again");
+pub(super) const INFLATOR: Default = (
+    "false",
+    "not mentioned: tyres let down could not be filled again",
+);
 
-pub(super) const KINETIC_SLACK: Default = ("2 m", "assumed: enough to reach the run-up speed at a crawl");
+pub(super) const KINETIC_SLACK: Default = (
+    "2 m",
+    "assumed: enough to reach the run-up speed at a crawl",
+);
 pub(super) const NO_SLACK: Default = ("0 m", "a steady pull starts with a taut line");
 pub(super) const CREW: Default = ("2", "assumed: one driver in each vehicle");
 pub(super) const BYSTANDERS: Default = ("0", "none mentioned");
@@ -95,7 +138,8 @@ pub(super) struct SurfaceFacts {
 
 const BAND: &str = "assumed: wider than the published band, for tread and tyre";
 const LOOSE: &str = "assumed: loose ground differs from place to place";
-const TABOREK: &str = "middle of the published peak band (Taborek 1957 in Wong, from memory, CV-MU-01)";
+const TABOREK: &str =
+    "middle of the published peak band (Taborek 1957 in Wong, from memory, CV-MU-01)";
 const MOYER: &str = "Moyer in Marks (CV-ROLL-01)";
 const CARVILL: &str = "Carvill 1993 (CV-ROLL-02)";
 
@@ -111,16 +155,38 @@ pub(super) fn surface_facts(surface: Surface) -> SurfaceFacts {
         Surface::WetRoad => facts("0.6", TABOREK, "0.15", BAND, "0.02", CARVILL),
         Surface::Gravel => facts("0.6", TABOREK, "0.15", BAND, "0.04", CARVILL),
         Surface::DryEarth => facts("0.68", TABOREK, "0.15", BAND, "0.08", CARVILL),
-        Surface::WetEarth => {
-            facts("0.55", TABOREK, "0.2", LOOSE, "0.1", "assumed: above medium hard soil")
-        }
-        Surface::Grass => facts("0.5", "assumed: below wet earth", "0.2", LOOSE, "0.08", CARVILL),
-        Surface::FirmSand => {
-            facts("0.5", "assumed: below wet earth", "0.2", LOOSE, "0.1", CARVILL)
-        }
-        Surface::SoftSand => {
-            facts("0.35", "assumed: well below firm sand", "0.2", LOOSE, "0.2", CARVILL)
-        }
+        Surface::WetEarth => facts(
+            "0.55",
+            TABOREK,
+            "0.2",
+            LOOSE,
+            "0.1",
+            "assumed: above medium hard soil",
+        ),
+        Surface::Grass => facts(
+            "0.5",
+            "assumed: below wet earth",
+            "0.2",
+            LOOSE,
+            "0.08",
+            CARVILL,
+        ),
+        Surface::FirmSand => facts(
+            "0.5",
+            "assumed: below wet earth",
+            "0.2",
+            LOOSE,
+            "0.1",
+            CARVILL,
+        ),
+        Surface::SoftSand => facts(
+            "0.35",
+            "assumed: well below firm sand",
+            "0.2",
+            LOOSE,
+            "0.2",
+            CARVILL,
+        ),
         Surface::Mud => facts(
             "0.3",
             "assumed: well below wet earth",
@@ -129,7 +195,14 @@ pub(super) fn surface_facts(surface: Surface) -> SurfaceFacts {
             "0.2",
             "assumed: as the worst sand",
         ),
-        Surface::Snow => facts("0.2", TABOREK, "0.2", LOOSE, "0.06", "assumed: as wet loose gravel"),
+        Surface::Snow => facts(
+            "0.2",
+            TABOREK,
+            "0.2",
+            LOOSE,
+            "0.06",
+            "assumed: as wet loose gravel",
+        ),
         Surface::Ice => facts("0.1", TABOREK, "0.2", LOOSE, "0.012", MOYER),
     }
 }
@@ -151,12 +224,25 @@ fn grown(mass: Mass, strength_ratio: f64) -> Mass {
 
 /// A computed default as text, to three figures: `1.3 kg`.
 pub(super) fn written(value: f64, unit: &str) -> String {
+    with_figures(value, 99.5, unit)
+}
+
+/// A strength or a given value carried over, to six figures: `23.75 t`.
+pub(super) fn carried_over(value: f64, unit: &str) -> String {
+    with_figures(value, 99_999.5, unit)
+}
+
+/// With as many decimals as lift the digits to `least`, less trailing zeros.
+fn with_figures(value: f64, least: f64, unit: &str) -> String {
     let mut places = 0;
-    while places < 6 && value.abs() * 10f64.powi(places) < 99.5 {
+    while places < 9 && value.abs() * 10f64.powi(places) < least {
         places += 1;
     }
     let text = format!("{value:.*}", places as usize);
-    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    let text = match text.contains('.') {
+        true => text.trim_end_matches('0').trim_end_matches('.'),
+        false => &text,
+    };
     format!("{text} {unit}")
 }
 
@@ -168,10 +254,16 @@ mod tests {
 
     #[test]
     fn computed_defaults_are_short() {
-        let cases = [(1.3, "1.3 kg"), (25_497.29, "25497 kg"), (0.012_345, "0.0123 kg"), (0.0, "0 kg")];
+        let cases = [
+            (1.3, "1.3 kg"),
+            (25_497.29, "25497 kg"),
+            (0.012_345, "0.0123 kg"),
+            (0.0, "0 kg"),
+        ];
         for (value, text) in cases {
             assert_eq!(written(value, "kg"), text);
         }
+        assert_eq!(carried_over(4.75 * 5.0, "t"), "23.75 t");
     }
 
     #[test]

@@ -19,9 +19,14 @@ pub fn inputs(plan: &Plan, units: Units) -> Vec<String> {
         lines.push(format!("tried without success: {}", tried.join(", ")));
     }
     let people = &plan.people;
-    let at = people.bystanders_at.map(|at| format!(", at {}", units.length(at.get())));
+    let at = people
+        .bystanders_at
+        .map(|at| format!(", at {}", units.length(at.get())));
     let at = at.unwrap_or_default();
-    lines.push(format!("people: crew {}, bystanders {}{at}", people.crew, people.bystanders));
+    lines.push(format!(
+        "people: crew {}, bystanders {}{at}",
+        people.crew, people.bystanders
+    ));
     lines
 }
 
@@ -42,8 +47,14 @@ fn casualty(casualty: &Casualty, units: Units) -> Vec<String> {
     if let Some(area) = casualty.contact_area {
         lines.push(format!("casualty contact area {} m2", figures(area.get())));
     }
-    lines.push(format!("casualty slope along the pull {}", slope(casualty.slope_along)));
-    lines.push(format!("casualty slope across the pull {}", degrees(casualty.slope_across)));
+    lines.push(format!(
+        "casualty slope along the pull {}",
+        slope(casualty.slope_along)
+    ));
+    lines.push(format!(
+        "casualty slope across the pull {}",
+        degrees(casualty.slope_across)
+    ));
     if let Some(hold) = &casualty.held_by {
         let yields = match hold.yields_at {
             Some(force) => format!("yields at {}", units.force(force.get())),
@@ -51,15 +62,24 @@ fn casualty(casualty: &Casualty, units: Units) -> Vec<String> {
         };
         lines.push(format!("casualty held by {}: {yields}", hold.what));
     }
-    lines.push(format!("casualty wheels locked: {}", casualty.locked_wheels));
+    lines.push(format!(
+        "casualty wheels locked: {}",
+        casualty.locked_wheels
+    ));
     for (said, what) in [
         (casualty.own_drive, "casualty drives with the pull"),
-        (casualty.back_along_tracks, "casualty goes back along its tracks"),
+        (
+            casualty.back_along_tracks,
+            "casualty goes back along its tracks",
+        ),
         (casualty.overturned, "casualty lies on its side or roof"),
     ] {
         lines.extend(said.then(|| what.to_string()));
     }
-    lines.push(format!("casualty free after {}", units.length(casualty.free_after.get())));
+    lines.push(format!(
+        "casualty free after {}",
+        units.length(casualty.free_after.get())
+    ));
     lines
 }
 
@@ -72,8 +92,15 @@ fn tug(tug: &Tug, units: Units) -> Vec<String> {
         figures(tug.grip_spread),
         figures(tug.rolling)
     ));
-    lines.push(format!("tug slope along the pull {}", slope(tug.slope_along)));
-    let stays = if tug.holds_drive { "stays on" } else { "lifts off" };
+    lines.push(format!(
+        "tug slope along the pull {}",
+        slope(tug.slope_along)
+    ));
+    let stays = if tug.holds_drive {
+        "stays on"
+    } else {
+        "lifts off"
+    };
     lines.push(format!(
         "tug power {} kW at the wheels, greatest drive {}; driver {stays} when the line comes taut",
         figures(tug.power.to_kw()),
@@ -85,7 +112,9 @@ fn tug(tug: &Tug, units: Units) -> Vec<String> {
         units.length(tug.roof_height.get())
     ));
     if let Some(winch) = &tug.winch {
-        let mount = winch.mount_mbs.map(|mbs| format!(", mount MBS {}", units.force(mbs.get())));
+        let mount = winch
+            .mount_mbs
+            .map(|mbs| format!(", mount MBS {}", units.force(mbs.get())));
         lines.push(format!(
             "tug winch: {}, rated {} on layer 1, layer {} in use, line {}{}",
             winch.drive.word(),
@@ -104,7 +133,10 @@ fn vehicle(which: &str, vehicle: &Vehicle, units: Units) -> Vec<String> {
         "none" => "no wheels".to_string(),
         axle => format!("{axle} wheels"),
     };
-    let tyres = (pressure(vehicle.tyre_pressure.to_kpa()), pressure(vehicle.road_tyre_pressure.to_kpa()));
+    let tyres = (
+        pressure(vehicle.tyre_pressure.to_kpa()),
+        pressure(vehicle.road_tyre_pressure.to_kpa()),
+    );
     let mut lines = vec![
         format!("{which} {}: {driven} driven", vehicle.name),
         format!(
@@ -114,7 +146,12 @@ fn vehicle(which: &str, vehicle: &Vehicle, units: Units) -> Vec<String> {
         ),
         format!("{which} tyres {} (road {})", tyres.0, tyres.1),
     ];
-    lines.extend(vehicle.recovery_points.iter().map(|point| point_line(which, point, units)));
+    lines.extend(
+        vehicle
+            .recovery_points
+            .iter()
+            .map(|point| point_line(which, point, units)),
+    );
     lines
 }
 
@@ -126,7 +163,9 @@ fn pressure(kilopascals: f64) -> String {
 
 fn point_line(which: &str, point: &RecoveryPoint, units: Units) -> String {
     let rating = |what: &str, force: Option<steadypull_engine::units::Force>| {
-        force.map(|f| format!(", {what} {}", units.force(f.get()))).unwrap_or_default()
+        force
+            .map(|f| format!(", {what} {}", units.force(f.get())))
+            .unwrap_or_default()
     };
     format!(
         "{which} point {which}.{}: {}{}{}, at {}, side angle {}",
@@ -140,13 +179,25 @@ fn point_line(which: &str, point: &RecoveryPoint, units: Units) -> String {
 }
 
 fn kit(kit: &Kit, units: Units) -> Vec<String> {
-    let mut lines: Vec<String> = kit.parts.iter().map(|part| part_line(part, units)).collect();
+    let mut lines: Vec<String> = kit
+        .parts
+        .iter()
+        .map(|part| part_line(part, units))
+        .collect();
     lines.extend(kit.dampers.iter().map(|damper| damper_line(damper, units)));
     lines.extend(kit.tethers.iter().map(|tether| tether_line(tether, units)));
     if let Some(boards) = kit.aids.boards {
-        lines.push(format!("boards: {}, grip {}", boards.count, figures(boards.grip)));
+        lines.push(format!(
+            "boards: {}, grip {}",
+            boards.count,
+            figures(boards.grip)
+        ));
     }
-    let inflator = if kit.aids.inflator { "an inflator" } else { "no inflator" };
+    let inflator = if kit.aids.inflator {
+        "an inflator"
+    } else {
+        "no inflator"
+    };
     lines.push(format!("tools: {} shovels, {inflator}", kit.aids.shovels));
     lines
 }
@@ -161,7 +212,11 @@ fn part_line(part: &Part, units: Units) -> String {
             bridle.points[0],
             bridle.points[1],
             units.length(bridle.span.get()),
-            if bridle.equalising { ", equalising" } else { "" }
+            if bridle.equalising {
+                ", equalising"
+            } else {
+                ""
+            }
         ),
         Part::Block(block) => format!(
             "block {}: WLL {}, MBS {}, efficiency {}",
@@ -177,7 +232,11 @@ fn line_words(line: &Line, units: Units) -> String {
     let mut words = format!(
         "{}: {} {}, {}, MBS {}, {} stretch at MBS, {} worn",
         line.name,
-        if line.kinetic { "kinetic" } else { "low-stretch" },
+        if line.kinetic {
+            "kinetic"
+        } else {
+            "low-stretch"
+        },
         line.material.word(),
         units.length(line.length.get()),
         units.force_as_load(line.mbs.get()),
@@ -188,7 +247,10 @@ fn line_words(line: &Line, units: Units) -> String {
     let seen = format!("stretched {} today", percent(line.condition.strain_seen));
     for (said, what) in [
         (line.condition.wet, "wet"),
-        (line.condition.knot != steadypull_engine::line::Knot::None, &knot),
+        (
+            line.condition.knot != steadypull_engine::line::Knot::None,
+            &knot,
+        ),
         (line.condition.strain_seen > 0.0, &seen),
         (!line.labelled, "no label"),
     ] {
@@ -200,7 +262,9 @@ fn line_words(line: &Line, units: Units) -> String {
 }
 
 fn shackle_line(shackle: &Shackle, units: Units) -> String {
-    let wll = shackle.wll.map(|wll| format!("WLL {}, ", units.force_as_load(wll.get())));
+    let wll = shackle
+        .wll
+        .map(|wll| format!("WLL {}, ", units.force_as_load(wll.get())));
     format!(
         "shackle {}: {}, {}MBS {}, {}, side angle {}",
         shackle.name,
@@ -225,14 +289,20 @@ fn tether_line(tether: &Tether, units: Units) -> String {
     format!(
         "tether {}: at the {}, {}, MBS {}",
         tether.name,
-        if tether.at_casualty { "casualty" } else { "tug" },
+        if tether.at_casualty {
+            "casualty"
+        } else {
+            "tug"
+        },
         units.length(tether.length.get()),
         units.force_as_load(tether.mbs.get())
     )
 }
 
 fn rig_line(rig: &Rig, units: Units) -> String {
-    let speed = rig.run_up_speed.map(|speed| format!("; run-up {}", units.speed(speed.get())));
+    let speed = rig
+        .run_up_speed
+        .map(|speed| format!("; run-up {}", units.speed(speed.get())));
     let slack = if rig.slack.get() > 0.0 {
         format!("; slack {}", units.length(rig.slack.get()))
     } else {

@@ -7,7 +7,7 @@ use steadypull_engine::plan::{
 };
 use steadypull_engine::units::{Force, Length};
 
-use super::defaults::{self, written};
+use super::defaults::{self, carried_over, written};
 use super::limits;
 use super::line::line;
 use super::names::{Names, Sort};
@@ -28,16 +28,28 @@ pub(super) fn kit(file: &Section, names: &Names) -> Option<Kit> {
         section.close();
         line.map(Part::Line)
     });
-    let shackles = all(file, "shackle", MOST_PARTS, |n, s| shackle(n, s).map(Part::Shackle));
+    let shackles = all(file, "shackle", MOST_PARTS, |n, s| {
+        shackle(n, s).map(Part::Shackle)
+    });
     let bridles = all(file, "bridle", MOST_PARTS, |name, section| {
         bridle(name, section, file, names).map(Part::Bridle)
     });
-    let blocks = all(file, "block", MOST_PARTS, |n, s| block(n, s).map(Part::Block));
+    let blocks = all(file, "block", MOST_PARTS, |n, s| {
+        block(n, s).map(Part::Block)
+    });
     let dampers = all(file, "damper", MOST_HUNG, damper);
     let tethers = all(file, "tether", MOST_HUNG, tether);
     let aids = aids(file);
-    let parts = [lines?, shackles?, bridles?, blocks?].into_iter().flatten().collect();
-    Some(Kit { parts, dampers: dampers?, tethers: tethers?, aids: aids? })
+    let parts = [lines?, shackles?, bridles?, blocks?]
+        .into_iter()
+        .flatten()
+        .collect();
+    Some(Kit {
+        parts,
+        dampers: dampers?,
+        tethers: tethers?,
+        aids: aids?,
+    })
 }
 
 /// Every `[key.NAME]`, or `None` after reading them all if any is bad.
@@ -48,20 +60,29 @@ fn all<T>(
     read: impl Fn(String, &Section) -> Option<T>,
 ) -> Option<Vec<T>> {
     let tables = file.named(key, most);
-    let parts: Vec<_> = tables.into_iter().map(|(name, section)| read(name, &section)).collect();
+    let parts: Vec<_> = tables
+        .into_iter()
+        .map(|(name, section)| read(name, &section))
+        .collect();
     parts.into_iter().collect()
 }
 
 fn shackle(name: String, section: &Section) -> Option<Shackle> {
     let kind = section.key::<ShackleKind>("kind").need();
-    let wll = section.key::<Force>("wll").within(&limits::SHACKLE_MBS).maybe();
+    let wll = section
+        .key::<Force>("wll")
+        .within(&limits::SHACKLE_MBS)
+        .maybe();
     let is_metal = kind.is_none_or(ShackleKind::is_metal);
     let by_wll = section.has("wll") && is_metal;
     let mbs_key = section.key::<Force>("mbs").within(&limits::SHACKLE_MBS);
     let mbs = if by_wll {
         mbs_key.or_else(|| {
             let mbs = wll?? * defaults::METAL_SHACKLE_FACTOR;
-            Some((written(mbs.to_kn(), "kN"), defaults::METAL_SHACKLE_MBS_REASON.into()))
+            Some((
+                carried_over(mbs.to_tf(), "t"),
+                defaults::METAL_SHACKLE_MBS_REASON.into(),
+            ))
         })
     } else {
         mbs_key.need()
@@ -70,9 +91,15 @@ fn shackle(name: String, section: &Section) -> Option<Shackle> {
         let mbs = mbs?;
         let (mass, reason) = if kind?.is_metal() {
             let wll = wll?.unwrap_or(mbs / defaults::METAL_SHACKLE_FACTOR);
-            (defaults::metal_shackle_mass(wll), defaults::METAL_SHACKLE_MASS_REASON)
+            (
+                defaults::metal_shackle_mass(wll),
+                defaults::METAL_SHACKLE_MASS_REASON,
+            )
         } else {
-            (defaults::soft_shackle_mass(mbs), defaults::SOFT_SHACKLE_MASS_REASON)
+            (
+                defaults::soft_shackle_mass(mbs),
+                defaults::SOFT_SHACKLE_MASS_REASON,
+            )
         };
         Some((written(mass.get(), "kg"), reason.into()))
     });
@@ -84,29 +111,50 @@ fn shackle(name: String, section: &Section) -> Option<Shackle> {
         section.note("mbs", mbs_below_wll());
         return None;
     }
-    Some(Shackle { name, kind: kind?, wll, mbs, mass: mass?, side_angle: side_angle? })
+    Some(Shackle {
+        name,
+        kind: kind?,
+        wll,
+        mbs,
+        mass: mass?,
+        side_angle: side_angle?,
+    })
 }
 
 fn bridle(name: String, section: &Section, file: &Section, names: &Names) -> Option<Bridle> {
     let points = bridle_points(section, names);
     let line = line(name, section);
     let span = section.key::<Length>("span").within(&limits::SPAN);
-    let from_offsets = points.as_ref().and_then(|points| span_by_offsets(file, points));
+    let from_offsets = points
+        .as_ref()
+        .and_then(|points| span_by_offsets(file, points));
     let span = match from_offsets {
         Some(metres) => {
-            span.or_else(|| Some((written(metres, "m"), defaults::SPAN_REASON.into())))
+            span.or_else(|| Some((carried_over(metres, "m"), defaults::SPAN_REASON.into())))
         }
-        None => span.need(),
+        None if points.is_some() => span.need(),
+        // The points are wrong: whether a span is needed is not known.
+        None => span.maybe().flatten(),
     };
-    let equalising = section.key("equalising").or(defaults::EQUALISING.0, defaults::EQUALISING.1);
+    let equalising = section
+        .key("equalising")
+        .or(defaults::EQUALISING.0, defaults::EQUALISING.1);
     section.close();
     let (line, span) = (line?, span?);
     if span >= line.length {
         let fault = Fault::new("is not shorter than the bridle".into());
-        section.note("span", fault.expecting("two legs that reach past the distance they span"));
+        section.note(
+            "span",
+            fault.expecting("two legs that reach past the distance they span"),
+        );
         return None;
     }
-    Some(Bridle { line, points: points?, span, equalising: equalising? })
+    Some(Bridle {
+        line,
+        points: points?,
+        span,
+        equalising: equalising?,
+    })
 }
 
 /// Two known points of one vehicle, such as `casualty.rear-left`.
@@ -121,7 +169,13 @@ fn bridle_points(section: &Section, names: &Names) -> Option<[String; 2]> {
             let fault = Fault::new(format!("\"{}\" is no recovery point", item.0));
             let meant = names.meant(&item.0, |sort| matches!(sort, Sort::Point(_)));
             let hint = meant.map(|meant| format!("did you mean \"{meant}\"?"));
-            section.note_whole(span.clone(), Fault { hint, ..fault.expecting(expected) });
+            section.note_whole(
+                span.clone(),
+                Fault {
+                    hint,
+                    ..fault.expecting(expected)
+                },
+            );
         }
         known &= is_point;
     }
@@ -132,7 +186,10 @@ fn bridle_points(section: &Section, names: &Names) -> Option<[String; 2]> {
         Ok(pair) if pair[0] != pair[1] && vehicle(&pair[0]) == vehicle(&pair[1]) => {
             return Some(pair);
         }
-        _ => section.note("points", Fault::new("are not two points of one vehicle".into()).expecting(expected)),
+        _ => section.note(
+            "points",
+            Fault::new("are not two points of one vehicle".into()).expecting(expected),
+        ),
     }
     None
 }
@@ -152,12 +209,23 @@ fn span_by_offsets(file: &Section, points: &[String; 2]) -> Option<f64> {
 }
 
 fn block(name: String, section: &Section) -> Option<Block> {
-    let wll = section.key::<Force>("wll").within(&limits::SHACKLE_MBS).need();
-    let mbs = section.key::<Force>("mbs").within(&limits::SHACKLE_MBS).or_else(|| {
-        let mbs = wll? * defaults::BLOCK_FACTOR;
-        Some((written(mbs.to_kn(), "kN"), defaults::BLOCK_MBS_REASON.into()))
-    });
-    let efficiency = section.key::<Share>("efficiency").within(&limits::EFFICIENCY);
+    let wll = section
+        .key::<Force>("wll")
+        .within(&limits::SHACKLE_MBS)
+        .need();
+    let mbs = section
+        .key::<Force>("mbs")
+        .within(&limits::SHACKLE_MBS)
+        .or_else(|| {
+            let mbs = wll? * defaults::BLOCK_FACTOR;
+            Some((
+                carried_over(mbs.to_tf(), "t"),
+                defaults::BLOCK_MBS_REASON.into(),
+            ))
+        });
+    let efficiency = section
+        .key::<Share>("efficiency")
+        .within(&limits::EFFICIENCY);
     let efficiency = efficiency.or(defaults::EFFICIENCY.0, defaults::EFFICIENCY.1);
     let sheave_diameter = section.key("sheave_diameter").within(&limits::SHEAVE);
     let sheave_diameter = sheave_diameter.or(defaults::SHEAVE.0, defaults::SHEAVE.1);
@@ -198,14 +266,25 @@ fn damper(name: String, section: &Section) -> Option<Damper> {
 
 fn tether(name: String, section: &Section) -> Option<Tether> {
     let end = section.key::<End>("end").need();
-    let length = section.key::<Length>("length").within(&limits::TETHER_LENGTH).need();
-    let mbs = section.key::<Force>("mbs").within(&limits::TETHER_MBS).need();
-    let stretch = section.key::<Share>("stretch_at_break").within(&limits::TETHER_STRETCH);
+    let length = section
+        .key::<Length>("length")
+        .within(&limits::TETHER_LENGTH)
+        .need();
+    let mbs = section
+        .key::<Force>("mbs")
+        .within(&limits::TETHER_MBS)
+        .need();
+    let stretch = section
+        .key::<Share>("stretch_at_break")
+        .within(&limits::TETHER_STRETCH);
     let stretch = stretch.or(defaults::TETHER_STRETCH.0, defaults::TETHER_STRETCH.1);
     let mass = section.key("mass").within(&limits::PART_MASS).or_else(|| {
         let by_length = Material::NylonWebbing.mass_per_length(mbs?).get() * length?.get();
         // No eye and stitching weighs less than this.
-        Some((written(by_length.max(0.05), "kg"), defaults::TETHER_MASS_REASON.into()))
+        Some((
+            written(by_length.max(0.05), "kg"),
+            defaults::TETHER_MASS_REASON.into(),
+        ))
     });
     section.close();
     Some(Tether {
@@ -223,9 +302,15 @@ fn aids(file: &Section) -> Option<RecoveryAid> {
     let tools = file.table("tools");
     let shovels = tools.key("shovels").within(&limits::SHOVELS);
     let shovels = shovels.or(defaults::SHOVELS.0, defaults::SHOVELS.1);
-    let inflator = tools.key("inflator").or(defaults::INFLATOR.0, defaults::INFLATOR.1);
+    let inflator = tools
+        .key("inflator")
+        .or(defaults::INFLATOR.0, defaults::INFLATOR.1);
     tools.close();
-    Some(RecoveryAid { boards: boards?, shovels: shovels?, inflator: inflator? })
+    Some(RecoveryAid {
+        boards: boards?,
+        shovels: shovels?,
+        inflator: inflator?,
+    })
 }
 
 fn boards(file: &Section) -> Option<Option<Traction>> {
@@ -238,5 +323,8 @@ fn boards(file: &Section) -> Option<Option<Traction>> {
     let grip = section.key("grip").within(&limits::GRIP);
     let grip = grip.or(defaults::BOARD_GRIP.0, defaults::BOARD_GRIP.1);
     section.close();
-    Some(Some(Traction { count: count?, grip: grip? }))
+    Some(Some(Traction {
+        count: count?,
+        grip: grip?,
+    }))
 }

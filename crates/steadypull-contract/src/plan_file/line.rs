@@ -22,21 +22,38 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
     let material = section.key::<Material>("material").need();
     let kinetic = section.key::<bool>("kinetic").or_else(|| {
         let nylon = material?.is_nylon();
-        let why = if nylon { "assumed: nylon is what kinetic lines are made of" } else { "not nylon" };
+        let why = if nylon {
+            "assumed: nylon is what kinetic lines are made of"
+        } else {
+            "not nylon"
+        };
         Some((nylon.to_string(), why.into()))
     });
-    let length = section.key::<Length>("length").within(&limits::LINE_LENGTH).need();
+    let length = section
+        .key::<Length>("length")
+        .within(&limits::LINE_LENGTH)
+        .need();
     let mbs = section.key::<Force>("mbs").within(&limits::LINE_MBS).need();
-    let wll = section.key::<Force>("wll").within(&limits::LINE_MBS).maybe();
-    let mass_per_length =
-        section.key("mass_per_length").within(&limits::LINE_MASS).or_else(|| {
+    let wll = section
+        .key::<Force>("wll")
+        .within(&limits::LINE_MBS)
+        .maybe();
+    let mass_per_length = section
+        .key("mass_per_length")
+        .within(&limits::LINE_MASS)
+        .or_else(|| {
             let (material, mbs) = (material?, mbs?);
             let text = written(material.mass_per_length(mbs).get(), "kg/m");
-            Some((text, format!("from its MBS: {}", material.preset().mass_source.name)))
+            Some((
+                text,
+                format!("from its MBS: {}", material.preset().mass_source.name),
+            ))
         });
     let curve = curve(section, material);
     let condition = condition(section);
-    let labelled = section.key("labelled").or(defaults::LABELLED.0, defaults::LABELLED.1);
+    let labelled = section
+        .key("labelled")
+        .or(defaults::LABELLED.0, defaults::LABELLED.1);
     if let (Some(mbs), Some(Some(wll))) = (mbs, wll)
         && mbs <= wll
     {
@@ -93,8 +110,13 @@ impl Value for Stretch {
 }
 
 fn stretch_point(value: &DeValue) -> Result<(f64, f64), Fault> {
-    let pair: Vec<&DeValue> =
-        value.as_array().into_iter().flat_map(|a| a.iter()).map(|v| v.get_ref()).take(3).collect();
+    let pair: Vec<&DeValue> = value
+        .as_array()
+        .into_iter()
+        .flat_map(|a| a.iter())
+        .map(|v| v.get_ref())
+        .take(3)
+        .collect();
     let [stretch, share] = pair[..] else {
         let fault = Fault::new("holds a point that is no pair".into());
         return Err(fault.expecting(Stretch::expected()));
@@ -106,13 +128,22 @@ fn curve(section: &Section, material: Option<Material>) -> Option<Curve> {
     let stretch = section.key::<Stretch>("stretch").maybe();
     let share = |value: f64| written(value * 100.0, "%");
     let preset = material.map(Material::preset);
-    let energy_return = section.key("energy_return").within(&limits::ENERGY_RETURN).or_else(|| {
-        let (low, taken, high) = preset?.energy_return;
-        let range = format!("assumed, range {} to {}", share(low), share(high));
-        Some((share(taken), format!("{range}: {}", defaults::ENERGY_RETURN_REASON)))
-    });
+    let energy_return = section
+        .key("energy_return")
+        .within(&limits::ENERGY_RETURN)
+        .or_else(|| {
+            let (low, taken, high) = preset?.energy_return;
+            let range = format!("assumed, range {} to {}", share(low), share(high));
+            Some((
+                share(taken),
+                format!("{range}: {}", defaults::ENERGY_RETURN_REASON),
+            ))
+        });
     let set = section.key("set").within(&limits::SET).or_else(|| {
-        Some((share(preset?.set_fraction), "assumed for its material".into()))
+        Some((
+            share(preset?.set_fraction),
+            "assumed for its material".into(),
+        ))
     });
     let rate = rate(section);
     let stretch = stretch?;
@@ -142,25 +173,42 @@ fn curve(section: &Section, material: Option<Material>) -> Option<Curve> {
 fn rate(section: &Section) -> Option<Option<Rate>> {
     let table = section.table("rate");
     if !section.has("rate") {
-        section.assume("rate", "none", "rate effect left out unless a fitted one is given");
+        section.assume(
+            "rate",
+            "none",
+            "rate effect left out unless a fitted one is given",
+        );
         return Some(None);
     }
-    let ratio = table.key("stiffness_ratio").within(&limits::STIFFNESS_RATIO).need();
+    let ratio = table
+        .key("stiffness_ratio")
+        .within(&limits::STIFFNESS_RATIO)
+        .need();
     let relaxation = table.key("relaxation").within(&limits::RELAXATION).need();
     table.close();
-    Some(Some(Rate { stiffness_ratio: ratio?, relaxation_s: relaxation?.get() }))
+    Some(Some(Rate {
+        stiffness_ratio: ratio?,
+        relaxation_s: relaxation?.get(),
+    }))
 }
 
 fn condition(section: &Section) -> Option<Condition> {
     let word = section.key::<Wear>("condition").maybe();
     let measured = section.key::<Share>("wear").within(&limits::WEAR).maybe();
     let wet = section.key("wet").or(defaults::WET.0, defaults::WET.1);
-    let knot = section.key::<Knot>("knot").or(defaults::KNOT.0, defaults::KNOT.1);
-    let seen = section.key::<Share>("strain_seen").within(&limits::STRAIN_SEEN);
+    let knot = section
+        .key::<Knot>("knot")
+        .or(defaults::KNOT.0, defaults::KNOT.1);
+    let seen = section
+        .key::<Share>("strain_seen")
+        .within(&limits::STRAIN_SEEN);
     let seen = seen.or(defaults::STRAIN_SEEN.0, defaults::STRAIN_SEEN.1);
     if section.has("condition") && section.has("wear") {
         let fault = Fault::new("and condition are both given".into());
-        section.note("wear", fault.hinting("choose one: the word, or the share worn"));
+        section.note(
+            "wear",
+            fault.hinting("choose one: the word, or the share worn"),
+        );
         return None;
     }
     let wear = match (word?, measured?) {
@@ -171,5 +219,10 @@ fn condition(section: &Section) -> Option<Condition> {
             Wear::Used.share()
         }
     };
-    Some(Condition { wet: wet?, wear, knot: knot?, strain_seen: seen?.0 })
+    Some(Condition {
+        wet: wet?,
+        wear,
+        knot: knot?,
+        strain_seen: seen?.0,
+    })
 }

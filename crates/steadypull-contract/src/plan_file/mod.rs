@@ -10,13 +10,14 @@
 //! - `position`: byte offsets to lines and columns;
 //! - `quantity`, `unit_table`: `2.6 t` to a [`Mass`](steadypull_engine::units::Mass);
 //! - `value`, `words`: everything a key can hold;
-//! - `section`: one table being read, its keys asked for one by one;
+//! - `reader`, `section`, `key`: the file, a table, a key while they are read;
 //! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
 //! - `vehicle`, `points`, `winch`, `kit`, `line`, `rig`, `people`, `policy`: the tables;
 //! - `inputs`: the plan as lines for the brief.
 
 mod defaults;
 mod inputs;
+mod key;
 mod kit;
 mod limits;
 mod line;
@@ -28,6 +29,7 @@ mod policy;
 mod position;
 mod problem;
 mod quantity;
+mod reader;
 mod report;
 mod rig;
 mod section;
@@ -43,7 +45,8 @@ pub use inputs::inputs;
 pub use problem::{PlanProblems, Problem};
 
 use names::Names;
-use section::{Reader, Section};
+use reader::Reader;
+use section::Section;
 use steadypull_engine::plan::{Method, Plan};
 use value::Text;
 
@@ -68,9 +71,14 @@ pub fn read_plan(text: &str) -> Result<Plan, PlanProblems> {
 
 fn plan(file: &Section) -> Option<Plan> {
     let names = Names::collect(file);
-    let title = file.key::<Text>("title").or("Recovery plan", "assumed: the file gives no title");
+    let title = file
+        .key::<Text>("title")
+        .or("Recovery plan", "assumed: the file gives no title");
     let place = file.key::<Text>("place").maybe();
-    let seed = file.key("seed").within(&limits::SEED).or("1", defaults::SEED);
+    let seed = file
+        .key("seed")
+        .within(&limits::SEED)
+        .or("1", defaults::SEED);
     let tried = file.list::<Method>("tried", MOST_TRIED);
     let casualty = vehicle::casualty(file);
     let tug = vehicle::tug(file, &names);

@@ -33,7 +33,10 @@ pub(super) struct Names {
 
 impl Names {
     pub fn collect(file: &Section) -> Self {
-        let mut names = Self { entries: Vec::new(), winch_line: None };
+        let mut names = Self {
+            entries: Vec::new(),
+            winch_line: None,
+        };
         let mut seen: Vec<String> = Vec::new();
         for (key, sort) in [
             ("line", Sort::Line),
@@ -56,7 +59,9 @@ impl Names {
         }
         for (vehicle, end) in [("casualty", End::Casualty), ("tug", End::Tug)] {
             for (point, _) in file.table(vehicle).table("point").names() {
-                names.entries.push((format!("{vehicle}.{point}"), Sort::Point(end)));
+                names
+                    .entries
+                    .push((format!("{vehicle}.{point}"), Sort::Point(end)));
             }
         }
         names.add_winch(&file.table("tug").table("winch"));
@@ -66,18 +71,30 @@ impl Names {
     fn add_winch(&mut self, winch: &Section) {
         if winch.is_present() {
             self.entries.push(("tug.winch".into(), Sort::Winch));
-            self.winch_line = winch.key::<Text>("line").maybe().flatten().map(|text| text.0);
+            self.winch_line = winch
+                .key::<Text>("line")
+                .maybe()
+                .flatten()
+                .map(|text| text.0);
         }
     }
 
     /// What `name` is.
     pub fn sort(&self, name: &str) -> Option<Sort> {
-        self.entries.iter().find(|(known, _)| known == name).map(|(_, sort)| *sort)
+        self.entries
+            .iter()
+            .find(|(known, _)| known == name)
+            .map(|(_, sort)| *sort)
     }
 
     /// The name of the wanted sort that was probably meant.
     pub fn meant(&self, name: &str, wanted: fn(Sort) -> bool) -> Option<&str> {
-        let known = || self.entries.iter().filter(|(_, sort)| wanted(*sort)).map(|(n, _)| &n[..]);
+        let known = || {
+            self.entries
+                .iter()
+                .filter(|(_, sort)| wanted(*sort))
+                .map(|(n, _)| &n[..])
+        };
         let with_vehicle = || known().find(|n| n.split_once('.').is_some_and(|(_, p)| p == name));
         nearest(name, known()).or_else(with_vehicle)
     }
@@ -85,7 +102,10 @@ impl Names {
 
 fn note_twice(file: &Section, name: &str, span: Range<usize>) {
     let fault = Fault::new(format!("the name \"{name}\" is given to two parts"));
-    file.note_whole(span, fault.hinting("a path goes by names: give each part its own"));
+    file.note_whole(
+        span,
+        fault.hinting("a path goes by names: give each part its own"),
+    );
 }
 
 /// The end whose points a bridle spans.

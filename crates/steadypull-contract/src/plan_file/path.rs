@@ -30,7 +30,10 @@ impl Step<'_> {
     }
 
     fn is_end(&self) -> bool {
-        matches!(self.sort, Some(Sort::Point(_) | Sort::Bridle(_) | Sort::Winch))
+        matches!(
+            self.sort,
+            Some(Sort::Point(_) | Sort::Bridle(_) | Sort::Winch)
+        )
     }
 }
 
@@ -43,7 +46,11 @@ pub(super) fn check(
 ) -> bool {
     let steps: Vec<Step> = path
         .iter()
-        .map(|(span, text)| Step { name: &text.0, span: span.clone(), sort: names.sort(&text.0) })
+        .map(|(span, text)| Step {
+            name: &text.0,
+            span: span.clone(),
+            sort: names.sort(&text.0),
+        })
         .collect();
     let [first, inner @ .., last] = &steps[..] else {
         return is_long_enough(section, &steps);
@@ -70,7 +77,10 @@ fn is_long_enough(section: &Section, steps: &[Step]) -> bool {
         let fault = Fault::new("is too short to join the vehicles".into()).expecting(
             "a recovery point of the casualty, the parts in order, a recovery point of the tug",
         );
-        section.note("path", fault.hinting("leave [rig] out and the tool proposes a rig"));
+        section.note(
+            "path",
+            fault.hinting("leave [rig] out and the tool proposes a rig"),
+        );
     }
     steps.len() >= 3
 }
@@ -82,8 +92,11 @@ fn unknown_steps(section: &Section, steps: &[Step], names: &Names) -> usize {
             if section.is_broken() {
                 return;
             }
-            let fault = Fault::new(format!("rig.path names \"{}\", which the file does not describe", step.name))
-                .expecting("a part of the kit, casualty.POINT, tug.POINT or tug.winch");
+            let fault = Fault::new(format!(
+                "rig.path names \"{}\", which the file does not describe",
+                step.name
+            ))
+            .expecting("a part of the kit, casualty.POINT, tug.POINT or tug.winch");
             let meant = names.meant(step.name, |_| true);
             let hint = meant.map(|meant| format!("did you mean \"{meant}\"?"));
             section.note_whole(step.span.clone(), Fault { hint, ..fault });
@@ -102,7 +115,9 @@ fn no_loose_end(section: &Section, step: &Step, end: End) -> bool {
             "a loose end: rig.path {side} with \"{}\", not at the {vehicle}",
             step.name
         ));
-        let fault = fault.expecting(format!("{ways}, or a bridle between points of the {vehicle}"));
+        let fault = fault.expecting(format!(
+            "{ways}, or a bridle between points of the {vehicle}"
+        ));
         section.note_whole(step.span.clone(), fault);
     }
     tied
@@ -111,8 +126,11 @@ fn no_loose_end(section: &Section, step: &Step, end: End) -> bool {
 fn no_end_inside(section: &Section, inner: &[Step]) -> bool {
     let ends = inner.iter().filter(|step| step.is_end());
     ends.map(|step| {
-        let fault = Fault::new(format!("\"{}\" stands in the middle of rig.path", step.name))
-            .expecting("recovery points, bridles and the winch only at the ends");
+        let fault = Fault::new(format!(
+            "\"{}\" stands in the middle of rig.path",
+            step.name
+        ))
+        .expecting("recovery points, bridles and the winch only at the ends");
         section.note_whole(step.span.clone(), fault);
     })
     .count()
@@ -120,9 +138,10 @@ fn no_end_inside(section: &Section, inner: &[Step]) -> bool {
 }
 
 fn none_twice(section: &Section, steps: &[Step]) -> bool {
-    let again = steps.iter().enumerate().filter(|(i, step)| {
-        steps[..*i].iter().any(|before| before.name == step.name)
-    });
+    let again = steps
+        .iter()
+        .enumerate()
+        .filter(|(i, step)| steps[..*i].iter().any(|before| before.name == step.name));
     again
         .map(|(_, step)| {
             let fault = Fault::new(format!("\"{}\" stands in rig.path twice", step.name))
@@ -161,7 +180,9 @@ fn winch_agrees(
     } else if at_winch && inner.last().map(|step| step.name) != names.winch_line.as_deref() {
         Fault::new("reaches the winch by another line than its own".into())
             .expecting("the line named in [tug.winch] just before \"tug.winch\"")
-    } else if method == Some(Method::WinchMulti) && !inner.iter().any(|s| s.sort == Some(Sort::Block)) {
+    } else if method == Some(Method::WinchMulti)
+        && !inner.iter().any(|s| s.sort == Some(Sort::Block))
+    {
         Fault::new("has no block in it".into())
             .hinting("several parts of line need a block; with one part write \"winch-single\"")
     } else {

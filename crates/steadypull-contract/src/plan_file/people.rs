@@ -12,7 +12,14 @@ pub(super) fn people(file: &Section) -> Option<People> {
     let crew = crew.or(defaults::CREW.0, defaults::CREW.1);
     let bystanders = section.key("bystanders").within(&limits::BYSTANDERS);
     let bystanders = bystanders.or(defaults::BYSTANDERS.0, defaults::BYSTANDERS.1);
-    let bystanders_at = section.key("bystanders_at").within(&limits::BYSTANDERS_AT).maybe();
+    let bystanders_at = section
+        .key("bystanders_at")
+        .within(&limits::BYSTANDERS_AT)
+        .maybe();
     section.close();
-    Some(People { crew: crew?, bystanders: bystanders?, bystanders_at: bystanders_at? })
+    Some(People {
+        crew: crew?,
+        bystanders: bystanders?,
+        bystanders_at: bystanders_at?,
+    })
 }

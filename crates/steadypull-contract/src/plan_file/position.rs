@@ -19,7 +19,10 @@ pub(super) struct Lines<'t> {
 impl<'t> Lines<'t> {
     pub fn new(text: &'t str) -> Self {
         let after_breaks = text.match_indices('\n').map(|(at, _)| at + 1);
-        Self { text, starts: core::iter::once(0).chain(after_breaks).collect() }
+        Self {
+            text,
+            starts: core::iter::once(0).chain(after_breaks).collect(),
+        }
     }
 
     /// The place of the bytes in `span`; a span over several lines ends with
@@ -32,13 +35,19 @@ impl<'t> Lines<'t> {
         let to = span.end.max(start).saturating_sub(self.starts[line - 1]);
         let column = columns_before(content, from) + 1;
         let end_column = (columns_before(content, to) + 1).max(column + 1);
-        Place { line: line as u32, column, end_column }
+        Place {
+            line: line as u32,
+            column,
+            end_column,
+        }
     }
 
     /// The line with this number, without its line break.
     pub fn line(&self, number: u32) -> &'t str {
         let at = (number as usize).saturating_sub(1);
-        let Some(&start) = self.starts.get(at) else { return "" };
+        let Some(&start) = self.starts.get(at) else {
+            return "";
+        };
         let end = self.starts.get(at + 1).copied().unwrap_or(self.text.len());
         let line = self.text.get(start..end).unwrap_or("");
         line.trim_end_matches(['\n', '\r'])
@@ -66,7 +75,14 @@ mod tests {
     #[test]
     fn nothing_is_out_of_reach() {
         let lines = Lines::new("");
-        assert_eq!(lines.place(&(7..9)), Place { line: 1, column: 1, end_column: 2 });
+        assert_eq!(
+            lines.place(&(7..9)),
+            Place {
+                line: 1,
+                column: 1,
+                end_column: 2
+            }
+        );
         assert_eq!(lines.line(9), "");
     }
 }

@@ -47,7 +47,10 @@ impl PlanProblems {
             expected: Some(format!("at most {longest} bytes")),
             hint: Some("is this really a plan file?".into()),
         };
-        Self { problems: vec![problem], more: 0 }
+        Self {
+            problems: vec![problem],
+            more: 0,
+        }
     }
 }
 
@@ -56,7 +59,9 @@ impl core::fmt::Display for PlanProblems {
         let count = self.problems.len() + self.more as usize;
         let first = self.problems.first();
         write!(f, "{count} mistake(s) in the plan file")?;
-        first.map_or(Ok(()), |p| write!(f, "; first, line {}: {}", p.line, p.message))
+        first.map_or(Ok(()), |p| {
+            write!(f, "; first, line {}: {}", p.line, p.message)
+        })
     }
 }
 

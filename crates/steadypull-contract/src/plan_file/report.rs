@@ -1,12 +1,12 @@
 //! The mistakes as people read them: 80 columns, plain characters, no colour.
 
-use super::problem::{PlanProblems, Problem};
 use super::position::Lines;
+use super::problem::{PlanProblems, Problem};
 
 /// Columns of a page.
 const WIDTH: usize = 80;
 /// Characters of a source line that are shown.
-const SHOWN: usize = 68;
+const SHOWN: usize = 64;
 /// Characters kept before the mistake when a line is cut.
 const KEPT_BEFORE: usize = 30;
 
@@ -41,7 +41,11 @@ fn source(problem: &Problem, line: &str) -> String {
     let chars: Vec<char> = line.chars().map(printable_char).collect();
     let column = (problem.column.max(1) as usize - 1).min(chars.len());
     let end = (problem.end_column.max(1) as usize - 1).max(column + 1);
-    let from = if chars.len() > SHOWN { column.saturating_sub(KEPT_BEFORE) } else { 0 };
+    let from = if chars.len() > SHOWN {
+        column.saturating_sub(KEPT_BEFORE)
+    } else {
+        0
+    };
     let to = (from + SHOWN).min(chars.len());
     let before = if from > 0 { "..." } else { "" };
     let after = if to < chars.len() { "..." } else { "" };
@@ -74,7 +78,7 @@ fn wrapped(text: &str, first: &str, next: &str) -> String {
     let mut lines = String::new();
     let mut line = first.to_string();
     let mut empty = true;
-    for word in text.split(' ') {
+    for word in printable(text).split(' ') {
         if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
             lines += line.trim_end();
             lines.push('\n');
@@ -108,7 +112,10 @@ mod tests {
 
     #[test]
     fn carets_stand_under_the_mistake() {
-        assert_eq!(source(&problem(3, 5), "a\tbc"), "    1 | a bc\n      |   ^^\n");
+        assert_eq!(
+            source(&problem(3, 5), "a\tbc"),
+            "    1 | a bc\n      |   ^^\n"
+        );
         assert_eq!(source(&problem(9, 10), "ab"), "    1 | ab\n      |   ^\n");
     }
 

@@ -22,22 +22,36 @@ pub(super) fn rig(file: &Section, names: &Names) -> Option<Option<Rig>> {
     let steps = section.items::<Text>("path", MOST_STEPS);
     let run_up_speed = section.key("run_up_speed").within(&limits::RUN_UP).maybe();
     let slack = section.key("slack").within(&limits::SLACK);
-    let (text, reason) = if kinetic { defaults::KINETIC_SLACK } else { defaults::NO_SLACK };
+    let (text, reason) = if kinetic {
+        defaults::KINETIC_SLACK
+    } else {
+        defaults::NO_SLACK
+    };
     let slack = slack.or_else(|| method.map(|_| (text.into(), reason.into())));
     section.close();
     if !kinetic && section.has("run_up_speed") {
         let fault = Fault::new("is only for a kinetic pull".into());
-        section.note("run_up_speed", fault.hinting("leave it out, or set method = \"kinetic\""));
+        section.note(
+            "run_up_speed",
+            fault.hinting("leave it out, or set method = \"kinetic\""),
+        );
     }
     if method.is_some_and(|method| method < Method::SteadyTow) {
-        let fault = Fault::new("needs no rig".into()).expecting(
-            "a pull: \"steady-tow\", \"winch-single\", \"winch-multi\" or \"kinetic\"",
+        let fault = Fault::new("needs no rig".into())
+            .expecting("a pull: \"steady-tow\", \"winch-single\", \"winch-multi\" or \"kinetic\"");
+        section.note(
+            "method",
+            fault.hinting("leave [rig] out: the tool judges every method"),
         );
-        section.note("method", fault.hinting("leave [rig] out: the tool judges every method"));
     }
     let steps = steps?;
     let sound = path::check(&section, method, &steps, names);
     let path = steps.into_iter().map(|(_, step)| step.0).collect();
     sound.then_some(())?;
-    Some(Some(Rig { method: method?, path, run_up_speed: run_up_speed?, slack: slack? }))
+    Some(Some(Rig {
+        method: method?,
+        path,
+        run_up_speed: run_up_speed?,
+        slack: slack?,
+    }))
 }

@@ -2,15 +2,25 @@
 
 use toml::de::Error;
 
-use super::section::Reader;
+use super::reader::Reader;
+use super::report::printable;
 use super::value::Fault;
 
 /// Reports what the TOML parser found.
 pub(super) fn report(reader: &Reader, mistakes: &[Error]) {
+    // Under a heading that stands twice, every key does too: told once.
+    let mut twice_until = None;
     for mistake in mistakes {
         let span = mistake.span().unwrap_or(reader.end_of_text());
-        let line = reader.line_around(span.start);
-        reader.broken_syntax(span, explained(mistake.message(), line));
+        let (number, line) = reader.line_around(span.start);
+        let twice = mistake.message().contains("duplicate key");
+        let follows = twice && twice_until == Some(number.saturating_sub(1));
+        if twice && (follows || line.trim_start().starts_with('[')) {
+            twice_until = Some(number);
+        }
+        if !follows {
+            reader.broken_syntax(span, explained(mistake.message(), line));
+        }
     }
 }
 
@@ -20,8 +30,13 @@ fn explained(message: &str, line: &str) -> Fault {
             .hinting("keep one of the two; a table's keys all go under one heading");
     }
     if let Some((key, value)) = unquoted_quantity(line) {
-        let hint = format!("put quotes around a value with a unit: {key} = \"{value}\"");
+        let line = printable(&format!("{key} = \"{value}\""));
+        let hint = format!("put quotes around a value with a unit: {line}");
         return Fault::new("a value with a unit needs quotes".into()).hinting(hint);
+    }
+    if message.contains("string, expected `\"`") {
+        return Fault::new("the closing quote is missing".into())
+            .hinting("is the file cut off here, or a \" left out?");
     }
     Fault::new(format!("the file cannot be read here (TOML): {message}"))
         .expecting("key = value, or a heading such as [casualty]")

@@ -24,6 +24,9 @@ pub(super) trait Quantity: Copy + PartialOrd + 'static {
     /// What `1 in 5` means, for a slope.
     const IN_RATIO: Option<fn(f64) -> Self> = None;
 
+    /// How a bare number would be written with a unit.
+    fn with_unit(number: &str) -> String;
+
     /// Its size in SI, to see whether it is finite.
     fn si(self) -> f64;
 }
@@ -46,6 +49,10 @@ macro_rules! quantities {
                     &[$(UnitOf { spellings: &[$($spelling),+], make: $make }),+];
                 const IN_RATIO: Option<fn(f64) -> Self> = Self::RATIO;
 
+                fn with_unit(number: &str) -> String {
+                    Self::with_likely_unit(number, Self::UNITS[0].spellings[0])
+                }
+
                 fn si(self) -> f64 {
                     let si: fn(Self) -> f64 = $si;
                     si(self)
@@ -62,19 +69,42 @@ macro_rules! quantities {
     };
 }
 
-/// Only a slope is also written as a ratio.
-trait Ratio: Sized {
+/// How some quantities are written that others are not.
+trait Written: Sized {
+    /// Only a slope is also written as a ratio.
     const RATIO: Option<fn(f64) -> Self> = None;
+
+    /// What was probably meant by a number without a unit.
+    fn with_likely_unit(number: &str, unit: &str) -> String {
+        format!("\"{number} {unit}\"")
+    }
 }
 
-impl Ratio for Slope {
+impl Written for Share {
+    /// A share below one was probably meant as the plain ratio: 0.3 is 30 %.
+    fn with_likely_unit(number: &str, unit: &str) -> String {
+        let ratio = number
+            .parse::<f64>()
+            .ok()
+            .filter(|ratio| (0.0..1.0).contains(ratio));
+        match ratio {
+            Some(ratio) => format!(
+                "\"{}\" if the plain ratio {number} is meant",
+                super::defaults::written(ratio * 100.0, unit)
+            ),
+            None => format!("\"{number} {unit}\""),
+        }
+    }
+}
+
+impl Written for Slope {
     const RATIO: Option<fn(f64) -> Self> = Some(|grade| Self(Angle::from_grade(grade)));
 }
 
-macro_rules! no_ratio {
-    ($($name:ident)+) => { $(impl Ratio for $name {})+ };
+macro_rules! plainly_written {
+    ($($name:ident)+) => { $(impl Written for $name {})+ };
 }
-no_ratio!(Mass Force Length Speed Angle Share Energy Duration Pressure Power LineMass Area);
+plainly_written!(Mass Force Length Speed Angle Energy Duration Pressure Power LineMass Area);
 
 fn square(side: Length, count: f64) -> Area {
     Area::new(side.get() * side.get() * count)

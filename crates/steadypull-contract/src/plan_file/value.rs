@@ -15,15 +15,25 @@ pub(super) struct Fault {
 
 impl Fault {
     pub fn new(message: String) -> Self {
-        Self { message, expected: None, hint: None }
+        Self {
+            message,
+            expected: None,
+            hint: None,
+        }
     }
 
     pub fn expecting(self, expected: impl Into<String>) -> Self {
-        Self { expected: Some(expected.into()), ..self }
+        Self {
+            expected: Some(expected.into()),
+            ..self
+        }
     }
 
     pub fn hinting(self, hint: impl Into<String>) -> Self {
-        Self { hint: Some(hint.into()), ..self }
+        Self {
+            hint: Some(hint.into()),
+            ..self
+        }
     }
 
     /// A value of the wrong sort.
@@ -75,8 +85,10 @@ impl<Q: Quantity> Value for Q {
             DeValue::Float(n) => n.as_str(),
             other => return Err(Fault::sort_of(other, expected::<Q>())),
         };
-        let unit = Q::UNITS[0].spellings[0];
-        let hint = format!("write the number with its unit, in quotes: \"{} {unit}\"", short(bare));
+        let hint = format!(
+            "write the unit, in quotes, such as {}",
+            Q::with_unit(&short(bare))
+        );
         let fault = Fault::new("is a bare number, without a unit".into());
         Err(fault.expecting(expected::<Q>()).hinting(hint))
     }
@@ -112,7 +124,8 @@ impl Value for u64 {
 
     fn from_text(text: &str) -> Result<Self, Fault> {
         let fault = || Fault::new(format!("is no whole number from 0 up: {}", short(text)));
-        text.parse().map_err(|_| fault().expecting(Self::expected()))
+        text.parse()
+            .map_err(|_| fault().expecting(Self::expected()))
     }
 
     fn from_toml(value: &DeValue) -> Result<Self, Fault> {
@@ -149,7 +162,8 @@ impl Value for bool {
 
     fn from_text(text: &str) -> Result<Self, Fault> {
         let fault = || Fault::new("is neither true nor false".into());
-        text.parse().map_err(|_| fault().expecting(Self::expected()))
+        text.parse()
+            .map_err(|_| fault().expecting(Self::expected()))
     }
 
     fn from_toml(value: &DeValue) -> Result<Self, Fault> {
@@ -179,7 +193,10 @@ impl Text {
 
 impl Value for Text {
     fn expected() -> String {
-        format!("a line of text in quotes, at most {} characters", Self::LONGEST)
+        format!(
+            "a line of text in quotes, at most {} characters",
+            Self::LONGEST
+        )
     }
 
     fn from_text(text: &str) -> Result<Self, Fault> {
@@ -243,6 +260,12 @@ impl Value for DamperPlace {
             other => match quantity::<super::unit_table::Share>(other) {
                 Ok(share) => share.0,
                 Err(fault) => {
+                    let is_word = other.starts_with(char::is_alphabetic);
+                    let fault = if is_word {
+                        Fault::new(format!("is no place on the line: \"{}\"", short(other)))
+                    } else {
+                        fault
+                    };
                     let meant = super::spelling::nearest(other, words);
                     let hint = meant.map(|m| format!("did you mean \"{m}\"?"));
                     return Err(Fault { hint, ..fault }.expecting(Self::expected()));
@@ -250,6 +273,10 @@ impl Value for DamperPlace {
             },
         };
         let fault = || Fault::new("is off the line".into()).expecting(Self::expected());
-        if (0.0..=1.0).contains(&share) { Ok(Self(share)) } else { Err(fault()) }
+        if (0.0..=1.0).contains(&share) {
+            Ok(Self(share))
+        } else {
+            Err(fault())
+        }
     }
 }

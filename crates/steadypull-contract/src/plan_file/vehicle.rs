@@ -5,7 +5,7 @@ use steadypull_engine::plan::{
 };
 use steadypull_engine::units::Mass;
 
-use super::defaults::{self, written};
+use super::defaults::{self, carried_over, written};
 use super::limits;
 use super::names::Names;
 use super::points::points;
@@ -21,7 +21,10 @@ pub(super) fn casualty(file: &Section) -> Option<Casualty> {
     let soil = section.key::<Soil>("sits_in").need();
     let stuck_for = section.key("stuck_for").within(&limits::STUCK_FOR);
     let stuck_for = stuck_for.or(defaults::STUCK_FOR.0, defaults::STUCK_FOR.1);
-    let contact_area = section.key("contact_area").within(&limits::CONTACT_AREA).maybe();
+    let contact_area = section
+        .key("contact_area")
+        .within(&limits::CONTACT_AREA)
+        .maybe();
     let slope_along = section.key("slope_along").within(&limits::SLOPE);
     let slope_along = slope_along.or(defaults::SLOPE.0, defaults::SLOPE.1);
     let slope_across = section.key("slope_across").within(&limits::SLOPE_ACROSS);
@@ -59,7 +62,10 @@ fn sunk(section: &Section) -> Option<Option<Sunk>> {
     let measured = section.key("depth").within(&limits::DEPTH).maybe();
     if section.has("sunk_to") && section.has("depth") {
         let fault = Fault::new("and sunk_to are both given".into());
-        section.note("depth", fault.hinting("choose one: the class, or the depth as measured"));
+        section.note(
+            "depth",
+            fault.hinting("choose one: the class, or the depth as measured"),
+        );
         return None;
     }
     let (class, measured) = (class?, measured?);
@@ -83,7 +89,11 @@ fn sunk(section: &Section) -> Option<Option<Sunk>> {
 fn heights(section: &Section, is_sunk: bool) -> Option<Option<Sunk>> {
     let height = |key: &'static str, (text, reason): defaults::Default| {
         let key = section.key(key).within(&limits::WHEEL_HEIGHT);
-        if is_sunk { key.or(text, reason).map(Some) } else { key.maybe() }
+        if is_sunk {
+            key.or(text, reason).map(Some)
+        } else {
+            key.maybe()
+        }
     };
     let hub = height("hub_height", defaults::HUB_HEIGHT);
     let guard = height("guard_height", defaults::GUARD_HEIGHT);
@@ -94,11 +104,18 @@ fn heights(section: &Section, is_sunk: bool) -> Option<Option<Sunk>> {
     if !(hub_height < guard_height && guard_height < body_height) {
         let fault = Fault::new("is out of order".into());
         let order = "hub_height below guard_height below body_height";
-        let key = ["guard_height", "hub_height", "body_height"].into_iter().find(|k| section.has(k));
+        let key = ["guard_height", "hub_height", "body_height"]
+            .into_iter()
+            .find(|k| section.has(k));
         section.note(key.unwrap_or("guard_height"), fault.expecting(order));
         return None;
     }
-    Some(Some(Sunk { depth: hub_height, hub_height, guard_height, body_height }))
+    Some(Some(Sunk {
+        depth: hub_height,
+        hub_height,
+        guard_height,
+        body_height,
+    }))
 }
 
 fn held_by(section: &Section) -> Option<Option<Hold>> {
@@ -109,7 +126,10 @@ fn held_by(section: &Section) -> Option<Option<Hold>> {
     let what = hold.key::<Text>("what").need();
     let yields_at = hold.key("yields_at").within(&limits::HOLD_FORCE).maybe();
     hold.close();
-    Some(Some(Hold { what: what?.0, yields_at: yields_at? }))
+    Some(Some(Hold {
+        what: what?.0,
+        yields_at: yields_at?,
+    }))
 }
 
 pub(super) fn tug(file: &Section, names: &Names) -> Option<Tug> {
@@ -119,16 +139,25 @@ pub(super) fn tug(file: &Section, names: &Names) -> Option<Tug> {
     let surface = section.key::<Surface>("surface").need();
     let facts = surface.map(defaults::surface_facts);
     let by_surface = |pick: fn(&defaults::SurfaceFacts) -> defaults::Default| {
-        facts.as_ref().map(pick).map(|(text, reason)| (text.into(), reason.into()))
+        facts
+            .as_ref()
+            .map(pick)
+            .map(|(text, reason)| (text.into(), reason.into()))
     };
-    let grip = section.key("grip").within(&limits::GRIP).or_else(|| by_surface(|f| f.grip));
+    let grip = section
+        .key("grip")
+        .within(&limits::GRIP)
+        .or_else(|| by_surface(|f| f.grip));
     let spread = section.key("grip_spread").within(&limits::GRIP_SPREAD);
     let grip_spread = spread.or_else(|| by_surface(|f| f.spread));
     let rolling = section.key("rolling").within(&limits::ROLLING);
     let rolling = rolling.or_else(|| by_surface(|f| f.rolling));
     let slope_along = section.key("slope_along").within(&limits::SLOPE);
     let slope_along = slope_along.or(defaults::SLOPE.0, defaults::SLOPE.1);
-    let power = section.key("power").within(&limits::POWER).or_else(|| power_by_mass(mass?));
+    let power = section
+        .key("power")
+        .within(&limits::POWER)
+        .or_else(|| power_by_mass(mass?));
     let max_drive = section.key("max_drive").within(&limits::MAX_DRIVE);
     let max_drive = max_drive.or_else(|| max_drive_by_mass(mass?));
     let holds_drive = section.key("holds_drive");
@@ -142,7 +171,10 @@ pub(super) fn tug(file: &Section, names: &Names) -> Option<Tug> {
     let (screen_height, roof_height) = (screen_height?, roof_height?);
     if roof_height <= screen_height {
         let fault = Fault::new("is not above screen_height".into());
-        section.note("roof_height", fault.expecting("a roof above the windscreen's lower edge"));
+        section.note(
+            "roof_height",
+            fault.expecting("a roof above the windscreen's lower edge"),
+        );
         return None;
     }
     Some(Tug {
@@ -173,19 +205,33 @@ fn max_drive_by_mass(mass: Mass) -> Option<(String, String)> {
 
 /// What both vehicles have.
 fn vehicle(section: &Section, called: &str) -> Option<Vehicle> {
-    let name = section.key::<Text>("name").or(called, "assumed: the file gives no name");
+    let name = section
+        .key::<Text>("name")
+        .or(called, "assumed: the file gives no name");
     let mass = section.key("mass").within(&limits::VEHICLE_MASS).need();
-    let gross_mass = section.key("gross_mass").within(&limits::VEHICLE_MASS).or_else(|| {
-        // Written so that it reads back as the very same mass.
-        Some((format!("{} kg", mass?.get()), defaults::GROSS_MASS_REASON.into()))
-    });
-    let driven = section.key::<DrivenWheels>("driven").or(defaults::DRIVEN.0, defaults::DRIVEN.1);
-    let road = section.key("road_tyre_pressure").within(&limits::TYRE_PRESSURE);
+    let gross_mass = section
+        .key("gross_mass")
+        .within(&limits::VEHICLE_MASS)
+        .or_else(|| {
+            Some((
+                carried_over(mass?.get(), "kg"),
+                defaults::GROSS_MASS_REASON.into(),
+            ))
+        });
+    let driven = section
+        .key::<DrivenWheels>("driven")
+        .or(defaults::DRIVEN.0, defaults::DRIVEN.1);
+    let road = section
+        .key("road_tyre_pressure")
+        .within(&limits::TYRE_PRESSURE);
     let road_tyre_pressure = road.or(defaults::ROAD_PRESSURE.0, defaults::ROAD_PRESSURE.1);
-    let tyre_pressure = section.key("tyre_pressure").within(&limits::TYRE_PRESSURE).or_else(|| {
-        let text = format!("{} kPa", road_tyre_pressure?.to_kpa());
-        Some((text, defaults::TYRE_PRESSURE_REASON.into()))
-    });
+    let tyre_pressure = section
+        .key("tyre_pressure")
+        .within(&limits::TYRE_PRESSURE)
+        .or_else(|| {
+            let text = carried_over(road_tyre_pressure?.to_kpa(), "kPa");
+            Some((text, defaults::TYRE_PRESSURE_REASON.into()))
+        });
     let recovery_points: Option<Vec<RecoveryPoint>> = points(section);
     Some(Vehicle {
         name: name?.0,

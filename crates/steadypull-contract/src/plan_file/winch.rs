@@ -30,13 +30,22 @@ pub(super) fn winch(tug: &Section, names: &Names) -> Option<Option<Winch>> {
     let height = height.or(defaults::WINCH_HEIGHT.0, defaults::WINCH_HEIGHT.1);
     let mount_mass = section.key("mount_mass").within(&limits::MOUNT_MASS);
     let mount_mass = mount_mass.or(defaults::MOUNT_MASS.0, defaults::MOUNT_MASS.1);
-    let mount_mbs = section.key("mount_mbs").within(&limits::POINT_RATING).maybe();
+    let mount_mbs = section
+        .key("mount_mbs")
+        .within(&limits::POINT_RATING)
+        .maybe();
     section.close();
     let (line, rated_pull, mount_mbs) = (line?.0, rated_pull?, mount_mbs?);
     known_line(&section, names, &line)?;
     if mount_mbs.is_some_and(|mbs| mbs <= rated_pull) {
         let fault = mbs_below_wll().expecting("a mount stronger than the winch's rated pull");
-        section.note("mount_mbs", Fault { message: "is not above rated_pull".into(), ..fault });
+        section.note(
+            "mount_mbs",
+            Fault {
+                message: "is not above rated_pull".into(),
+                ..fault
+            },
+        );
         return None;
     }
     Some(Some(Winch {

@@ -1,7 +1,9 @@
 //! Keys that hold one word of a few.
 
 use steadypull_engine::line::{Knot, Material};
-use steadypull_engine::plan::{DrivenWheels, Method, PointKind, ShackleKind, Soil, Surface, WinchDrive};
+use steadypull_engine::plan::{
+    DrivenWheels, Method, PointKind, ShackleKind, Soil, Surface, WinchDrive,
+};
 
 use super::quantity::short;
 use super::spelling::nearest;
@@ -13,12 +15,18 @@ pub(super) trait Words: Copy + PartialEq + 'static {
 
     /// The word for it in plan files.
     fn word(self) -> &'static str {
-        Self::ALL.iter().find(|(_, value)| *value == self).map_or("", |(word, _)| word)
+        Self::ALL
+            .iter()
+            .find(|(_, value)| *value == self)
+            .map_or("", |(word, _)| word)
     }
 }
 
 fn one_of<W: Words>() -> String {
-    let words: Vec<String> = W::ALL.iter().map(|(word, _)| format!("\"{word}\"")).collect();
+    let words: Vec<String> = W::ALL
+        .iter()
+        .map(|(word, _)| format!("\"{word}\""))
+        .collect();
     format!("one of {}", words.join(", "))
 }
 

@@ -1,0 +1,17 @@
+//! The demo plans, for whoever starts with an empty folder.
+
+/// Name and text of each demo plan; all are invented.
+pub const EXAMPLES: &[(&str, &str)] = &[
+    (
+        "guard-deep-clay",
+        include_str!("../../../examples/guard-deep-clay.toml"),
+    ),
+    (
+        "rock-held",
+        include_str!("../../../examples/rock-held.toml"),
+    ),
+    (
+        "uphill-sand",
+        include_str!("../../../examples/uphill-sand.toml"),
+    ),
+];

@@ -1,0 +1,155 @@
+//! The file being read: its mistakes and filled-in values so far.
+
+use core::cell::{Cell, RefCell};
+use core::ops::Range;
+
+use steadypull_engine::plan::{Assumed, Plan};
+
+use super::position::Lines;
+use super::problem::{PlanProblems, Problem};
+use super::quantity::short;
+use super::value::Fault;
+
+/// Most mistakes that are noted; past it they are counted.
+const MOST_NOTED: usize = 1000;
+
+/// A mistake before its place is worked out.
+#[derive(PartialEq)]
+struct Noted {
+    span: Range<usize>,
+    fault: Fault,
+    /// In the TOML itself.
+    syntax: bool,
+}
+
+/// The file being read: its mistakes and filled-in values so far.
+pub(super) struct Reader<'t> {
+    text: &'t str,
+    lines: Lines<'t>,
+    noted: RefCell<Vec<Noted>>,
+    uncounted: Cell<u32>,
+    assumed: RefCell<Vec<Assumed>>,
+    broken_lines: RefCell<Vec<u32>>,
+}
+
+impl<'t> Reader<'t> {
+    pub fn new(text: &'t str) -> Self {
+        Self {
+            text,
+            lines: Lines::new(text),
+            noted: RefCell::default(),
+            uncounted: Cell::new(0),
+            assumed: RefCell::default(),
+            broken_lines: RefCell::default(),
+        }
+    }
+
+    /// Notes a mistake; its message is a whole sentence.
+    pub fn note(&self, span: Range<usize>, fault: Fault) {
+        self.add(Noted {
+            span,
+            fault,
+            syntax: false,
+        });
+    }
+
+    /// Notes a mistake in the TOML itself.
+    pub fn broken_syntax(&self, span: Range<usize>, fault: Fault) {
+        let mut broken = self.broken_lines.borrow_mut();
+        let line = self.lines.place(&span).line;
+        // One slip often trips the parser several times on its line.
+        if broken.len() < MOST_NOTED && !broken.contains(&line) {
+            broken.push(line);
+            self.add(Noted {
+                span,
+                fault,
+                syntax: true,
+            });
+        }
+    }
+
+    fn add(&self, mistake: Noted) {
+        let mut noted = self.noted.borrow_mut();
+        if noted.len() < MOST_NOTED {
+            noted.push(mistake);
+        } else {
+            self.uncounted.set(self.uncounted.get().saturating_add(1));
+        }
+    }
+
+    /// Whether the TOML is broken, so that anything may be missing from the tree.
+    pub fn is_broken(&self) -> bool {
+        !self.broken_lines.borrow().is_empty()
+    }
+
+    /// An empty span at the end.
+    pub fn end_of_text(&self) -> Range<usize> {
+        self.text.len()..self.text.len()
+    }
+
+    /// Number and text of the line that holds the byte `at`.
+    pub fn line_around(&self, at: usize) -> (u32, &'t str) {
+        let number = self.lines.place(&(at..at)).line;
+        (number, self.lines.line(number))
+    }
+
+    /// Lists a filled-in value.
+    pub fn assume(&self, key: String, value: String, reason: &str) {
+        self.assumed.borrow_mut().push(Assumed {
+            key,
+            value,
+            reason: reason.into(),
+        });
+    }
+
+    /// The plan, if there was no mistake.
+    pub fn finish(self, plan: Option<Plan>) -> Result<Plan, PlanProblems> {
+        let noted = self.noted.take();
+        match plan {
+            Some(plan) if noted.is_empty() => {
+                return Ok(Plan {
+                    assumed: self.assumed.take(),
+                    ..plan
+                });
+            }
+            None if noted.is_empty() => {
+                // Unreachable as long as every `None` is noted; never silent.
+                self.note(0..0, Fault::new("the plan could not be read".into()));
+            }
+            _ => self.noted.replace(noted).clear(),
+        }
+        Err(self.problems())
+    }
+
+    fn problems(&self) -> PlanProblems {
+        let broken = self.broken_lines.borrow();
+        let mut placed: Vec<_> = self
+            .noted
+            .take()
+            .into_iter()
+            .map(|noted| (self.lines.place(&noted.span), noted))
+            // What a broken line seems to say is not worth a second mistake.
+            .filter(|(place, noted)| noted.syntax || !broken.contains(&place.line))
+            .collect();
+        placed.sort_by_key(|(place, noted)| (place.line, noted.span.start));
+        placed.dedup_by(|a, b| a.1 == b.1);
+        let beyond = placed.len().saturating_sub(PlanProblems::MOST) as u32;
+        placed.truncate(PlanProblems::MOST);
+        let problems = placed
+            .into_iter()
+            .map(|(place, Noted { span, fault, .. })| Problem {
+                line: place.line,
+                column: place.column,
+                end_column: place.end_column,
+                found: self.text.get(span).map(short).unwrap_or_default(),
+                message: fault.message,
+                expected: fault.expected,
+                hint: fault.hint,
+            })
+            .collect();
+        PlanProblems {
+            problems,
+            more: beyond.saturating_add(self.uncounted.get()),
+        }
+    }
+}
