@@ -1,0 +1,77 @@
+//! From a plan file to its answer.
+
+use std::io::{ErrorKind, Read, stdin};
+
+use steadypull_contract::answer::Answer;
+use steadypull_contract::answer_plan;
+use steadypull_contract::plan_file::{LONGEST_PLAN, read_plan};
+
+use crate::failure::Failure;
+use crate::progress::Progress;
+
+/// The answer to the plan in `file`, or on standard input for `-`.
+pub fn answer_to(file: &str) -> Result<Answer, Failure> {
+    let text = plan_text(file)?;
+    let plan = read_plan(&text).map_err(|problems| Failure::of_plan(file, &text, &problems))?;
+    let _progress = Progress::show("Working out the answer");
+    answer_plan(&plan).map_err(|error| Failure::of_answer(file, &error))
+}
+
+fn plan_text(file: &str) -> Result<String, Failure> {
+    let bytes = plan_bytes(file)?;
+    let text = String::from_utf8(bytes).map_err(|error| {
+        let at = error.utf8_error().valid_up_to();
+        let line = error.as_bytes()[..at]
+            .iter()
+            .filter(|byte| **byte == b'\n')
+            .count()
+            + 1;
+        let message = format!("not a text file in UTF-8: the bytes on line {line} are no letters");
+        Failure::of_file(file, &message, "save the plan as plain text, UTF-8")
+    })?;
+    if text.trim().is_empty() {
+        let hint = "`steadypull example` prints a demo plan to start from";
+        return Err(Failure::of_file(file, "the file is empty", hint));
+    }
+    Ok(text)
+}
+
+/// Reads a little past the longest plan, so that no endless stream fills memory.
+fn plan_bytes(file: &str) -> Result<Vec<u8>, Failure> {
+    let mut bytes = Vec::new();
+    let most = LONGEST_PLAN as u64 + 1;
+    let read = if file == "-" {
+        stdin().lock().take(most).read_to_end(&mut bytes)
+    } else {
+        std::fs::File::open(file).and_then(|open| open.take(most).read_to_end(&mut bytes))
+    };
+    read.map_err(|error| unreadable(file, &error))?;
+    if bytes.len() > LONGEST_PLAN {
+        let message = format!("too long for a plan: over {LONGEST_PLAN} bytes");
+        return Err(Failure::of_file(
+            file,
+            &message,
+            "is this really a plan file?",
+        ));
+    }
+    Ok(bytes)
+}
+
+fn unreadable(file: &str, error: &std::io::Error) -> Failure {
+    let (message, hint) = match error.kind() {
+        ErrorKind::NotFound => (
+            "there is no such file".to_string(),
+            "check the name; `steadypull example -o plan.toml` writes a demo plan",
+        ),
+        ErrorKind::IsADirectory => ("is a folder, not a plan file".into(), "name the file in it"),
+        ErrorKind::PermissionDenied => (
+            "may not be read by you".into(),
+            "check who owns the file and its permissions",
+        ),
+        _ => (
+            format!("cannot be read: {error}"),
+            "check the file and the disk",
+        ),
+    };
+    Failure::of_file(file, &message, hint)
+}

@@ -1,0 +1,149 @@
+//! The command line.
+
+use std::path::PathBuf;
+
+use clap::{Args as Group, Parser, Subcommand, ValueEnum};
+use steadypull_contract::show::Units;
+
+use crate::command::{BriefFile, ExamplePlan};
+
+/// Plan a vehicle recovery and check it before anyone pulls
+#[derive(Debug, Parser)]
+#[command(name = "steadypull", version, after_help = EXIT_CODES, max_term_width = 80)]
+pub struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+    /// Print the documented JSON instead of text
+    #[arg(long, global = true)]
+    pub json: bool,
+    /// Units of everything that people read
+    #[arg(
+        long,
+        global = true,
+        value_enum,
+        default_value = "metric",
+        value_name = "SYSTEM"
+    )]
+    pub units: System,
+}
+
+const EXIT_CODES: &str = "\
+First steps:
+  steadypull example -o plan.toml
+  steadypull check plan.toml
+  steadypull brief plan.toml -o brief.pdf
+
+PLAN is a plan file, or - for standard input.
+
+Exit codes:
+  0  worked
+  1  bad input, or failed
+  2  bad usage
+  3  worked, with a critical finding: do not pull like this";
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Everything about a plan: verdict, reasons, numbers, cautions
+    Check(Planned),
+    /// How hard the casualty is stuck
+    Situation(Planned),
+    /// Every method, least hazardous first, and why it is in or out
+    Options(Planned),
+    /// The load in every link from casualty to tug
+    LoadPath(Planned),
+    /// What a kinetic pull would do
+    Pull(Planned),
+    /// What comes back if a part lets go
+    LetGo(Planned),
+    /// How far back people stand
+    Standoff(Planned),
+    /// Write a printable brief for the crew
+    Brief(Brief),
+    /// Write the figures as SVG or PNG
+    Plot(Plot),
+    /// Print or write a demo plan
+    Example(Example),
+    /// Print the JSON Schema of what --json prints
+    Schema(Schema),
+}
+
+/// A command on a plan.
+#[derive(Debug, Group)]
+pub struct Planned {
+    /// Plan file, or - for standard input
+    pub plan: String,
+}
+
+/// The brief.
+#[derive(Debug, Group)]
+pub struct Brief {
+    /// Plan file, or - for standard input
+    pub plan: String,
+    /// File to write: NAME.pdf or NAME.html
+    #[arg(short, long, value_name = "FILE", value_parser = crate::command::brief_file)]
+    pub output: BriefFile,
+    /// Date on the brief, YYYY-MM-DD (default: today, UTC)
+    #[arg(long, value_name = "DATE", value_parser = crate::date::parse)]
+    pub date: Option<String>,
+}
+
+/// The figures.
+#[derive(Debug, Group)]
+pub struct Plot {
+    /// Plan file, or - for standard input
+    pub plan: String,
+    /// Folder to write to; made if it is not there
+    #[arg(short, long, value_name = "DIR")]
+    pub output: PathBuf,
+    /// Write each figure as a PNG picture as well
+    #[arg(long)]
+    pub png: bool,
+    /// One figure alone
+    #[arg(long, value_name = "NAME", value_parser = crate::command::figure_named)]
+    pub figure: Option<steadypull_brief::Figure>,
+}
+
+/// The demo plans.
+#[derive(Debug, Group)]
+pub struct Example {
+    /// Which demo plan (default: the first of --list)
+    #[arg(value_parser = crate::command::example_named)]
+    pub name: Option<ExamplePlan>,
+    /// File to write (default: print it)
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// List the demo plans
+    #[arg(long, conflicts_with_all = ["name", "output"])]
+    pub list: bool,
+    /// Write over a file that is there
+    #[arg(long, requires = "output")]
+    pub force: bool,
+}
+
+/// The schemas.
+#[derive(Debug, Group)]
+pub struct Schema {
+    /// Which one: answer, errors, written, or a command's name
+    #[arg(default_value = "answer", value_parser = crate::command::schema_named)]
+    pub name: String,
+}
+
+/// Units that people read.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum System {
+    /// Metric
+    Metric,
+    /// Imperial
+    Imperial,
+}
+
+impl From<System> for Units {
+    fn from(system: System) -> Self {
+        match system {
+            System::Metric => Self::Metric,
+            System::Imperial => Self::Imperial,
+        }
+    }
+}

@@ -1,0 +1,99 @@
+//! What went wrong, for people and for programs.
+
+use steadypull_contract::AnswerError;
+use steadypull_contract::plan_file::{PlanProblems, Problem};
+use steadypull_contract::printed::{Errors, InputError};
+
+use crate::report::Page;
+
+/// Why a command failed; exit code 1.
+#[derive(Debug)]
+pub struct Failure {
+    text: String,
+    errors: Errors,
+}
+
+impl Failure {
+    /// Something is wrong with a file as a whole.
+    pub fn of_file(file: &str, message: &str, hint: &str) -> Self {
+        Self::new(Some(file), message, Some(hint))
+    }
+
+    /// Every mistake in a plan file.
+    pub fn of_plan(file: &str, text: &str, problems: &PlanProblems) -> Self {
+        let errors = problems
+            .problems
+            .iter()
+            .map(|p| input_error(file, p))
+            .collect();
+        Self {
+            text: problems.report(&shown_name(file), text),
+            errors: Errors::new(errors, problems.more),
+        }
+    }
+
+    /// The plan was read, but no answer came of it.
+    pub fn of_answer(file: &str, error: &AnswerError) -> Self {
+        Self::new(Some(file), &error.to_string(), None)
+    }
+
+    /// Anything else.
+    pub fn other(message: &str, hint: &str) -> Self {
+        Self::new(None, message, Some(hint))
+    }
+
+    /// The report for people.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The documented object.
+    pub fn errors(&self) -> &Errors {
+        &self.errors
+    }
+
+    fn new(file: Option<&str>, message: &str, hint: Option<&str>) -> Self {
+        let mut page = Page::default();
+        let about = file.map_or("steadypull".into(), shown_name);
+        page.flush_left(&format!("{about}: {message}"));
+        if let Some(hint) = hint {
+            page.paragraph(&format!("hint: {hint}"));
+        }
+        let error = InputError {
+            file: file.map(String::from),
+            line: None,
+            column: None,
+            end_column: None,
+            found: None,
+            message: message.into(),
+            expected: None,
+            hint: hint.map(String::from),
+        };
+        Self {
+            text: page.finish(),
+            errors: Errors::new(vec![error], 0),
+        }
+    }
+}
+
+/// The name people know a file by.
+fn shown_name(file: &str) -> String {
+    if file == "-" {
+        "standard input".into()
+    } else {
+        file.into()
+    }
+}
+
+fn input_error(file: &str, problem: &Problem) -> InputError {
+    InputError {
+        file: Some(file.into()),
+        line: Some(problem.line),
+        column: Some(problem.column),
+        end_column: Some(problem.end_column),
+        found: Some(problem.found.clone()),
+        message: problem.message.clone(),
+        expected: problem.expected.clone(),
+        hint: problem.hint.clone(),
+    }
+}

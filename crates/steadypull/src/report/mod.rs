@@ -1,0 +1,144 @@
+//! The answer as a person reads it in a terminal.
+//!
+//! Verdict first, then reasons, then the numbers by area, then what was
+//! assumed and noticed; the cautions last, always. Plain characters only, so it
+//! reads the same in a window, in a pipe and on paper.
+
+mod assumed;
+mod bar;
+mod cautions;
+mod findings;
+#[cfg(test)]
+mod fixture;
+mod head;
+mod let_go;
+mod load_path;
+mod options;
+mod page;
+mod pull;
+mod situation;
+mod standoff;
+mod verdict;
+
+use steadypull_contract::answer::Answer;
+use steadypull_contract::show::Units;
+
+use crate::area::Area;
+pub use page::Page;
+
+/// How much a section says.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Detail {
+    /// What an instructor acts on.
+    Short,
+    /// Every number, with the models behind it.
+    Full,
+}
+
+/// The whole answer.
+pub fn check(answer: &Answer, units: Units) -> String {
+    let mut page = Page::default();
+    head::write(&mut page, answer, units);
+    verdict::write(&mut page, answer);
+    for area in Area::ALL {
+        section(&mut page, answer, units, area, Detail::Short);
+    }
+    page.gap();
+    page.paragraph("More on one area, with its models: `steadypull let-go PLAN` and so on.");
+    assumed::write(&mut page, &answer.plan);
+    findings::write(&mut page, &answer.findings);
+    cautions::write(&mut page, &answer.cautions);
+    page.finish()
+}
+
+/// One area in full, with what must never be cut away from it.
+pub fn area(answer: &Answer, units: Units, area: Area) -> String {
+    let mut page = Page::default();
+    head::write(&mut page, answer, units);
+    verdict::headline(&mut page, answer);
+    section(&mut page, answer, units, area, Detail::Full);
+    findings::write(&mut page, &answer.findings);
+    cautions::write(&mut page, &answer.cautions);
+    page.finish()
+}
+
+fn section(page: &mut Page, answer: &Answer, units: Units, area: Area, detail: Detail) {
+    match area {
+        Area::Situation => situation::write(page, &answer.situation, units, detail),
+        Area::Options => options::write(page, &answer.options, units, detail),
+        Area::LoadPath => load_path::write(page, &answer.load_path, units, detail),
+        Area::Pull => pull::write(page, &answer.pull, units, detail),
+        Area::LetGo => let_go::write(page, &answer.let_go, units, detail),
+        Area::Standoff => standoff::write(page, &answer.standoff, units),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn reports(answer: &Answer) -> Vec<String> {
+        let mut all = Vec::new();
+        for units in [Units::Metric, Units::Imperial] {
+            all.push(check(answer, units));
+            all.extend(Area::ALL.map(|one| area(answer, units, one)));
+        }
+        all
+    }
+
+    #[test]
+    fn every_report_fits_and_ends_in_the_cautions() {
+        for answer in [fixture::answer(), fixture::bare_answer()] {
+            for report in reports(&answer) {
+                for line in report.lines() {
+                    assert!(
+                        page::width(line) <= page::WIDTH,
+                        "too wide: {line}\n{report}"
+                    );
+                    assert_eq!(line, line.trim_end(), "blanks at the end");
+                }
+                let end = report.split("CAUTIONS").nth(1).expect("cautions come last");
+                for caution in &answer.cautions {
+                    let first = caution.split(' ').next().expect("a word");
+                    assert!(end.contains(first), "{caution} missing:\n{report}");
+                }
+                assert!(
+                    !report.contains("NaN") && !report.contains("unknown"),
+                    "{report}"
+                );
+                assert!(report.is_ascii(), "{report}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_verdict_comes_before_every_number() {
+        let report = check(&fixture::answer(), Units::Metric);
+        let headline = report
+            .find("Do not pull with this rig")
+            .expect("the headline");
+        for heading in [
+            "SITUATION",
+            "OPTIONS",
+            "LOAD PATH",
+            "PULL",
+            "LET-GO",
+            "STANDOFF",
+        ] {
+            let at = report.find(&format!("\n{heading}  ")).expect(heading);
+            assert!(headline < at, "{heading} before the verdict");
+        }
+    }
+
+    #[test]
+    fn what_is_missing_is_said() {
+        let report = check(&fixture::bare_answer(), Units::Metric);
+        for why in [
+            "no kinetic line on hand",
+            "no rig could be put together",
+            "nothing is loaded",
+        ] {
+            assert!(report.contains(why), "{why}:\n{report}");
+        }
+    }
+}

@@ -1,0 +1,98 @@
+//! Every method, least hazardous first.
+
+use steadypull_contract::answer::{LinkLoad, Options, Rung};
+use steadypull_contract::show::{Units, percent};
+
+use super::{Detail, Page};
+
+/// What stands where there is nothing to say.
+const NONE: &str = "-";
+
+/// Writes the ladder, then what is to be said on each rung.
+pub fn write(page: &mut Page, options: &Options, units: Units, detail: Detail) {
+    page.heading("OPTIONS", "every method, least hazardous first");
+    let rows: Vec<Vec<String>> = options.ladder.iter().map(|rung| row(rung, units)).collect();
+    page.table(
+        &[
+            "Method",
+            "verdict",
+            "shifts it",
+            "needs",
+            "can bring",
+            "stored",
+        ],
+        &rows,
+    );
+    for rung in &options.ladder {
+        page.gap();
+        page.sides(&format!("  {}", rung.method.title()), rung.verdict.word());
+        page.under(&rung.reason);
+        page.under(&stopping(rung));
+        forces(page, rung, units);
+        if detail == Detail::Full {
+            numbers(page, rung, units);
+        }
+    }
+}
+
+fn row(rung: &Rung, units: Units) -> Vec<String> {
+    let chance = |value: Option<f64>| value.map_or(NONE.into(), percent);
+    vec![
+        rung.method.title().into(),
+        rung.verdict.word().into(),
+        chance(rung.shift_probability),
+        chance(rung.shift_probability_after_digging),
+        rung.stored_energy_j
+            .map_or(NONE.into(), |j| units.energy(j)),
+    ]
+}
+
+fn stopping(rung: &Rung) -> String {
+    let can = if rung.stoppable {
+        "Can be stopped"
+    } else {
+        "CANNOT BE STOPPED once under way"
+    };
+    format!("{can}: {}", rung.how_to_stop)
+}
+
+/// What it has to pull against what it can bring to bear.
+fn forces(page: &mut Page, rung: &Rung, units: Units) {
+    if let (Some(needed), Some(available)) = (rung.needed_n, rung.available_n) {
+        let (needed, available) = (units.force(needed), units.force(available));
+        page.under(&format!("Needs {needed}, can bring {available}."));
+    }
+}
+
+fn numbers(page: &mut Page, rung: &Rung, units: Units) {
+    if let Some(error) = rung.shift_probability_error {
+        page.under(&format!(
+            "Sampling error of its chance: {}.",
+            percent(error)
+        ));
+    }
+    if let Some(peak) = rung.peak_load_n {
+        page.under(&format!(
+            "Greatest load in the line: {}.",
+            units.force(peak)
+        ));
+    }
+    for link in &rung.links {
+        page.under(&link_load(link, units));
+    }
+    page.under(&format!("Model: {}", rung.model));
+}
+
+fn link_load(link: &LinkLoad, units: Units) -> String {
+    let share = |what: &str, share: Option<f64>| match share {
+        Some(share) => format!(", {} of {what}", percent(share)),
+        None => format!(", no {what} known"),
+    };
+    format!(
+        "{}: {}{}{}",
+        link.name,
+        units.force(link.peak_load_n),
+        share("WLL", link.share_of_wll),
+        share("MBS", link.share_of_mbs)
+    )
+}

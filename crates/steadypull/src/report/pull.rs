@@ -1,0 +1,191 @@
+//! What a kinetic pull would do.
+
+use steadypull_contract::answer::{KineticPull, Pull, RunUpWindow};
+use steadypull_contract::show::{Units, gravities, percent, seconds};
+
+use super::bar::{Mark, axis};
+use super::{Detail, Page};
+
+/// Cells of the speed axis.
+const CELLS: usize = 60;
+
+/// Writes the pull's limits, its run-up window and, in full, its course.
+pub fn write(page: &mut Page, pull: &Pull, units: Units, detail: Detail) {
+    page.heading("PULL", "what a kinetic pull would do");
+    if let Some(why) = &pull.missing {
+        page.paragraph(why);
+    }
+    let Some(kinetic) = &pull.kinetic else {
+        return;
+    };
+    page.paragraph("Once under way it cannot be stopped.");
+    summary(page, kinetic, units);
+    window(page, kinetic, units);
+    chances(page, kinetic);
+    if detail == Detail::Full {
+        course(page, kinetic, units);
+        repeats(page, kinetic, units);
+        audit(page, kinetic, units);
+        page.fact("Line model", &kinetic.line_model);
+    }
+}
+
+fn summary(page: &mut Page, pull: &KineticPull, units: Units) {
+    let whose = if pull.run_up_planned {
+        "as planned"
+    } else {
+        "chosen here"
+    };
+    page.fact(
+        "Line",
+        &format!(
+            "{}, {} at rest",
+            pull.line,
+            units.length(pull.rest_length_m)
+        ),
+    );
+    page.fact(
+        "Run-up speed",
+        &format!("{}, {whose}", units.speed(pull.run_up_speed_m_s)),
+    );
+    page.fact("Slack laid out", &units.length(pull.slack_m));
+    page.fact("Peak load", &units.force(pull.peak_force_n));
+    page.fact(
+        "Peak if it sticks fast",
+        &units.force(pull.peak_force_fixed_n),
+    );
+    page.fact(
+        "Stretch",
+        &format!(
+            "{}, {}",
+            units.length(pull.stretch_m),
+            percent(pull.stretch_share)
+        ),
+    );
+    page.fact("Energy stored", &units.energy(pull.stored_energy_j));
+    let enough = if pull.shifted {
+        "far enough"
+    } else {
+        "NOT FAR ENOUGH"
+    };
+    page.fact(
+        "Casualty moves",
+        &format!("{}, {enough}", units.length(pull.movement_m)),
+    );
+    page.fact(
+        "People feel",
+        &format!(
+            "{} in the casualty, {} in the tug, at the most",
+            gravities(pull.casualty_peak_acceleration_m_s2),
+            gravities(pull.tug_peak_deceleration_m_s2)
+        ),
+    );
+}
+
+fn window(page: &mut Page, pull: &KineticPull, units: Units) {
+    page.gap();
+    let window = &pull.window;
+    page.fact("Run-up window", &window.words);
+    page.fact("Greatest is set by", &window.limited_by);
+    let marks = marks(pull, units);
+    let fastest = marks.iter().map(|mark| mark.at).fold(0.0, f64::max);
+    if fastest <= 0.0 {
+        return;
+    }
+    for line in axis(fastest * 1.15, open(window), &marks, CELLS) {
+        page.drawn(&format!("    {line}"));
+    }
+}
+
+fn marks(pull: &KineticPull, units: Units) -> Vec<Mark> {
+    let mark = |at: Option<f64>, word: &str| {
+        at.map(|at| Mark {
+            at,
+            label: format!("{word} {}", units.speed(at)),
+        })
+    };
+    let run_up = if pull.run_up_planned {
+        "planned"
+    } else {
+        "chosen"
+    };
+    [
+        mark(pull.window.least_m_s, "least"),
+        mark(Some(pull.run_up_speed_m_s), run_up),
+        mark(pull.window.greatest_m_s, "greatest"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+/// The stretch of speeds that is left, if any.
+fn open(window: &RunUpWindow) -> Option<(f64, f64)> {
+    if window.empty {
+        return None;
+    }
+    Some((window.least_m_s?, window.greatest_m_s?))
+}
+
+fn chances(page: &mut Page, pull: &KineticPull) {
+    let chances = &pull.chances;
+    page.gap();
+    page.fact("Chance that it shifts", &percent(chances.shifts));
+    page.fact("... a link passes WLL", &percent(chances.passes_wll));
+    page.fact("... a link lets go", &percent(chances.parts));
+    page.fact("Cases drawn", &chances.samples.to_string());
+}
+
+fn course(page: &mut Page, pull: &KineticPull, units: Units) {
+    page.gap();
+    page.paragraph("What happens when:");
+    for event in &pull.events {
+        page.fact(&format!("  {}", seconds(event.time_s)), &event.what);
+    }
+    page.gap();
+    page.paragraph("Peak load and movement against run-up speed:");
+    let rows: Vec<Vec<String>> = pull
+        .window
+        .curve
+        .iter()
+        .map(|point| {
+            vec![
+                units.speed(point.speed_m_s),
+                units.force(point.peak_force_n),
+                units.length(point.movement_m),
+            ]
+        })
+        .collect();
+    page.table(&["Run-up", "peak", "moves"], &rows);
+}
+
+fn repeats(page: &mut Page, pull: &KineticPull, units: Units) {
+    if pull.repeats.is_empty() {
+        return;
+    }
+    page.gap();
+    page.paragraph("The same pull again, the line keeping its set:");
+    let rows: Vec<Vec<String>> = pull
+        .repeats
+        .iter()
+        .map(|one| {
+            vec![
+                one.number.to_string(),
+                units.force(one.peak_force_n),
+                units.length(one.movement_m),
+                units.length(one.set_m),
+            ]
+        })
+        .collect();
+    page.table(&["Pull", "peak", "moves", "set before it"], &rows);
+}
+
+fn audit(page: &mut Page, pull: &KineticPull, units: Units) {
+    let audit = &pull.audit;
+    page.gap();
+    page.fact("Energy put in", &units.energy(audit.put_in_j));
+    page.fact("... turned to heat", &units.energy(audit.dissipated_j));
+    page.fact("... left in the line", &units.energy(audit.stored_j));
+    page.fact("... left in motion", &units.energy(audit.kinetic_j));
+    page.fact("... unaccounted for", &percent(audit.error_share));
+}

@@ -1,0 +1,115 @@
+//! Reports and objects of every command on every demo plan.
+
+mod common;
+#[path = "common/schema.rs"]
+mod schema;
+
+use std::path::Path;
+
+use common::{AREAS, check_page, code_for, demo, demos, file, folder, run};
+
+#[test]
+fn golden_reports_of_the_demo_plans() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden");
+    let bless = std::env::var_os("BLESS").is_some();
+    for (name, path) in demos() {
+        let report = run(&["check", &path]).out;
+        let golden = folder.join(format!("{name}.txt"));
+        if bless {
+            std::fs::write(&golden, &report).expect("the golden folder can be written");
+        }
+        let expected = std::fs::read_to_string(&golden).unwrap_or_default();
+        let first = report
+            .lines()
+            .zip(expected.lines())
+            .find(|(new, old)| new != old);
+        assert!(
+            report == expected,
+            "{name} reads differently (BLESS=1 renews it); first difference: {first:?}"
+        );
+    }
+}
+
+#[test]
+fn every_report_fits_and_ends_in_the_cautions() {
+    for (name, path) in demos() {
+        let cautions = run(&["check", &path, "--json"]).json()["cautions"].clone();
+        let cautions = cautions.as_array().expect("cautions");
+        assert!(!cautions.is_empty(), "{name}");
+        for command in ["check"]
+            .into_iter()
+            .chain(AREAS.map(|(command, _)| command))
+        {
+            for units in ["metric", "imperial"] {
+                let ran = run(&[command, &path, "--units", units]);
+                assert!(matches!(ran.code, 0 | 3), "{name} {command}: {}", ran.err);
+                assert!(ran.err.is_empty(), "{name} {command}: {}", ran.err);
+                check_page(&ran.out);
+                let (_, end) = ran
+                    .out
+                    .rsplit_once("\nCAUTIONS")
+                    .expect("cautions at the end");
+                let flat = end.split_whitespace().collect::<Vec<_>>().join(" ");
+                for caution in cautions {
+                    let caution = caution.as_str().expect("text");
+                    assert!(flat.contains(caution), "{name} {command}: {caution}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn every_object_keeps_the_contract() {
+    for (name, path) in demos() {
+        let ran = run(&["check", &path, "--json"]);
+        let answer = ran.json();
+        assert_eq!(schema::faults("answer", &answer), [""; 0], "{name}");
+        assert_eq!(ran.code, code_for(&answer), "{name}");
+        assert!(ran.err.is_empty(), "{name}: {}", ran.err);
+        for (command, field) in AREAS {
+            let ran = run(&[command, &path, "--json"]);
+            let object = ran.json();
+            assert_eq!(
+                schema::faults(command, &object),
+                [""; 0],
+                "{name} {command}"
+            );
+            assert_eq!(ran.code, code_for(&object), "{name} {command}");
+            for same in [field, "contract_version", "findings", "cautions"] {
+                assert_eq!(object[same], answer[same], "{name} {command} {same}");
+            }
+        }
+    }
+}
+
+#[test]
+fn units_change_what_people_read_and_nothing_else() {
+    let path = demo();
+    let metric = run(&["check", &path, "--json"]);
+    let imperial = run(&["check", &path, "--json", "--units", "imperial"]);
+    assert_eq!(metric.out, imperial.out);
+    let read = run(&["situation", &path, "--units", "imperial"]).out;
+    assert!(read.contains(" lbf") && !read.contains(" kN\n"), "{read}");
+}
+
+#[test]
+fn the_same_plan_gives_the_same_bytes() {
+    let path = demo();
+    let [once, again] = [(); 2].map(|()| run(&["check", &path, "--json"]).out);
+    assert!(once == again, "two runs differ");
+}
+
+#[test]
+fn a_refused_attachment_ends_in_3() {
+    let text = std::fs::read_to_string(demo()).expect("the demo plan");
+    let refused = text.replace("kind = \"rated\"", "kind = \"tow-ball\"");
+    assert_ne!(text, refused, "the demo has a rated point to swap");
+    let path = file(&folder("refused"), "tow-ball.toml", refused.as_bytes());
+    for command in ["check", "standoff"] {
+        let ran = run(&[command, &path]);
+        assert_eq!(ran.code, 3, "{command}: {}\n{}", ran.out, ran.err);
+        assert!(ran.out.contains("CRITICAL"), "{}", ran.out);
+    }
+    assert_eq!(run(&["check", &path, "--json"]).code, 3);
+}
