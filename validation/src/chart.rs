@@ -1,13 +1,15 @@
 //! Computed against published, on logarithmic axes around the line of equality.
 //!
 //! Every value that is above nothing on both sides is a mark; its shape says
-//! how far the source was seen, so the picture reads without colour.
+//! how far the source was seen, so the picture reads without colour. A band is
+//! a bar from end to end with its mark in the middle: it holds where the bar
+//! crosses the line.
 
-use crate::check::Outcome;
+use crate::check::{Against, Outcome};
 use core::fmt::Write;
 use steadypull_engine::source::Status;
 
-const SIZE: f64 = 720.0;
+const SIZE: f64 = 680.0;
 const LEFT: f64 = 80.0;
 const TOP: f64 = 60.0;
 const PLOT: f64 = 560.0;
@@ -30,7 +32,7 @@ pub fn chart(outcomes: &[Outcome]) -> String {
         svg,
         r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {SIZE} {SIZE}" width="{SIZE}" height="{SIZE}" font-family="sans-serif" font-size="13" fill="{INK}" role="img" aria-labelledby="title">"#
     );
-    let count: usize = outcomes.iter().map(|o| plotted(o).count()).sum();
+    let count: usize = outcomes.iter().map(|o| plotted(o).len()).sum();
     let _ = writeln!(
         svg,
         r#"<title id="title">Computed against published, {count} values</title>"#
@@ -45,8 +47,15 @@ pub fn chart(outcomes: &[Outcome]) -> String {
     );
     axes(&mut svg, axis);
     for outcome in outcomes {
-        for (expected, got) in plotted(outcome) {
-            let mark = mark(outcome.check.source.status, axis.x(expected), axis.y(got));
+        for point in plotted(outcome) {
+            let (left, right, y) = (axis.x(point.low), axis.x(point.high), axis.y(point.got));
+            if left < right {
+                let _ = writeln!(
+                    svg,
+                    r#"<path d="M{left:.1} {y:.1}H{right:.1}" stroke="{INK}"/>"#
+                );
+            }
+            let mark = mark(outcome.check.source.status, 0.5 * (left + right), y);
             let _ = writeln!(svg, "{mark}");
         }
     }
@@ -55,12 +64,39 @@ pub fn chart(outcomes: &[Outcome]) -> String {
     svg
 }
 
-/// The pairs that have a place on logarithmic axes.
-fn plotted(outcome: &Outcome) -> impl Iterator<Item = (f64, f64)> {
-    outcome
-        .pairs()
+/// What is drawn of one value: the published band (a value is one of no width)
+/// and what was computed.
+#[derive(Clone, Copy)]
+struct Point {
+    low: f64,
+    high: f64,
+    got: f64,
+}
+
+/// The values and closed bands that have a place on logarithmic axes.
+fn plotted(outcome: &Outcome) -> Vec<Point> {
+    let got = outcome.check.got.iter();
+    let points: Vec<Point> = match &outcome.check.against {
+        Against::Values { expected, .. } => expected
+            .iter()
+            .zip(got)
+            .map(|(&e, &got)| Point {
+                low: e,
+                high: e,
+                got,
+            })
+            .collect(),
+        Against::Bands(bands) => bands
+            .iter()
+            .zip(got)
+            .map(|(&(low, high), &got)| Point { low, high, got })
+            .collect(),
+        Against::Statements(_) => Vec::new(),
+    };
+    points
         .into_iter()
-        .filter(|(expected, got)| *expected > 0.0 && *got > 0.0)
+        .filter(|p| p.low > 0.0 && p.got > 0.0 && p.high < f64::MAX)
+        .collect()
 }
 
 /// Whole decades from `low` to `high`, the same both ways.
@@ -72,10 +108,11 @@ struct Axis {
 
 impl Axis {
     fn of(outcomes: &[Outcome]) -> Self {
+        let ends = |p: Point| [p.low, p.high, p.got];
         let decades = outcomes
             .iter()
             .flat_map(plotted)
-            .flat_map(|(e, g)| [e, g])
+            .flat_map(ends)
             .map(libm::log10);
         let (low, high) = decades.fold((0.0, 1.0), |(low, high): (f64, f64), d| {
             (low.min(d), high.max(d))

@@ -263,7 +263,10 @@ impl Outcome {
 /// for each under its name, which must begin with the check's id.
 macro_rules! checks {
     ($($name:ident => $check:expr;)*) => {
-        /// The checks of this topic.
+        /// The names of the checks of this topic, which begin with their ids.
+        pub const NAMES: &[&str] = &[$(stringify!($name)),*];
+
+        /// The checks of this topic, worked out.
         pub fn checks() -> Vec<$crate::check::Check> {
             vec![$($name()),*]
         }
@@ -283,15 +286,19 @@ macro_rules! checks {
 }
 pub(crate) use checks;
 
-/// Fails unless the check holds and the test bears its id.
+/// Whether a check of this name is one of the row `id`: `cv_mire_01` and
+/// `cv_mire_01_words` are both of CV-MIRE-01.
 #[cfg(test)]
-pub fn assert_holds(test: &str, check: Check) {
-    let id = check.id.to_lowercase().replace('-', "_");
-    assert!(
-        test == id || test.starts_with(&format!("{id}_")),
-        "{test} holds {}",
-        check.id
-    );
+pub fn is_of(name: &str, id: &str) -> bool {
+    let row = id.to_lowercase().replace('-', "_");
+    name.strip_prefix(&row)
+        .is_some_and(|rest| rest.is_empty() || rest.starts_with('_'))
+}
+
+/// Fails unless the check holds and its name begins with its id.
+#[cfg(test)]
+pub fn assert_holds(name: &str, check: Check) {
+    assert!(is_of(name, check.id), "{name} holds {}", check.id);
     let outcome = Outcome::judge(check);
     assert_eq!(outcome.verdict, Verdict::Holds, "{}", outcome.check.id);
 }

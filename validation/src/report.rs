@@ -320,7 +320,9 @@ mod tests {
 
     #[test]
     fn every_check_has_a_row_and_every_note_a_line() {
-        let outcomes = crate::all();
+        // One topic will do: in_step.rs works out all of them.
+        let topic = &crate::cases::TOPICS[0];
+        let outcomes: Vec<Outcome> = (topic.checks)().into_iter().map(Outcome::judge).collect();
         let text = markdown(&outcomes);
         for outcome in &outcomes {
             assert!(text.contains(&format!(
@@ -329,11 +331,9 @@ mod tests {
             )));
             assert!(text.contains(outcome.check.note));
         }
+        let printed = table(&outcomes);
         assert_eq!(
-            table(&outcomes)
-                .lines()
-                .filter(|l| l.starts_with("CV-") || l.starts_with("TF-"))
-                .count(),
+            printed.lines().filter(|l| l.starts_with("CV-")).count(),
             outcomes.len()
         );
     }

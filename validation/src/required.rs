@@ -117,83 +117,65 @@ pub const REQUIRED: &[&str] = &[
     "TF-07",
     "TF-08",
     "TF-09",
+    "CV-IND-KIN-1",
+    "CV-IND-KIN-2",
+    "CV-IND-ROD-1",
+    "CV-IND-ROD-2",
 ];
-
-const LETGO: &str = "waits for the checks of the recoil chain";
-const KINETIC: &str = "waits for the checks of the kinetic pull";
 
 /// Rows not checked yet, and why. A row here that is checked fails a test.
-pub const DEFERRED: &[(&str, &str)] = &[
-    ("CV-SNAP-05", LETGO),
-    ("CV-ROD-01", LETGO),
-    ("CV-ROD-02", LETGO),
-    ("CV-ROD-03", LETGO),
-    ("CV-ROD-04", LETGO),
-    ("CV-ROD-06", LETGO),
-    ("CV-ROD-07", LETGO),
-    ("CV-ROD-08", LETGO),
-    ("CV-ROD-09", LETGO),
-    ("CV-ROD-10", LETGO),
-    ("CV-ROD-11", LETGO),
-    ("CV-ROD-13", LETGO),
-    ("CV-ROD-14", LETGO),
-    ("CV-DAMP-01", LETGO),
-    ("CV-KIN-01", KINETIC),
-    ("CV-KIN-02", KINETIC),
-    ("CV-KIN-03", KINETIC),
-    ("CV-KIN-05", KINETIC),
-    ("CV-KIN-06", KINETIC),
-    ("CV-KIN-07", KINETIC),
-    ("CV-KIN-08", KINETIC),
-    ("CV-KIN-09", KINETIC),
-    ("TF-05", KINETIC),
-    ("TF-06", LETGO),
-    ("TF-07", LETGO),
-    ("TF-09", LETGO),
-];
+pub const DEFERRED: &[(&str, &str)] = &[(
+    "CV-DAMP-01",
+    "the inelastic pick-up is checked by the engine's own test of the damper; it has no way in from outside",
+)];
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::collections::BTreeSet;
+    use crate::cases::TOPICS;
+    use crate::check::is_of;
 
-    fn checked() -> BTreeSet<&'static str> {
-        crate::all()
-            .iter()
-            .map(|outcome| outcome.check.id)
-            .collect()
+    // By name, not by running them: each check's own test holds its name to its id.
+    fn names() -> impl Iterator<Item = &'static str> {
+        TOPICS.iter().flat_map(|topic| topic.names).copied()
+    }
+
+    fn checked(id: &str) -> bool {
+        names().any(|name| is_of(name, id))
     }
 
     #[test]
     fn every_required_row_is_checked_or_put_off_with_a_reason() {
-        let checked = checked();
+        let put_off = |id: &str| {
+            DEFERRED
+                .iter()
+                .any(|(row, why)| *row == id && !why.is_empty())
+        };
         let missing: Vec<_> = REQUIRED
             .iter()
-            .filter(|id| !checked.contains(*id) && !DEFERRED.iter().any(|d| d.0 == **id))
+            .filter(|id| !checked(id) && !put_off(id))
             .collect();
         assert!(
             missing.is_empty(),
             "neither checked nor put off: {missing:?}"
         );
-        assert!(DEFERRED.iter().all(|d| !d.1.is_empty()));
     }
 
     #[test]
     fn nothing_is_put_off_that_is_checked_or_not_required() {
-        let checked = checked();
         for (id, _) in DEFERRED {
-            assert!(
-                !checked.contains(id),
-                "{id} is checked: take it off the list"
-            );
+            assert!(!checked(id), "{id} is checked: take it off the list");
             assert!(REQUIRED.contains(id), "{id} is not required");
         }
     }
 
     #[test]
     fn no_check_has_an_id_of_its_own_making() {
-        for id in checked() {
-            assert!(REQUIRED.contains(&id), "{id} is on no list");
+        for name in names() {
+            assert!(
+                REQUIRED.iter().any(|id| is_of(name, id)),
+                "{name} is of no row"
+            );
         }
     }
 }

@@ -47,7 +47,7 @@ pub struct LetGoCase {
     pub arrival: Option<Arrival>,
     /// The same without dampers or tethers.
     pub arrival_bare: Option<Arrival>,
-    /// Arrival energy over the injury criterion.
+    /// Energy of all that arrives together, dampers included, over the injury criterion.
     pub times_injury: f64,
     /// Energy passing each distance from the far vehicle's side of the break.
     pub energy_along: Vec<EnergyAt>,
@@ -57,7 +57,7 @@ pub struct LetGoCase {
     pub rests_y_m: f64,
     /// How far past the far recovery point it gets, still held by the line.
     pub reach_m: f64,
-    /// How far past the far recovery point it would get if it came off the line.
+    /// How far past the far recovery point it could skip and slide if it came off the line.
     pub free_reach_m: f64,
     /// What each damper does.
     pub dampers: Vec<DamperFlight>,
@@ -79,7 +79,8 @@ pub struct Arrival {
     pub time_s: f64,
     /// How fast.
     pub speed_m_s: f64,
-    /// With what energy.
+    /// Energy of the hardware alone, or of the line's last half metre where there
+    /// is none. A damper that comes with it is told under `dampers`.
     pub energy_j: f64,
     /// How high above the ground.
     pub height_m: f64,

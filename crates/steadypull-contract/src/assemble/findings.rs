@@ -7,7 +7,7 @@ use steadypull_engine::line::Material;
 use steadypull_engine::options::{KineticStudy, Ladder};
 use steadypull_engine::plan::{Line, Method, Plan};
 use steadypull_engine::rig::{LinkKind, LinkState, LoadedLink};
-use steadypull_engine::units::{Force, G, Mass};
+use steadypull_engine::units::{Force, G, Length, Mass};
 
 use super::ChosenRig;
 use super::load_path::link_because;
@@ -29,7 +29,7 @@ pub(super) fn findings(
     found.extend(bystanders(plan, standoff));
     match chosen {
         Some(chosen) => {
-            found.extend(chosen.links.iter().filter_map(|l| link_finding(l, plan)));
+            found.extend(chosen.links.iter().filter_map(|l| link_finding(l, chosen.path.method, plan)));
             found.extend(parting(chosen, plan));
             found.extend(straps(plan, chosen));
             found.extend(let_go(plan, cases));
@@ -65,7 +65,7 @@ fn in_contract(finding: Finding) -> answer::Finding {
     }
 }
 
-fn link_finding(link: &LoadedLink, plan: &Plan) -> Option<Finding> {
+fn link_finding(link: &LoadedLink, method: Method, plan: &Plan) -> Option<Finding> {
     let (severity, code, remedy) = match link.state {
         LinkState::Within => return None,
         LinkState::Refused => (Severity::Critical, "refused", "take it out of the load path"),
@@ -73,7 +73,7 @@ fn link_finding(link: &LoadedLink, plan: &Plan) -> Option<Finding> {
         LinkState::OverWll => (Severity::Critical, "over-wll", "use a part with a higher working load limit or a lower load"),
         LinkState::OverPolicy => (Severity::Critical, "over-policy", "use a stronger part or a lower load"),
     };
-    Some(Finding::new(severity, code, &link.link.name, link_because(link, plan), remedy, PRACTICE))
+    Some(Finding::new(severity, code, &link.link.name, link_because(link, method, plan), remedy, PRACTICE))
 }
 
 fn parting(chosen: &ChosenRig, plan: &Plan) -> Option<Finding> {
@@ -198,7 +198,7 @@ fn strap_rating(line: &Line, lighter: Mass) -> Vec<Finding> {
 
 fn let_go(plan: &Plan, cases: &[Case]) -> Vec<Finding> {
     let criterion = plan.policy.injury_energy.get();
-    let energy = |c: &Case| c.planned.arrival.as_ref().map_or(0.0, |a| a.energy.get());
+    let energy = super::let_go::arriving_j;
     let Some(worst) = cases.iter().max_by(|a, b| energy(a).total_cmp(&energy(b))) else {
         return Vec::new();
     };
@@ -206,7 +206,8 @@ fn let_go(plan: &Plan, cases: &[Case]) -> Vec<Finding> {
     if times <= 1.0 {
         return Vec::new();
     }
-    vec![Finding::new(
+    let mut found = run_on(cases);
+    found.push(Finding::new(
         Severity::Warning,
         "let-go",
         &worst.link,
@@ -216,6 +217,26 @@ fn let_go(plan: &Plan, cases: &[Case]) -> Vec<Finding> {
         ),
         "lower the load, use soft shackles, hang heavier dampers hard against the hardware, bonnet up, nobody in line",
         "US DDESB TP-12, quoted in an engineering note",
+    ));
+    found
+}
+
+/// Hardware that comes off the line goes on past the drawn zone.
+fn run_on(cases: &[Case]) -> Vec<Finding> {
+    let furthest = cases.iter().filter_map(|c| c.planned.free_reach).fold(Length::ZERO, Length::max);
+    if furthest.get() < 1.0 {
+        return Vec::new();
+    }
+    vec![Finding::new(
+        Severity::Warning,
+        "run-on",
+        "line of pull",
+        format!(
+            "hardware that comes off the line could skip and slide {} past a vehicle, beyond the drawn zone",
+            Units::Metric.length(furthest.get())
+        ),
+        "keep the line of pull clear behind both vehicles as far as can be seen",
+        "free flight with air drag and sliding friction of this plan",
     )]
 }
 

@@ -4,6 +4,7 @@ use steadypull_engine::letgo::cases::Case;
 use steadypull_engine::letgo::{FreeEnd, Outcome, injury};
 use steadypull_engine::plan::{Plan, Vehicle};
 use steadypull_engine::rig::Side;
+use steadypull_engine::units::kinetic_energy;
 
 use super::ChosenRig;
 use super::load_path::side;
@@ -36,7 +37,7 @@ fn case(plan: &Plan, case: &Case, criterion: f64) -> LetGoCase {
     let outcome = &case.planned;
     let far = if case.at == Side::Casualty { &plan.tug.vehicle } else { &plan.casualty.vehicle };
     let heights = (plan.tug.screen_height.get(), plan.tug.roof_height.get());
-    let arrival = outcome.arrival.as_ref().map(|a| arrival(a, far, heights));
+    let arrival = outcome.arrival.as_ref().map(|a| arrival(a, case, far, heights));
     LetGoCase {
         link: case.link.clone(),
         parts_at: side(case.at),
@@ -46,9 +47,9 @@ fn case(plan: &Plan, case: &Case, criterion: f64) -> LetGoCase {
         hardware_mass_kg: case.hardware.get(),
         launch_speed_m_s: outcome.launch.speed.get(),
         launch_energy_j: outcome.launch_energy.get(),
-        times_injury: arrival.as_ref().map_or(0.0, |a| a.energy_j / criterion),
+        times_injury: arriving_j(case) / criterion,
         arrival,
-        arrival_bare: case.bare.arrival.as_ref().map(|a| self::arrival(a, far, heights)),
+        arrival_bare: case.bare.arrival.as_ref().map(|a| self::arrival(a, case, far, heights)),
         energy_along: outcome
             .energy_along
             .iter()
@@ -66,9 +67,25 @@ fn case(plan: &Plan, case: &Case, criterion: f64) -> LetGoCase {
             .find_map(|t| t.held_moved)
             .unwrap_or(outcome.held_moved)
             .get(),
-        audit_error_share: outcome.energy.error_share(),
+        audit_error_share: outcome.energy.worst_error_share,
         path: path(case.at, outcome),
     }
+}
+
+/// Energy of the hardware alone at `end`; of the line's last half metre where
+/// there is no hardware. Dampers that come with it are told apart.
+fn own_energy_j(end: &FreeEnd, case: &Case) -> f64 {
+    if case.hardware.get() > 0.0 {
+        kinetic_energy(case.hardware, end.speed).get()
+    } else {
+        end.energy.get()
+    }
+}
+
+/// The most energetic thing that arrives: hardware with what it has picked up.
+pub(super) fn arriving_j(case: &Case) -> f64 {
+    let together = case.planned.arrival.as_ref().map_or(0.0, |a| a.energy.get());
+    together.max(case.planned.arrival.as_ref().map_or(0.0, |a| own_energy_j(a, case)))
 }
 
 fn in_plan(at: Side, outcome: &Outcome, x: f64) -> f64 {
@@ -77,10 +94,10 @@ fn in_plan(at: Side, outcome: &Outcome, x: f64) -> f64 {
 
 fn sideways(at: Side, y: f64) -> f64 {
     // Never minus nothing.
-    if at == Side::Casualty || y == 0.0 { y.abs() * y.signum().max(-1.0) } else { -y }
+    if y == 0.0 { 0.0 } else if at == Side::Casualty { y } else { -y }
 }
 
-fn arrival(end: &FreeEnd, far: &Vehicle, (screen, roof): (f64, f64)) -> Arrival {
+fn arrival(end: &FreeEnd, case: &Case, far: &Vehicle, (screen, roof): (f64, f64)) -> Arrival {
     let height = end.place_m[2];
     let strikes = if height <= 0.05 {
         "sliding on the ground under it".to_string()
@@ -94,7 +111,7 @@ fn arrival(end: &FreeEnd, far: &Vehicle, (screen, roof): (f64, f64)) -> Arrival 
     Arrival {
         time_s: end.time.get(),
         speed_m_s: end.speed.get(),
-        energy_j: end.energy.get(),
+        energy_j: own_energy_j(end, case),
         height_m: height,
         strikes,
     }

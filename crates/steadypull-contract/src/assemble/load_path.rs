@@ -2,6 +2,7 @@
 
 use steadypull_engine::options::Ladder;
 use steadypull_engine::plan::{Method, Plan};
+use steadypull_engine::rig::loads::design_factor;
 use steadypull_engine::rig::{LinkKind, LinkState, LoadedLink, Side, find_path};
 
 use super::{ChosenRig, method_name};
@@ -26,7 +27,7 @@ pub(super) fn load_path(plan: &Plan, ladder: &Ladder, chosen: Option<&ChosenRig>
         proposed: chosen.path.proposed,
         load_case: load_case(plan, chosen),
         tension_n: chosen.rung.peak.map_or(0.0, |f| f.get()),
-        links: chosen.links.iter().map(|l| link(l, plan)).collect(),
+        links: chosen.links.iter().map(|l| link(l, chosen.path.method, plan)).collect(),
         weakest: chosen.links.iter().find(|l| l.weakest).map(|l| l.link.name.clone()),
         line_length_m: chosen.path.line_length().get(),
         missing: None,
@@ -53,7 +54,7 @@ fn load_case(plan: &Plan, chosen: &ChosenRig) -> String {
     }
 }
 
-fn link(loaded: &LoadedLink, plan: &Plan) -> answer::Link {
+fn link(loaded: &LoadedLink, method: Method, plan: &Plan) -> answer::Link {
     let link = &loaded.link;
     let shares = super::options::link_load(loaded);
     answer::Link {
@@ -76,14 +77,14 @@ fn link(loaded: &LoadedLink, plan: &Plan) -> answer::Link {
         parting_probability: loaded.parting_probability,
         weakest: loaded.weakest,
         state: state(loaded.state),
-        because: link_because(loaded, plan),
+        because: link_because(loaded, method, plan),
         included_angle_deg: link.included.map(|a| a.to_deg()),
         mass_kg: link.mass.get(),
     }
 }
 
 /// Why a link stands as it does, in words.
-pub(super) fn link_because(loaded: &LoadedLink, plan: &Plan) -> String {
+pub(super) fn link_because(loaded: &LoadedLink, method: Method, plan: &Plan) -> String {
     let load = Units::Metric.force(loaded.load.get());
     let link = &loaded.link;
     let of = |what: &str, rating: Option<steadypull_engine::units::Force>| {
@@ -94,11 +95,7 @@ pub(super) fn link_because(loaded: &LoadedLink, plan: &Plan) -> String {
         LinkState::OverMbs => of("a breaking strength of", link.derated_mbs()),
         LinkState::OverWll => of("a working load limit of", link.derated_wll()),
         LinkState::OverPolicy => {
-            let factor = if link.kind == LinkKind::KineticLine {
-                plan.policy.kinetic_design_factor
-            } else {
-                plan.policy.steady_design_factor
-            };
+            let factor = design_factor(link, method, &plan.policy);
             format!("{}; the policy asks for a factor of {factor}", of("a breaking strength of", link.derated_mbs()))
         }
         LinkState::Within => match link.derated_wll() {

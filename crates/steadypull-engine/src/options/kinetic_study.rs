@@ -12,7 +12,7 @@ use crate::situation::{Resistance, resistance::SUCTION_LENGTH_M};
 use crate::units::{Duration, Force, G, Length, Speed};
 
 /// Pulls behind the chances.
-const CHANCE_SAMPLES: usize = 96;
+const CHANCE_SAMPLES: usize = 128;
 /// Pulls in a row with the same line.
 const REPEATS: usize = 3;
 /// Stream of the line's energy return.

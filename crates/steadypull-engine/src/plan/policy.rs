@@ -17,7 +17,8 @@ pub struct Policy {
     pub parting_probability: f64,
     /// Greatest run-up speed, whatever the sums say (common practice).
     pub max_run_up: Speed,
-    /// Greatest mean deceleration of the people in the tug, m/s², as a share of g.
+    /// Greatest deceleration of the people in the tug, in shares of g (assumed: about
+    /// half as much again as the hardest braking on a dry road).
     pub max_occupant_g: f64,
     /// Bystander distance as a multiple of the line's rest length
     /// (1.5: Trade Practices (Motor Vehicle Recovery Straps) Regulations 2010 reg. 8).
@@ -47,7 +48,7 @@ impl Default for Policy {
             steady_design_factor: 3.0,
             parting_probability: 1e-3,
             max_run_up: Speed::from_kmh(18.0),
-            max_occupant_g: 1.0,
+            max_occupant_g: 1.5,
             standoff_line_lengths: 1.5,
             standoff_wire_lengths: 2.0,
             standoff_min: Length::new(10.0),

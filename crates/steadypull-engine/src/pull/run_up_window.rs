@@ -71,9 +71,10 @@ impl Window {
         }
     }
 
-    /// A speed to plan with: the least that shifts it.
+    /// A speed to plan with: the middle of the window, with something in hand
+    /// either way.
     pub fn planned(&self) -> Option<Speed> {
-        if self.is_empty() { None } else { self.least }
+        if self.is_empty() { None } else { Some((self.least? + self.greatest?) * 0.5) }
     }
 }
 

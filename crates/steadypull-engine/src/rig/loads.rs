@@ -66,11 +66,15 @@ fn is_line(link: &Link) -> bool {
     matches!(link.kind, LinkKind::Line | LinkKind::KineticLine | LinkKind::Bridle)
 }
 
+/// Kinetic lines, and soft shackles with them, are chosen by breaking strength
+/// in a kinetic pull: its peak lasts a fraction of a second (common practice).
 fn goes_by_mbs(link: &Link, method: Method) -> bool {
-    method == Method::Kinetic && link.kind == LinkKind::KineticLine
+    let soft = link.kind == LinkKind::Shackle && !link.metal;
+    method == Method::Kinetic && (link.kind == LinkKind::KineticLine || soft)
 }
 
-fn design_factor(link: &Link, method: Method, policy: &Policy) -> f64 {
+/// Least breaking strength over load that the policy asks of `link`.
+pub fn design_factor(link: &Link, method: Method, policy: &Policy) -> f64 {
     if goes_by_mbs(link, method) { policy.kinetic_design_factor } else { policy.steady_design_factor }
 }
 
