@@ -2,9 +2,9 @@
 
 use steadypull_engine::letgo::cases::{Case, Scatter};
 use steadypull_engine::letgo::rule_distance::uninvolved_distance;
-use steadypull_engine::letgo::zone::{Zone, zone};
+use steadypull_engine::letgo::zone::{Zone, ZoneRule, zone};
 use steadypull_engine::plan::{Plan, Policy};
-use steadypull_engine::units::Length;
+use steadypull_engine::units::{Angle, Length};
 
 use super::ChosenRig;
 use crate::answer::{Outline, Place, PlanPoint, Standoff};
@@ -13,6 +13,11 @@ use crate::show::Units;
 /// Vehicle outlines in plan, m: a wagon (assumed; for the drawing only).
 const VEHICLE_LENGTH_M: f64 = 4.9;
 const VEHICLE_WIDTH_M: f64 = 1.9;
+/// Rays of the zone's polygon, one every three degrees.
+const ZONE_RAYS: usize = 120;
+/// Half the angle one landing stands for: a little over the 5 deg spread of
+/// directions, so that a handful of runs makes a lobe and no spikes.
+const LOBE_DEG: f64 = 6.0;
 /// Distance between the vehicles where there is no rig to say, m.
 const NO_RIG_SPAN_M: f64 = 9.0;
 
@@ -24,8 +29,15 @@ pub(super) fn standoff(
 ) -> Standoff {
     let span = chosen.map_or(Length::new(NO_RIG_SPAN_M), |c| c.path.line_length());
     let (rule, rule_words) = rule(&plan.policy, chosen, span);
-    // The deterministic runs count as well: a zone never lies inside them.
-    let zone = zone(rule, span, &thrown.runs, plan.policy.zone_quantile);
+    let zone_rule = ZoneRule {
+        span,
+        radius: rule,
+        quantile: plan.policy.zone_quantile,
+        rays: ZONE_RAYS,
+        lobe: Angle::from_deg(LOBE_DEG),
+        mirrored: true,
+    };
+    let zone = zone(&zone_rule, &thrown.runs);
     Standoff {
         rule_m: rule.get(),
         rule: rule_words,
@@ -34,8 +46,8 @@ pub(super) fn standoff(
         quantile: plan.policy.zone_quantile,
         runs: thrown.runs.len() as u32,
         failed_runs: thrown.failed,
-        zone: points(&zone.corners_m),
-        rule_zone: points(&zone.rule_corners_m),
+        zone: points(&zone.corners),
+        rule_zone: points(&zone.rule_corners),
         behind_casualty_m: zone.behind_casualty.get(),
         behind_tug_m: zone.behind_tug.get(),
         beside_m: zone.beside.get(),

@@ -21,6 +21,7 @@ mod run;
 mod segment_law;
 mod setup;
 mod tether;
+pub mod zone;
 
 pub use assemble::free_end_speed;
 pub use audit::{EnergyAudit, MomentumAudit};
@@ -28,4 +29,4 @@ pub use free_flight::{FreeFlight, free_flight};
 pub use outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd, Outcome, TetherResult};
 pub use run::run;
 pub use setup::{DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Setup, TetherToLine};
-pub mod zone;
+pub use zone::{Zone, ZoneRule, zone};
