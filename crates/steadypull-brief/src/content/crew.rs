@@ -10,28 +10,16 @@ use crate::{Figure, HandSignal};
 /// The zone and who stands where.
 pub(super) fn standoff(answer: &Answer, units: Units) -> Section {
     let standoff = &answer.standoff;
-    let note = |what: &str| what.to_string();
     let mut blocks = Vec::new();
     if !standoff.zone.is_empty() || !standoff.outlines.is_empty() {
         blocks.push(Block::Figure(Figure::PlanView));
     }
-    blocks.push(Block::Pairs(vec![
-        Pair {
-            name: "Behind the casualty".into(),
-            value: units.length(standoff.behind_casualty_m),
-            note: note("from its recovery point"),
-        },
-        Pair {
-            name: "Behind the tug".into(),
-            value: units.length(standoff.behind_tug_m),
-            note: note("from its recovery point"),
-        },
-        Pair {
-            name: "Beside the line".into(),
-            value: units.length(standoff.beside_m),
-            note: note("to each side"),
-        },
-    ]));
+    blocks.push(Block::Text(format!(
+        "{} behind the casualty and {} behind the tug (from their recovery points), {} to each side of the line.",
+        units.length(standoff.behind_casualty_m),
+        units.length(standoff.behind_tug_m),
+        units.length(standoff.beside_m)
+    )));
     blocks.push(Block::Text(basis(answer, units)));
     let places: Vec<String> = standoff
         .places

@@ -1,6 +1,6 @@
 //! Numbers the crew acts on, and when to stop.
 
-use steadypull_contract::answer::{Answer, KineticPull, MethodName, Rung, RungVerdict};
+use steadypull_contract::answer::{Answer, KineticPull, MethodName, Rung};
 use steadypull_contract::show::{Units, figures, gravities, percent};
 
 use super::{Block, ListKind, Pair, Section, Topic};
@@ -32,9 +32,14 @@ pub(super) fn section(answer: &Answer, units: Units) -> Section {
     if let Some(worst) = &answer.let_go.worst {
         pairs.push(let_go(answer, worst, units));
     }
+    let heading = if super::plan::stops(answer) {
+        "Limits, for information: this rig is not to be pulled"
+    } else {
+        "Limits to act on"
+    };
     Section {
         topic: Topic::Limits,
-        heading: "Limits to act on".into(),
+        heading: heading.into(),
         blocks: vec![Block::Pairs(pairs)],
     }
 }
@@ -72,18 +77,17 @@ fn line_limits(answer: &Answer, units: Units) -> Vec<Pair> {
 }
 
 fn kinetic(answer: &Answer, pull: &KineticPull, units: Units) -> Vec<Pair> {
-    let verdict = rung(answer, MethodName::Kinetic).map(|r| (r.verdict, r.reason.as_str()));
     let mut pairs = Vec::new();
-    if let Some((
-        verdict @ (RungVerdict::RuledOut | RungVerdict::NotOnHand | RungVerdict::TooWeak),
-        reason,
-    )) = verdict
-    {
-        pairs.push(pair(
-            "Kinetic pull",
-            verdict.word().into(),
-            format!("No run-up. {reason}"),
-        ));
+    if super::plan::stops(answer) {
+        pairs.push(pair("Run-up", "NONE".into(), "Do not pull."));
+        return pairs;
+    }
+    if !super::plan::kinetic_in(answer) {
+        let (word, reason) = rung(answer, MethodName::Kinetic).map_or(("NOT PLANNED", ""), |r| {
+            (r.verdict.word(), r.reason.as_str())
+        });
+        let note = format!("Not in the order to try: no run-up. {reason}");
+        pairs.push(pair("Kinetic pull", word.into(), note.trim()));
         return pairs;
     }
     let window = &pull.window;

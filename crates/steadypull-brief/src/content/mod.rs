@@ -168,8 +168,8 @@ pub fn brief(answer: &Answer, units: Units, made_on: &str) -> Brief {
         before::checklist(answer),
     ];
     sections.extend(before::findings(answer));
-    sections.extend(plan::charts(answer));
     sections.extend(plan::inputs(answer));
+    sections.extend(plan::charts(answer));
     Brief {
         title: answer.plan.title.clone(),
         about: plan::about(answer, units, made_on),

@@ -1,6 +1,6 @@
 //! The plan in short, the verdict, the charts, the inputs.
 
-use steadypull_contract::answer::{Answer, KineticPull};
+use steadypull_contract::answer::{Answer, KineticPull, MethodName};
 use steadypull_contract::show::{Units, percent};
 
 use super::{Banner, Block, ListKind, Section, Topic};
@@ -28,9 +28,22 @@ pub(super) fn about(answer: &Answer, units: Units, made_on: &str) -> Vec<String>
     lines
 }
 
-/// The verdict: a critical finding stops a pull as surely as the policy does.
+/// Whether the pull must not go ahead like this: a critical finding stops it as
+/// surely as the policy does.
+pub(super) fn stops(answer: &Answer) -> bool {
+    !answer.verdict.within_policy || answer.has_critical()
+}
+
+/// Whether a kinetic pull is among the methods to try.
+pub(super) fn kinetic_in(answer: &Answer) -> bool {
+    let verdict = &answer.verdict;
+    verdict.first_method == Some(MethodName::Kinetic)
+        || verdict.sequence.contains(&MethodName::Kinetic)
+}
+
+/// The verdict.
 pub(super) fn banner(answer: &Answer) -> Banner {
-    let stop = !answer.verdict.within_policy || answer.has_critical();
+    let stop = stops(answer);
     let mut reasons = answer.verdict.reasons.clone();
     if !answer.verdict.sequence.is_empty() {
         let names: Vec<&str> = answer.verdict.sequence.iter().map(|m| m.title()).collect();
@@ -53,7 +66,11 @@ pub(super) fn charts(answer: &Answer) -> Vec<Section> {
     };
     let mut sections = Vec::new();
     match &answer.pull.kinetic {
-        Some(pull) => sections.push(section(Topic::Pull, "Kinetic pull", kinetic_figures(pull))),
+        Some(pull) => sections.push(section(
+            Topic::Pull,
+            "Kinetic pull",
+            kinetic_figures(answer, pull),
+        )),
         None => {
             let why = answer
                 .pull
@@ -97,12 +114,13 @@ pub(super) fn charts(answer: &Answer) -> Vec<Section> {
     sections
 }
 
-fn kinetic_figures(pull: &KineticPull) -> Vec<Block> {
+fn kinetic_figures(answer: &Answer, pull: &KineticPull) -> Vec<Block> {
     let mut blocks = Vec::new();
     if pull.series.time_s.len().min(pull.series.force_n.len()) > 1 {
         blocks.push(Block::Figure(Figure::ForceTime));
     }
-    if pull.window.curve.len() > 1 {
+    // The window is only worth its room where somebody may run up.
+    if pull.window.curve.len() > 1 && kinetic_in(answer) {
         blocks.push(Block::Figure(Figure::RunUpWindow));
     } else {
         blocks.push(Block::Text(pull.window.words.clone()));

@@ -33,7 +33,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         left: 0.0,
         right: frame.width - s * 0.6,
         top: s * 1.9,
-        bottom: s * 1.9 + (frame.width * 0.34).max(s * 12.0),
+        bottom: s * 1.9 + (frame.width * 0.29).max(s * 10.5),
     };
     let force = Axis::straight(
         (0.0, top * 1.04),
@@ -44,7 +44,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
     let lower_top = field.bottom + s * 3.5;
     let lower = Field {
         top: lower_top,
-        bottom: lower_top + s * 5.0,
+        bottom: lower_top + s * 4.0,
         ..field
     };
     let movement_top = greatest(&series.casualty_movement_m).max(pull.movement_m);

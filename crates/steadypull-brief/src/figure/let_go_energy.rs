@@ -43,7 +43,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         left: 0.0,
         right: frame.width - s * 0.9,
         top: s * 1.9,
-        bottom: s * 1.9 + (frame.width * 0.36).max(s * 13.0),
+        bottom: s * 1.9 + (frame.width * 0.29).max(s * 10.5),
     };
     let energy = Axis::decades(
         (floor, top),
@@ -209,7 +209,7 @@ fn case_words(case: &LetGoCase, frame: Frame) -> String {
             )
         });
     format!(
-        "{} lets go: {arrives}, {} times the injury criterion",
+        "{} lets go: {arrives}, {} × injury",
         case.link,
         figures(case.times_injury)
     )

@@ -55,28 +55,28 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
 
 fn draw_rung(canvas: &mut Canvas, rung: &Rung, number: usize, top: f64, frame: Frame) -> f64 {
     let s = frame.size;
-    let wide = frame.width > s * 42.0;
     let mut y = top + s * 1.5;
     let title = format!("{number}  {}", rung.method.title());
-    canvas.text((0.0, y), &title, s * 1.05, (Weight::Bold, Hang::Left));
-    // On a wide sheet the verdict and the bar stand on the title's line.
-    let (verdict_x, bar_x, bar_wide) = if wide {
-        (s * 17.5, frame.width * 0.62, frame.width * 0.38 - s * 6.5)
+    canvas.text((0.0, y), &title, s, (Weight::Bold, Hang::Left));
+    let verdict_x = (frame.width * 0.36).max(s * 12.6);
+    let chance_wide = text_width("over 99.9 %", s, Weight::Bold);
+    // On a phone the bar has the next line to itself.
+    let one_line = frame.width > s * 36.0;
+    let bar_x = if one_line {
+        verdict_x + s * 10.0
     } else {
-        (
-            frame.width - text_width(rung.verdict.word(), s, Weight::Bold) - s * 1.5,
-            s * 1.4,
-            frame.width - s * 8.0,
-        )
+        s * 1.4
     };
+    let bar_wide = frame.width - bar_x - chance_wide - s * 0.6;
     of_rung(rung.verdict).draw(canvas, (verdict_x + s * 0.5, y - s * 0.36), s * 0.5);
+    let word = (verdict_x + s * 1.5, y);
     canvas.text(
-        (verdict_x + s * 1.5, y),
+        word,
         rung.verdict.word(),
-        s,
+        s * 0.95,
         (Weight::Bold, Hang::Left),
     );
-    if !wide {
+    if !one_line {
         y += s * 1.5;
     }
     bar(canvas, rung, (bar_x, y), bar_wide, s);
@@ -86,7 +86,11 @@ fn draw_rung(canvas: &mut Canvas, rung: &Rung, number: usize, top: f64, frame: F
         s,
         (Weight::Bold, Hang::Right),
     );
-    let loads = loads(rung, frame);
+    let loads = if frame.notes {
+        loads(rung, frame)
+    } else {
+        short(rung)
+    };
     for (text, colour) in [(rung.reason.as_str(), INK), (loads.as_str(), GREY)] {
         for line in wrap(text, s * 0.9, Weight::Regular, frame.width - s * 1.4) {
             y += s * 0.9 * LEADING;
@@ -143,6 +147,15 @@ fn bar(canvas: &mut Canvas, rung: &Rung, (x, y): (f64, f64), wide: f64, s: f64) 
         None,
         Some(Pen::full(RULE, s * 0.06)),
     );
+}
+
+/// What a brief has room for.
+fn short(rung: &Rung) -> String {
+    if rung.stoppable {
+        String::new()
+    } else {
+        "CANNOT BE STOPPED once under way.".into()
+    }
 }
 
 fn chance(rung: &Rung) -> String {

@@ -342,7 +342,7 @@ fn key(canvas: &mut Canvas, standoff: &Standoff, ground: &Ground, y: f64, frame:
     let s = frame.size;
     let small = s * 0.9;
     let unit = frame.units.length_axis();
-    let across = frame.width * 0.3 / ground.scale / unit.si;
+    let across = frame.width * 0.22 / ground.scale / unit.si;
     let bar = round_below(across);
     let y = y + s * 1.6;
     let wide = bar * unit.si * ground.scale;
@@ -380,11 +380,30 @@ fn key(canvas: &mut Canvas, standoff: &Standoff, ground: &Ground, y: f64, frame:
     if standoff.zone.is_empty() {
         items.remove(0);
     }
-    let mut y = y + s * 0.3;
+    let left = wide + text_width(&label, small, Weight::Bold) + s * 2.0;
+    let widest = items
+        .iter()
+        .map(|(_, text)| text_width(text, small, Weight::Regular));
+    let needed = widest.fold(0.0, f64::max) + s * 3.2;
+    // Beside the scale bar where it fits, else under it.
+    let (left, mut y) = if left + needed < frame.width {
+        (left, y - small * LEADING)
+    } else {
+        (0.0, y + s * 0.3)
+    };
     for (pen, text) in items {
         y += small * LEADING;
-        canvas.line((0.0, y - small * 0.35), (s * 2.2, y - small * 0.35), pen);
-        canvas.text((s * 2.8, y), &text, small, (Weight::Regular, Hang::Left));
+        canvas.line(
+            (left, y - small * 0.35),
+            (left + s * 2.2, y - small * 0.35),
+            pen,
+        );
+        canvas.text(
+            (left + s * 2.8, y),
+            &text,
+            small,
+            (Weight::Regular, Hang::Left),
+        );
     }
     if standoff
         .outlines
@@ -393,12 +412,17 @@ fn key(canvas: &mut Canvas, standoff: &Standoff, ground: &Ground, y: f64, frame:
     {
         y += small * LEADING;
         canvas.rect(
-            (s * 0.8, y - s * 0.8),
+            (left + s * 0.8, y - s * 0.8),
             (s * 0.55, s * 0.85),
             Some(INK),
             None,
         );
-        canvas.text((s * 2.8, y), "damper", small, (Weight::Regular, Hang::Left));
+        canvas.text(
+            (left + s * 2.8, y),
+            "damper",
+            small,
+            (Weight::Regular, Hang::Left),
+        );
     }
     y
 }

@@ -52,8 +52,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         .map(|r| finite(r.range.high_n).max(finite(r.range.median_n)))
         .fold(finite(situation.design_n), f64::max);
     let name_wide = (frame.width * 0.3).min(s * 13.0);
-    let value_wide =
-        text_width("000 000 to 000 000 lbf", s * 0.85, Weight::Regular).min(frame.width * 0.32);
+    let value_wide = value_room(&rows, frame);
     let axis = Axis::straight(
         (low, high),
         frame.units.force_axis(),
@@ -61,10 +60,10 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         5,
     );
     let mut canvas = Canvas::new();
-    canvas.text((0.0, s), "Median", s * 0.9, (Weight::Bold, Hang::Left));
+    let heading = format!("median (5 to 95 %), {}", axis.unit);
     canvas.text(
         (frame.width, s),
-        "5 to 95 %",
+        &heading,
         s * 0.9,
         (Weight::Bold, Hang::Right),
     );
@@ -94,6 +93,29 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
     })
 }
 
+/// Room for the widest value.
+fn value_room(rows: &[Row], frame: Frame) -> f64 {
+    let widest = rows.iter().map(|row| {
+        let weight = if row.sum {
+            Weight::Bold
+        } else {
+            Weight::Regular
+        };
+        text_width(&value(row, frame), frame.size * 0.85, weight)
+    });
+    widest.fold(0.0, f64::max).min(frame.width * 0.42)
+}
+
+fn value(row: &Row, frame: Frame) -> String {
+    let unit = frame.units.force_axis().si;
+    format!(
+        "{} ({} to {})",
+        figures(row.range.median_n / unit),
+        figures(row.range.low_n / unit),
+        figures(row.range.high_n / unit)
+    )
+}
+
 fn draw_row(
     canvas: &mut Canvas,
     row: &Row,
@@ -109,12 +131,10 @@ fn draw_row(
         Weight::Regular
     };
     let small = s * 0.9;
-    let median = frame.units.force(row.range.median_n);
-    let mut lines = wrap_label(row.name, small, weight, name_wide - s * 0.6, 2);
-    lines.push(median);
-    let high = lines.len() as f64 * small * 1.2 + s * 0.6;
+    let lines = wrap_label(row.name, small, weight, name_wide - s * 0.6, 2);
+    let high = lines.len() as f64 * small * 1.2 + s * 0.8;
     canvas.lines(
-        (0.0, top + small * 1.1),
+        (0.0, top + small * 1.15),
         &lines,
         small,
         (weight, Hang::Left),
@@ -148,13 +168,7 @@ fn draw_row(
             Pen::full(INK, s * 0.13),
         );
     }
-    let unit = frame.units.force_axis().si;
-    let range = format!(
-        "{} to {} {}",
-        figures(row.range.low_n / unit),
-        figures(row.range.high_n / unit),
-        axis.unit
-    );
+    let range = value(row, frame);
     canvas.text(
         (frame.width, middle + small * 0.36),
         &range,

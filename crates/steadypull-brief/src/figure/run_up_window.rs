@@ -35,7 +35,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         left: 0.0,
         right: frame.width - s * 0.8,
         top: s * 1.9,
-        bottom: s * 1.9 + (frame.width * 0.3).max(s * 11.0),
+        bottom: s * 1.9 + (frame.width * 0.26).max(s * 9.5),
     };
     let force = Axis::straight(
         (0.0, top * 1.02),
@@ -46,7 +46,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
     let lower_top = field.bottom + s * 3.5;
     let lower = Field {
         top: lower_top,
-        bottom: lower_top + s * 5.0,
+        bottom: lower_top + s * 4.0,
         ..field
     };
     let moves: Vec<f64> = curve.iter().map(|p| p.movement_m).collect();
@@ -122,7 +122,9 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
             frame,
         );
     }
-    y = level_notes(&mut canvas, &levels, y, frame);
+    if frame.notes {
+        y = level_notes(&mut canvas, &levels, y, frame);
+    }
     let words = format!("{} {now}", pull.window.words);
     Ok(Drawing {
         height: y + s * 0.4,

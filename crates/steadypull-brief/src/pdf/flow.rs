@@ -7,6 +7,8 @@ use crate::ink::GREY;
 
 /// White round a page.
 pub(super) const MARGIN: f64 = 30.0;
+/// White under a page.
+const BELOW: f64 = 22.0;
 /// White between columns.
 pub(super) const GUTTER: f64 = 16.0;
 /// Width of a full band.
@@ -68,7 +70,7 @@ impl Filling {
 
 /// The pages' shapes.
 pub(super) fn pages(sheets: &Sheets, size: f64) -> Vec<String> {
-    let bottom = PAPER.1 - MARGIN - sheets.foot.height - size;
+    let bottom = PAPER.1 - BELOW - sheets.foot.height - size;
     let mut filling = Filling {
         done: Vec::new(),
         page: Canvas::new(),
@@ -88,7 +90,10 @@ pub(super) fn pages(sheets: &Sheets, size: f64) -> Vec<String> {
     let finish = |(i, mut page): (usize, Canvas)| {
         page.place((MARGIN, bottom + size), &sheets.foot.body);
         let number = format!("page {} of {count}", i + 1);
-        let at = (PAPER.0 - MARGIN, PAPER.1 - MARGIN * 0.55);
+        let at = (
+            PAPER.0 - MARGIN,
+            bottom + size + sheets.foot.height - size * 0.5,
+        );
         page.coloured_text(
             at,
             &number,

@@ -42,25 +42,26 @@ pub fn pdf(answer: &Answer, units: Units, made_on: &str) -> Result<Vec<u8>, Brie
 
 /// The pages, in the largest type that fits.
 fn fitted(brief: &Brief, answer: &Answer, units: Units) -> Result<Vec<String>, BriefError> {
-    let mut pages = Vec::new();
+    let set = |brief: &Brief, size: f64| -> Result<Vec<String>, BriefError> {
+        Ok(flow::pages(
+            &pieces::sheets(brief, answer, units, size)?,
+            size,
+        ))
+    };
     for size in SIZES {
-        pages = flow::pages(&pieces::sheets(brief, answer, units, size)?, size);
+        let pages = set(brief, size)?;
         if pages.len() <= PAGES {
             return Ok(pages);
         }
     }
-    let smallest = SIZES[SIZES.len() - 1];
     for keep in KEEP {
-        let shorter = shortened(brief, keep);
-        pages = flow::pages(
-            &pieces::sheets(&shorter, answer, units, smallest)?,
-            smallest,
-        );
+        let pages = set(&shortened(brief, keep), SIZES[SIZES.len() - 1])?;
         if pages.len() <= PAGES {
-            break;
+            return Ok(pages);
         }
     }
-    Ok(pages)
+    // Two pages cannot hold it: then nothing is cut, and the type stays legible.
+    set(brief, SIZES[1])
 }
 
 /// The brief with small lists cut to `keep` items, each saying what is missing.

@@ -385,7 +385,7 @@ fn foot(cautions: &[String], footer: &str, cut: Cut) -> Piece {
         (cautions.join(" "), Weight::Bold),
         (footer.to_string(), Weight::Regular),
     ] {
-        for line in wrap(&text, small, weight, cut.width) {
+        for line in wrap(&text, small, weight, cut.width - s * 7.0) {
             y += small * LEADING;
             canvas.text((0.0, y), &line, small, (weight, Hang::Left));
         }

@@ -1,0 +1,202 @@
+//! HTML and PDF print the same words, all of them, and are always the same.
+
+mod fixtures;
+
+use std::path::PathBuf;
+
+use steadypull_brief::content::{Block, Topic, brief};
+use steadypull_brief::{html, pdf};
+use steadypull_contract::answer::Severity;
+use steadypull_contract::show::Units;
+
+const MADE: &str = "25 November 2026";
+
+fn page(answer: &steadypull_contract::answer::Answer) -> String {
+    html(answer, Units::Metric, MADE).expect("a page")
+}
+
+/// Hard spaces and entities back to plain text.
+fn plain(text: &str) -> String {
+    let text = text
+        .replace('\u{a0}', " ")
+        .replace("&lt;", "<")
+        .replace("&gt;", ">");
+    text.replace("&quot;", "\"")
+        .replace("&#39;", "'")
+        .replace("&amp;", "&")
+}
+
+#[test]
+fn every_word_of_the_model_is_on_the_page() {
+    for (name, answer) in fixtures::all() {
+        let page = plain(&page(&answer));
+        for text in brief(&answer, Units::Metric, MADE).texts() {
+            assert!(page.contains(&plain(&text)), "{name}: {text}");
+        }
+    }
+}
+
+#[test]
+fn every_caution_is_in_the_model_and_on_the_page() {
+    for (name, answer) in fixtures::all() {
+        let texts = brief(&answer, Units::Metric, MADE).texts();
+        let page = plain(&page(&answer));
+        for caution in &answer.cautions {
+            assert!(texts.contains(caution), "{name}");
+            assert!(page.contains(caution.as_str()), "{name}");
+        }
+    }
+}
+
+#[test]
+fn do_not_pull_stands_first_whenever_policy_or_a_finding_says_so() {
+    let mut critical = fixtures::good_tow();
+    critical
+        .findings
+        .push(fixtures::finding(Severity::Critical, "x", "y", "z"));
+    let mut cases = fixtures::all();
+    cases.push(("critical", critical));
+    for (name, answer) in cases {
+        let stop = !answer.verdict.within_policy || answer.has_critical();
+        let page = page(&answer);
+        assert_eq!(
+            page.contains("<h2 id=\"verdict\">DO NOT PULL</h2>"),
+            stop,
+            "{name}"
+        );
+        assert_eq!(page.contains("WITHIN POLICY"), !stop, "{name}");
+        let first = page.find("id=\"verdict\"").expect("a verdict");
+        assert!(first < page.find("id=\"s0\"").expect("a section"), "{name}");
+    }
+}
+
+#[test]
+fn no_run_up_is_offered_when_the_pull_is_stopped_or_not_kinetic() {
+    for answer in [
+        fixtures::empty_window(),
+        fixtures::refused_ball(),
+        fixtures::good_tow(),
+    ] {
+        let texts = brief(&answer, Units::Metric, MADE).texts();
+        assert!(
+            !texts.iter().any(|t| t.contains("never faster than")),
+            "{}",
+            answer.plan.title
+        );
+    }
+    let texts = brief(&fixtures::kinetic_pull(), Units::Metric, MADE).texts();
+    assert!(texts.iter().any(|t| t == "Run-up, never faster than"));
+    assert!(texts.iter().any(|t| t == "14.5 km/h"));
+}
+
+#[test]
+fn markup_in_names_is_disarmed() {
+    let page = page(&fixtures::long_names());
+    assert!(!page.contains("<b>grün"));
+    assert!(page.contains("&lt;b&gt;grün&amp;&quot;gelb&quot;&lt;/b&gt;"));
+}
+
+#[test]
+fn page_needs_nothing_from_outside() {
+    let page = page(&fixtures::kinetic_pull());
+    assert!(!page.contains("<script") && !page.contains("<link") && !page.contains("<img"));
+    assert!(
+        !page
+            .replace("http://www.w3.org/2000/svg", "")
+            .contains("http")
+    );
+    for landmark in [
+        "<html lang=\"en\">",
+        "<header>",
+        "<main>",
+        "<footer>",
+        "scope=\"col\"",
+        "scope=\"row\"",
+    ] {
+        assert!(page.contains(landmark), "{landmark}");
+    }
+}
+
+#[test]
+fn identifiers_are_unique() {
+    let page = page(&fixtures::kinetic_pull());
+    let mut ids: Vec<&str> = page
+        .split(" id=\"")
+        .skip(1)
+        .filter_map(|rest| rest.split('"').next())
+        .collect();
+    let all = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert_eq!(ids.len(), all);
+    assert!(all > 30);
+}
+
+#[test]
+fn both_are_always_the_same_bytes() {
+    for (name, answer) in [
+        ("kinetic", fixtures::kinetic_pull()),
+        ("ball", fixtures::refused_ball()),
+    ] {
+        assert_eq!(page(&answer), page(&answer), "{name}");
+        let first = pdf(&answer, Units::Metric, MADE).expect("a PDF");
+        assert!(first.starts_with(b"%PDF-"), "{name}");
+        assert!(
+            first == pdf(&answer, Units::Metric, MADE).expect("a PDF"),
+            "{name}"
+        );
+    }
+}
+
+#[test]
+fn pdf_of_an_everyday_answer_has_two_pages() {
+    for answer in [
+        fixtures::good_tow(),
+        fixtures::kinetic_pull(),
+        fixtures::refused_ball(),
+        fixtures::no_rig(),
+    ] {
+        let bytes = pdf(&answer, Units::Metric, MADE).expect("a PDF");
+        let text = String::from_utf8_lossy(&bytes);
+        let pages = text.matches("/Type/Page/").count() + text.matches("/Type /Page\n").count();
+        assert_eq!(pages, 2, "{}", answer.plan.title);
+    }
+}
+
+#[test]
+fn checklist_takes_refused_parts_out() {
+    let brief = brief(&fixtures::refused_ball(), Units::Metric, MADE);
+    let section = brief
+        .sections
+        .iter()
+        .find(|s| s.topic == Topic::Checklist)
+        .expect("a checklist");
+    let Block::List { items, .. } = &section.blocks[0] else {
+        panic!("a list")
+    };
+    assert!(
+        items
+            .iter()
+            .any(|i| i.starts_with("tow ball taken out of the load path"))
+    );
+}
+
+#[test]
+fn golden_page() {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/golden/kinetic.html");
+    // The fonts are checked by their own files, not in the golden page.
+    let page: String = page(&fixtures::kinetic_pull())
+        .lines()
+        .filter(|l| !l.starts_with("@font-face"))
+        .map(|l| format!("{l}\n"))
+        .collect();
+    if std::env::var_os("BLESS").is_some() {
+        std::fs::create_dir_all(path.parent().expect("a folder")).expect("the folder can be made");
+        std::fs::write(&path, &page).expect("the golden file can be written");
+    }
+    let golden = std::fs::read_to_string(&path).unwrap_or_default();
+    assert!(
+        golden == page,
+        "the page differs from its golden file; look at it, then BLESS=1"
+    );
+}
