@@ -264,6 +264,7 @@ impl Outcome {
 macro_rules! checks {
     ($($name:ident => $check:expr;)*) => {
         /// The names of the checks of this topic, which begin with their ids.
+        #[cfg(test)]
         pub const NAMES: &[&str] = &[$(stringify!($name)),*];
 
         /// The checks of this topic, worked out.

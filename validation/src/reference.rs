@@ -73,6 +73,25 @@ fn cells(line: &str) -> Vec<String> {
     cells
 }
 
+/// A value of the independent integrations: the row of `file` that starts with
+/// `case` and names `quantity`; no number if there is none.
+pub fn independent(file: &str, case: &[&str], quantity: &str) -> f64 {
+    let text = match file {
+        "kinetic_pull" => include_str!("../independent/kinetic_pull.csv"),
+        "recoil" => include_str!("../independent/recoil.csv"),
+        _ => return f64::NAN,
+    };
+    text.lines()
+        .map(|line| line.split(',').collect::<Vec<_>>())
+        .find(|cells| {
+            cells.len() > case.len() + 1
+                && cells[..case.len()] == *case
+                && cells[case.len()] == quantity
+        })
+        .and_then(|cells| cells[case.len() + 1].parse().ok())
+        .unwrap_or(f64::NAN)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -111,23 +130,4 @@ mod tests {
             );
         }
     }
-}
-
-/// A value of the independent integrations: the row of `file` that starts with
-/// `case` and names `quantity`; no number if there is none.
-pub fn independent(file: &str, case: &[&str], quantity: &str) -> f64 {
-    let text = match file {
-        "kinetic_pull" => include_str!("../independent/kinetic_pull.csv"),
-        "recoil" => include_str!("../independent/recoil.csv"),
-        _ => return f64::NAN,
-    };
-    text.lines()
-        .map(|line| line.split(',').collect::<Vec<_>>())
-        .find(|cells| {
-            cells.len() > case.len() + 1
-                && cells[..case.len()] == *case
-                && cells[case.len()] == quantity
-        })
-        .and_then(|cells| cells[case.len() + 1].parse().ok())
-        .unwrap_or(f64::NAN)
 }
