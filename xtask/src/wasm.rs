@@ -36,6 +36,9 @@ pub fn wasm(_args: &[String]) -> Result<bool> {
         return Ok(true);
     }
     let linker = sysroot.and_then(|root| linker(&root));
+    if !debian_has_the_sources() {
+        install_on_debian();
+    }
     match linker {
         Some(linker) if debian_has_the_sources() => run(from_sources(&linker))?,
         _ => bail!(
@@ -73,6 +76,19 @@ fn linker(sysroot: &Path) -> Option<PathBuf> {
         .find_map(|line| line.strip_prefix("host: "))?;
     let linker = sysroot.join("lib/rustlib").join(host).join("bin/rust-lld");
     linker.is_file().then_some(linker)
+}
+
+/// Brings the packages where that can be done without asking; what fails shows
+/// in the message that follows.
+fn install_on_debian() {
+    let apt = |args: &[&str]| Command::new("apt-get").args(args).status();
+    let updated = apt(&["update", "-qq"]).is_ok_and(|status| status.success());
+    if updated {
+        let packages = ["install", "-y", "-qq", "--no-install-recommends", "rustc-web", "cargo-web", "rust-web-src"];
+        if let Err(error) = apt(&packages) {
+            eprintln!("apt-get could not be run: {error}");
+        }
+    }
 }
 
 fn debian_has_the_sources() -> bool {
