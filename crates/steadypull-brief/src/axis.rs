@@ -52,9 +52,10 @@ impl Axis {
         let first = decade((tame(range.0) / unit.si).max(1e-6));
         let mut last = decade((tame(range.1) / unit.si).max(1e-6));
         let top = tame(range.1) / unit.si;
-        if 10f64.powi(last) < top || last == first {
+        if 10f64.powi(last) < top {
             last += 1;
         }
+        let last = last.max(first + 1);
         let marks = (first..=last)
             .map(|d| 10f64.powi(d))
             .map(|v| (v * unit.si, tick(v, v)))

@@ -268,7 +268,7 @@ fn hatch_strokes(points: &[At], gap: f64) -> Vec<(At, At)> {
     if !(low.is_finite() && high.is_finite() && gap > 0.0) || (high - low) / gap > 2000.0 {
         return strokes;
     }
-    let mut sum = (low / gap).ceil() * gap;
+    let mut sum = ((low / gap).floor() + 1.0) * gap;
     while sum < high {
         let mut crossings: Vec<f64> = Vec::new();
         for (i, a) in points.iter().enumerate() {

@@ -204,7 +204,7 @@ mod tests {
             "at 45\u{a0}200\u{a0}lbf, then 3\u{a0}m."
         );
         let lines = wrap("load 45 200 lbf", 10.0, Weight::Regular, 50.0);
-        assert_eq!(lines, ["load", "45\u{a0}200\u{a0}lb", "f"]);
+        assert_eq!(lines, ["load", "45\u{a0}200\u{a0}lbf"]);
     }
 
     #[test]

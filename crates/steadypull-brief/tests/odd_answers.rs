@@ -126,7 +126,7 @@ fn spoilt(odd: &Oddities) -> Answer {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 16, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn odd_answers_are_drawn_or_refused(odd in oddities()) {

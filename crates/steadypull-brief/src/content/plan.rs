@@ -68,7 +68,7 @@ pub(super) fn charts(answer: &Answer) -> Vec<Section> {
     match &answer.pull.kinetic {
         Some(pull) => sections.push(section(
             Topic::Pull,
-            "Kinetic pull",
+            kinetic_heading(answer),
             kinetic_figures(answer, pull),
         )),
         None => {
@@ -114,13 +114,25 @@ pub(super) fn charts(answer: &Answer) -> Vec<Section> {
     sections
 }
 
+fn kinetic_heading(answer: &Answer) -> &'static str {
+    if stops(answer) || !kinetic_in(answer) {
+        "Kinetic pull, for information"
+    } else {
+        "Kinetic pull"
+    }
+}
+
 fn kinetic_figures(answer: &Answer, pull: &KineticPull) -> Vec<Block> {
     let mut blocks = Vec::new();
     if pull.series.time_s.len().min(pull.series.force_n.len()) > 1 {
         blocks.push(Block::Figure(Figure::ForceTime));
     }
-    // The window is only worth its room where somebody may run up.
-    if pull.window.curve.len() > 1 && kinetic_in(answer) {
+    // A window is only shown to a crew that may run up, or to say there is none.
+    if !kinetic_in(answer) {
+        blocks.push(Block::Text("Not in the order to try: no run-up.".into()));
+    } else if stops(answer) && !pull.window.empty {
+        blocks.push(Block::Text("No run-up: do not pull.".into()));
+    } else if pull.window.curve.len() > 1 {
         blocks.push(Block::Figure(Figure::RunUpWindow));
     } else {
         blocks.push(Block::Text(pull.window.words.clone()));

@@ -3,9 +3,10 @@
 //! `pieces` cuts the brief's words and figures into pieces that never split,
 //! `flow` sets them on pages, and each page is one SVG that is turned into PDF
 //! with the text kept as text. Type gets smaller, within reason, until two
-//! pages hold everything. If they do not, the longest small lists are cut and
-//! say how much more the JSON answer holds; limits, warnings and cautions are
-//! never cut, and take more pages if they must.
+//! pages hold everything. If they do not, figures that a crew can spare are told
+//! in words, then the longest small lists are cut and say how much more the JSON
+//! answer holds; limits, warnings and cautions are never cut, and take more
+//! pages if they must.
 
 mod flow;
 mod pieces;
@@ -17,12 +18,13 @@ use krilla_svg::{SurfaceExt, SvgSettings};
 use steadypull_contract::answer::Answer;
 use steadypull_contract::show::Units;
 
-use crate::BriefError;
 use crate::canvas::number;
 use crate::content::{Block, Brief, ListKind, brief};
+use crate::figure::{self, Frame};
 use crate::fonts::FAMILY;
 use crate::ink::WHITE;
 use crate::picture::tree;
+use crate::{BriefError, Figure};
 
 /// A4 in points.
 const PAPER: (f64, f64) = (595.28, 841.89);
@@ -30,6 +32,13 @@ const PAPER: (f64, f64) = (595.28, 841.89);
 const SIZES: [f64; 5] = [8.6, 8.2, 7.8, 7.4, 7.0];
 /// Items of a small list to keep once the smallest type is not enough.
 const KEEP: [usize; 5] = [40, 20, 10, 5, 0];
+/// Figures that may be told in words where paper runs out, the first first.
+const SPARE: [Figure; 4] = [
+    Figure::Resistance,
+    Figure::LetGoEnergy,
+    Figure::RunUpWindow,
+    Figure::OptionsLadder,
+];
 /// Pages wanted at most.
 const PAGES: usize = 2;
 
@@ -40,28 +49,52 @@ pub fn pdf(answer: &Answer, units: Units, made_on: &str) -> Result<Vec<u8>, Brie
     bound(&brief, &pages)
 }
 
-/// The pages, in the largest type that fits.
+/// The pages: the largest type that fits two, then figures in words, then
+/// shorter small lists; failing that three pages, and failing that all of it.
 fn fitted(brief: &Brief, answer: &Answer, units: Units) -> Result<Vec<String>, BriefError> {
-    let set = |brief: &Brief, size: f64| -> Result<Vec<String>, BriefError> {
-        Ok(flow::pages(
-            &pieces::sheets(brief, answer, units, size)?,
-            size,
-        ))
-    };
-    for size in SIZES {
-        let pages = set(brief, size)?;
+    let mut tried: Vec<Vec<String>> = Vec::new();
+    let smallest = SIZES[SIZES.len() - 1];
+    let mut attempts: Vec<(Brief, f64)> = SIZES.iter().map(|size| (brief.clone(), *size)).collect();
+    let in_words = (1..=SPARE.len()).map(|n| told(brief, &SPARE[..n], answer, units));
+    attempts.extend(in_words.map(|brief| (brief, smallest)));
+    let all_told = told(brief, &SPARE, answer, units);
+    attempts.extend(
+        KEEP.iter()
+            .map(|keep| (shortened(&all_told, *keep), smallest)),
+    );
+    for (brief, size) in &attempts {
+        let pages = flow::pages(&pieces::sheets(brief, answer, units, *size)?, *size);
         if pages.len() <= PAGES {
             return Ok(pages);
         }
+        tried.push(pages);
     }
-    for keep in KEEP {
-        let pages = set(&shortened(brief, keep), SIZES[SIZES.len() - 1])?;
-        if pages.len() <= PAGES {
-            return Ok(pages);
+    // Two pages cannot hold it: three that cut as little as may be, else all.
+    let three = tried.iter().position(|pages| pages.len() <= PAGES + 1);
+    Ok(tried.swap_remove(three.unwrap_or(0)))
+}
+
+/// The brief with some figures told in words: their own descriptions.
+fn told(brief: &Brief, figures: &[Figure], answer: &Answer, units: Units) -> Brief {
+    let mut brief = brief.clone();
+    for block in brief.sections.iter_mut().flat_map(|s| &mut s.blocks) {
+        if let Block::Figure(which) = block
+            && figures.contains(which)
+            && let Ok(drawing) = figure::draw(
+                answer,
+                *which,
+                Frame {
+                    width: flow::COLUMN,
+                    size: 8.0,
+                    units,
+                    notes: false,
+                },
+            )
+        {
+            *block = Block::Text(drawing.words);
         }
     }
-    // Two pages cannot hold it: then nothing is cut, and the type stays legible.
-    set(brief, SIZES[1])
+    brief
 }
 
 /// The brief with small lists cut to `keep` items, each saying what is missing.

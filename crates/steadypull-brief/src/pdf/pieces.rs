@@ -182,6 +182,14 @@ fn section_pieces(section: &Section, cut: Cut) -> Result<Vec<Piece>, BriefError>
     for block in &section.blocks {
         match block {
             Block::Text(text) => pieces.extend(text_pieces(text, s, REGULAR, INK, cut)),
+            // Long and rarely read: run together, parted by bullets.
+            Block::List {
+                kind: ListKind::Small,
+                items,
+            } => {
+                let text = items.join(" • ");
+                pieces.extend(text_pieces(&text, s * 0.88, REGULAR, INK, cut));
+            }
             Block::List { kind, items } => {
                 for (i, text) in items.iter().enumerate() {
                     pieces.extend(item(text, *kind, i, cut));
