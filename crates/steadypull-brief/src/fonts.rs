@@ -116,7 +116,7 @@ pub fn glue(text: &str) -> String {
     ];
     let mut out = String::with_capacity(text.len());
     for (i, word) in text.split(' ').enumerate() {
-        let unit = word.trim_end_matches(|c: char| matches!(c, '.' | ',' | ';' | ':' | ')'));
+        let unit = word.trim_end_matches(['.', ',', ';', ':', ')']);
         let carries_on = word.starts_with(|c: char| c.is_ascii_digit()) || UNITS.contains(&unit);
         let after_digit = out.ends_with(|c: char| c.is_ascii_digit());
         if i > 0 {

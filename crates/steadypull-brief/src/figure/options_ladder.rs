@@ -61,7 +61,7 @@ fn draw_rung(canvas: &mut Canvas, rung: &Rung, number: usize, top: f64, frame: F
     let verdict_x = (frame.width * 0.36).max(s * 12.6);
     let chance_wide = text_width("over 99.9 %", s, Weight::Bold);
     // On a phone the bar has the next line to itself.
-    let one_line = frame.width > s * 36.0;
+    let one_line = frame.width > s * 34.0;
     let bar_x = if one_line {
         verdict_x + s * 10.0
     } else {

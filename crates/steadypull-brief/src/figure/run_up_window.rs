@@ -101,18 +101,9 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
     canvas.circle((x, force.at(pull.peak_force_n)), s * 0.35, Some(INK), None);
     window_words(&mut canvas, pull, &speed, field, s);
 
-    let planned = if pull.run_up_planned {
-        "planned"
-    } else {
-        "taken"
-    };
     let mut y = lower.bottom + s * 2.8;
     y = text_block(&mut canvas, &pull.window.words, y, frame);
-    let now = format!(
-        "Upright line: run-up {planned} {}, peak {}.",
-        frame.units.speed(pull.run_up_speed_m_s),
-        frame.units.force(pull.peak_force_n)
-    );
+    let now = upright_words(pull, frame);
     y = text_block(&mut canvas, &now, y, frame);
     if !pull.window.limited_by.is_empty() {
         y = text_block(
@@ -131,6 +122,21 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         body: canvas.into_body(),
         words,
     })
+}
+
+/// What the upright line is: never a recommendation where there is no window.
+fn upright_words(pull: &KineticPull, frame: Frame) -> String {
+    let what = match (pull.window.empty, pull.run_up_planned) {
+        (true, true) => "the planned run-up, not a speed to use:",
+        (true, false) => "worked out for, not a speed to use:",
+        (false, true) => "run-up planned",
+        (false, false) => "run-up taken",
+    };
+    format!(
+        "Upright line: {what} {}, peak {}.",
+        frame.units.speed(pull.run_up_speed_m_s),
+        frame.units.force(pull.peak_force_n)
+    )
 }
 
 /// Hatches the window on every panel.

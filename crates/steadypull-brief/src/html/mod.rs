@@ -18,14 +18,14 @@ use crate::{BriefError, Figure, HandSignal};
 
 const STYLE: &str = include_str!("style.css");
 /// Text sizes of a figure: wide, then narrow.
-const SIZES: [(&str, f64); 2] = [("wide", 13.0), ("narrow", 12.0)];
+const SIZES: [(&str, f64); 2] = [("wide", 12.0), ("narrow", 12.0)];
 
 /// Width of a figure.
 fn width(which: Figure, name: &str) -> f64 {
     match (name, which) {
         ("narrow", _) => 328.0,
         (_, Figure::LoadPathStrip) => 900.0,
-        _ => 560.0,
+        _ => 440.0,
     }
 }
 

@@ -230,7 +230,7 @@ mod tests {
         let marked = |i: usize| Piece {
             height: 37.0,
             body: format!("<g id=\"p{i}\"/>"),
-            keep: i % 7 == 0,
+            keep: i.is_multiple_of(7),
         };
         let sheets = Sheets {
             bands: vec![
