@@ -10,12 +10,14 @@ use super::tether::TetherLine;
 /// Share of the line next to the free end that is launched off axis with it.
 pub(super) const TAIL_SHARE: f64 = 0.05;
 
-/// Segments over which the limiter fades in from a bare free end: with 32 the end
-/// is 0.8 % too fast, with 64 0.4 %; with no limiter a tenth of the energy is lost.
-const GRADE_SEGMENTS: f64 = 64.0;
-/// Hardware as heavy as this many segments resolves its own wave and needs only
-/// half of the viscosity at its segment.
-const HARDWARE_SEGMENTS: f64 = 3.0;
+/// Segments over which the limiter fades in from a bare free end. With 32 the end
+/// of a straight line alone is 0.8 % too fast, with 64 0.6 %, with 128 0.5 %; without
+/// a limiter none, but heavy hardware then leaves 1 to 2 % too slow and a bare
+/// stiffening line (p = 2, 64 segments) 1 %.
+const GRADE_SEGMENTS: f64 = 128.0;
+/// Hardware as heavy as this many segments resolves its own wave: it gets half of
+/// the limiter at its segment, heavier more.
+const HARDWARE_SEGMENTS: f64 = 6.0;
 
 /// The chain of `setup`, which must have passed its check.
 pub(super) fn assemble(setup: &Setup, tethers_hold: bool) -> Chain {
@@ -24,16 +26,29 @@ pub(super) fn assemble(setup: &Setup, tethers_hold: bool) -> Chain {
     let mut bodies = Bodies::new(setup.segments + 1 + setup.dampers.len());
     let last_kg = 1.0 / segments.inv_mass[setup.segments - 1];
     lay_nodes(setup, &segments, &runs, &mut bodies);
-    let hardware_kg = setup.hardware.mass.get();
-    grade_limiter(&mut segments, hardware_kg / (hardware_kg + HARDWARE_SEGMENTS * last_kg));
-    let stiffest = runs.iter().map(|run| 0.25 * run.law.steepest_n() * segments.inv_rest[run.from]).fold(f64::INFINITY, f64::min);
+    let hardware_kg = mass_at_tip(setup);
+    grade_limiter(
+        &mut segments,
+        hardware_kg / (hardware_kg + HARDWARE_SEGMENTS * last_kg),
+    );
+    let stiffest = runs
+        .iter()
+        .map(|run| 0.25 * run.law.steepest_n() * segments.inv_rest[run.from])
+        .fold(f64::INFINITY, f64::min);
     let stiffest_wave = fastest_wave(&segments, &runs);
     let grips = hang_dampers(setup, &segments, &mut bodies, stiffest);
     let tethers = tie_tethers(setup, &segments, &mut bodies, tethers_hold);
-    let holder = Holder { inv_mass: hold(setup, &mut bodies), impulse: [0.0; 3], pull: [0.0; 3] };
+    let holder = Holder {
+        inv_mass: hold(setup, &mut bodies),
+        impulse: [0.0; 3],
+        pull: [0.0; 3],
+    };
     set_speeds(setup, &runs, &segments, &mut bodies);
     let slope = setup.ground.map_or(0.0, |ground| ground.slope.get());
-    let mut body_air_kg_m = vec![(setup.segments, 0.5 * setup.air_kg_m3 * setup.hardware.drag_area.get())];
+    let mut body_air_kg_m = vec![(
+        setup.segments,
+        0.5 * setup.air_kg_m3 * setup.hardware.drag_area.get(),
+    )];
     for (grip, damper) in grips.iter().zip(&setup.dampers) {
         body_air_kg_m.push((grip.body, 0.5 * setup.air_kg_m3 * damper.drag_area.get()));
     }
@@ -45,7 +60,11 @@ pub(super) fn assemble(setup: &Setup, tethers_hold: bool) -> Chain {
         tethers,
         corners: Vec::with_capacity(setup.segments),
         holder,
-        gravity: [-setup.gravity_m_s2 * libm::sin(slope), 0.0, -setup.gravity_m_s2 * libm::cos(slope)],
+        gravity: [
+            -setup.gravity_m_s2 * libm::sin(slope),
+            0.0,
+            -setup.gravity_m_s2 * libm::cos(slope),
+        ],
         friction: setup.ground.map(|ground| ground.friction),
         body_air_kg_m,
         air: setup.air_kg_m3 > 0.0,
@@ -62,6 +81,15 @@ pub(super) fn assemble(setup: &Setup, tethers_hold: bool) -> Chain {
     };
     bound_grip_step(&mut chain);
     chain
+}
+
+/// Hardware with the dampers hard against it, kg.
+fn mass_at_tip(setup: &Setup) -> f64 {
+    let against = setup
+        .dampers
+        .iter()
+        .filter(|d| d.from_free_end <= d.contact_radius);
+    setup.hardware.mass.get() + against.map(|d| d.mass.get()).sum::<f64>()
 }
 
 /// Fastest passage of a wave through a segment at full stretch, 1/s.
@@ -84,11 +112,17 @@ fn grade_limiter(s: &mut Segments, at_tip: f64) {
 fn share_out(setup: &Setup) -> Vec<usize> {
     let total = setup.rest_length().get();
     let free = setup.segments - setup.lines.len();
-    let exact: Vec<f64> = setup.lines.iter().map(|line| free as f64 * line.length.get() / total).collect();
+    let exact: Vec<f64> = setup
+        .lines
+        .iter()
+        .map(|line| free as f64 * line.length.get() / total)
+        .collect();
     let mut counts: Vec<usize> = exact.iter().map(|e| 1 + *e as usize).collect();
     while counts.iter().sum::<usize>() < setup.segments {
         let owed = |i: &usize| exact[*i] - (counts[*i] - 1) as f64;
-        let next = (0..counts.len()).max_by(|a, b| owed(a).total_cmp(&owed(b))).unwrap_or(0);
+        let next = (0..counts.len())
+            .max_by(|a, b| owed(a).total_cmp(&owed(b)))
+            .unwrap_or(0);
         counts[next] += 1;
     }
     counts
@@ -119,10 +153,15 @@ fn lay_segments(setup: &Setup, counts: &[usize]) -> (Segments, Vec<Run>) {
             s.rest_m.push(rest);
             s.inv_rest.push(1.0 / rest);
             s.inv_mass.push(1.0 / (rest * line.mass_per_length.get()));
-            s.air_kg_m.push(0.5 * setup.air_kg_m3 * line.diameter.get() * rest);
+            s.air_kg_m
+                .push(0.5 * setup.air_kg_m3 * line.diameter.get() * rest);
         }
         let law = SegmentLaw::new(&line.unloading, line.mass_per_length.get());
-        runs.push(Run { from, to: from + count, law });
+        runs.push(Run {
+            from,
+            to: from + count,
+            law,
+        });
         from += count;
     }
     (s, runs)
@@ -176,14 +215,24 @@ fn hang_dampers(setup: &Setup, s: &Segments, b: &mut Bodies, stiffest: f64) -> V
         b.set_mass(body, damper.mass.get());
         let between = |list: &[f64]| list[segment] + share * (list[segment + 1] - list[segment]);
         (b.x[body], b.y[body], b.z[body]) = (between(&b.x), between(&b.y), between(&b.z));
-        Grip::new(body, segment, share, damper.slips_at.get(), damper.contact_radius.get(), stiffest)
+        Grip::new(
+            body,
+            segment,
+            share,
+            damper.slips_at.get(),
+            damper.contact_radius.get(),
+            stiffest,
+        )
     };
     setup.dampers.iter().enumerate().map(hang).collect()
 }
 
 fn bound_grip_step(chain: &mut Chain) {
     let b = &chain.bodies;
-    let lightest = b.mass[1..=chain.segments.rest_m.len()].iter().copied().fold(f64::INFINITY, f64::min);
+    let lightest = b.mass[1..=chain.segments.rest_m.len()]
+        .iter()
+        .copied()
+        .fold(f64::INFINITY, f64::min);
     for grip in &mut chain.grips {
         let step = grip.longest_step_s(b.mass[grip.body], lightest);
         chain.grip_step_s = chain.grip_step_s.min(step);
@@ -201,7 +250,14 @@ fn tie_tethers(setup: &Setup, s: &Segments, b: &mut Bodies, hold: bool) -> Vec<T
         let mbs = tether.mbs.get();
         let stiffness = mbs / (tether.strain_at_break * tether.length.get());
         let strength = if hold { f64::INFINITY } else { mbs };
-        TetherLine::new(segment, share, [0.0, 0.0, setup.free_height.get()], tether.length.get(), stiffness, strength)
+        TetherLine::new(
+            segment,
+            share,
+            [0.0, 0.0, setup.free_height.get()],
+            tether.length.get(),
+            stiffness,
+            strength,
+        )
     };
     setup.tethers.iter().map(tie).collect()
 }
@@ -244,10 +300,24 @@ fn set_speeds(setup: &Setup, runs: &[Run], s: &Segments, b: &mut Bodies) {
 /// Launch speed to expect: that of a light line throwing the hardware and a
 /// third of its own mass, but no more than the free end of a line alone.
 fn likely_speed(setup: &Setup, runs: &[Run], s: &Segments) -> f64 {
-    let stored: f64 = runs.iter().map(|run| run.law.energy_j_m(run.law.max_strain()) * s.rest_m[run.from] * (run.to - run.from) as f64).sum();
-    let line_kg: f64 = setup.lines.iter().map(|line| line.length.get() * line.mass_per_length.get()).sum();
+    let stored: f64 = runs
+        .iter()
+        .map(|run| {
+            run.law.energy_j_m(run.law.max_strain())
+                * s.rest_m[run.from]
+                * (run.to - run.from) as f64
+        })
+        .sum();
+    let line_kg: f64 = setup
+        .lines
+        .iter()
+        .map(|line| line.length.get() * line.mass_per_length.get())
+        .sum();
     let thrown = (2.0 * stored / (setup.hardware.mass.get() + line_kg / 3.0)).sqrt();
-    setup.lines.last().map_or(thrown, |line| thrown.min(free_end_speed(line)))
+    setup
+        .lines
+        .last()
+        .map_or(thrown, |line| thrown.min(free_end_speed(line)))
 }
 
 /// Speed of the free end of a line alone: `sqrt(p T w/μ) 2/(p + 1)` with `w` the

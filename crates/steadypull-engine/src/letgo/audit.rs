@@ -101,9 +101,17 @@ impl Books {
             tether_j: chain.tethers.iter().map(|t| t.parted_j).sum(),
             ..EnergyAudit::default()
         };
-        audit.error_j = audit.kinetic_j + audit.vehicle_j + audit.elastic_j + audit.gravity_j
-            + audit.viscosity_j + audit.damping_j + audit.air_j + audit.ground_j
-            + audit.grip_j + audit.pick_up_j + audit.tether_j
+        audit.error_j = audit.kinetic_j
+            + audit.vehicle_j
+            + audit.elastic_j
+            + audit.gravity_j
+            + audit.viscosity_j
+            + audit.damping_j
+            + audit.air_j
+            + audit.ground_j
+            + audit.grip_j
+            + audit.pick_up_j
+            + audit.tether_j
             - self.start_j;
         self.worst_share = self.worst_share.max(audit.error_j.abs() / self.put_in_j);
         audit.worst_error_share = self.worst_share;
@@ -132,7 +140,9 @@ impl Books {
 
 /// Kinetic energy of all but the holder.
 pub(super) fn kinetic_j(chain: &Chain) -> f64 {
-    (1..chain.bodies.count()).map(|i| chain.bodies.kinetic_j(i)).sum()
+    (1..chain.bodies.count())
+        .map(|i| chain.bodies.kinetic_j(i))
+        .sum()
 }
 
 fn elastic_j(chain: &Chain, back_s: f64) -> f64 {
@@ -147,18 +157,32 @@ fn elastic_j(chain: &Chain, back_s: f64) -> f64 {
             sum += run.law.energy_j_m(strain) * chain.segments.rest_m[i];
         }
     }
-    sum += chain.grips.iter().map(|g| g.energy_j(b, back_s)).sum::<f64>();
-    sum + chain.tethers.iter().map(|t| t.energy_j(b, back_s)).sum::<f64>()
+    sum += chain
+        .grips
+        .iter()
+        .map(|g| g.energy_j(b, back_s))
+        .sum::<f64>();
+    sum + chain
+        .tethers
+        .iter()
+        .map(|t| t.energy_j(b, back_s))
+        .sum::<f64>()
 }
 
 fn height_j(chain: &Chain, back_s: f64) -> f64 {
     let b = &chain.bodies;
     let of = |i: usize| -b.mass[i] * dot(chain.gravity, plus(b.place(i), -back_s, b.velocity(i)));
-    let carried: f64 = chain.grips.iter().map(|g| -dot(chain.gravity, g.carried_kg_m)).sum();
+    let carried: f64 = chain
+        .grips
+        .iter()
+        .map(|g| -dot(chain.gravity, g.carried_kg_m))
+        .sum();
     (1..b.count()).map(of).sum::<f64>() + carried
 }
 
 fn momentum(chain: &Chain) -> [f64; 3] {
     let b = &chain.bodies;
-    (0..b.count()).fold([0.0; 3], |sum, i| plus(sum, 1.0, times(b.mass[i], b.velocity(i))))
+    (0..b.count()).fold([0.0; 3], |sum, i| {
+        plus(sum, 1.0, times(b.mass[i], b.velocity(i)))
+    })
 }

@@ -116,8 +116,7 @@ impl Bodies {
             vy[i] = uy + (fy[i] * by_mass + gy);
             vz[i] = uz + (fz[i] * by_mass + gz);
             // The mean of the speeds before and after makes the work exact.
-            air_j[i] -= half
-                * (ax[i] * (ux + vx[i]) + ay[i] * (uy + vy[i]) + az[i] * (uz + vz[i]));
+            air_j[i] -= half * (ax[i] * (ux + vx[i]) + ay[i] * (uy + vy[i]) + az[i] * (uz + vz[i]));
             ox[i] += ax[i] * dt_s;
             oy[i] += ay[i] * dt_s;
             oz[i] += az[i] * dt_s;

@@ -151,7 +151,7 @@ impl Chain {
             grip.pull(&mut self.bodies, &self.segments.rest_m);
         }
         for tether in &mut self.tethers {
-            tether.pull(&mut self.bodies, self.time_s);
+            tether.pull(&mut self.bodies, self.time_s, self.step_s);
         }
         let next_s = self.next_step_s(limits).min(end_s - self.time_s).max(1e-12);
         self.kick(0.5 * (self.step_s + next_s), next_s);
@@ -176,7 +176,11 @@ impl Chain {
         let s = &mut self.segments;
         let (ux, uy, uz) = (&mut s.ux[..n], &mut s.uy[..n], &mut s.uz[..n]);
         let (rate, rest, inv_rest) = (&mut s.rate[..n], &s.rest_m[..n], &s.inv_rest[..n]);
-        let (elastic, impedance, inv_mass) = (&mut s.elastic_n[..n], &mut s.impedance[..n], &s.inv_mass[..n]);
+        let (elastic, impedance, inv_mass) = (
+            &mut s.elastic_n[..n],
+            &mut s.impedance[..n],
+            &s.inv_mass[..n],
+        );
         let strains = &mut s.strain[..n];
         // Plain arithmetic first, so that it runs in lanes.
         for i in 0..n {
@@ -212,7 +216,8 @@ impl Chain {
                 } else {
                     let room = CLOSING_SHARE * (run.law.slack_strain() - strain) * rest[i];
                     // Never finer than the step of a taut line.
-                    tightening = tightening.max(impedance[i].min(stiffest * room) / room.max(1e-12));
+                    tightening =
+                        tightening.max(impedance[i].min(stiffest * room) / room.max(1e-12));
                 }
                 elastic[i] = tension;
                 impedance[i] = pull.impedance_kg_s;
@@ -250,7 +255,11 @@ impl Chain {
         }
         if self.dashpot_n_s > 0.0 {
             for i in 0..n {
-                let taut = if impedance[i] > 0.0 { self.dashpot_n_s } else { 0.0 };
+                let taut = if impedance[i] > 0.0 {
+                    self.dashpot_n_s
+                } else {
+                    0.0
+                };
                 let left = elastic[i] + viscous[i];
                 s.dashpot_n[i] = (taut * rate[i] * s.inv_rest[i]).max(-left);
             }
@@ -330,7 +339,10 @@ impl Chain {
 
     fn next_step_s(&self, (fastest, tightening): (f64, f64)) -> f64 {
         let wave = wave_step_share(self.viscosity) / fastest.max(1e-9);
-        let mut step = wave.min(1.0 / tightening.max(1e-9)).min(LONGEST_STEP_S).min(self.grip_step_s);
+        let mut step = wave
+            .min(1.0 / tightening.max(1e-9))
+            .min(LONGEST_STEP_S)
+            .min(self.grip_step_s);
         if self.dashpot_n_s > 0.0 {
             let stiffest = self
                 .segments
@@ -342,7 +354,9 @@ impl Chain {
             step = step.min(0.3 / stiffest.max(1e-9));
         }
         for tether in &self.tethers {
-            step = step.min(tether.longest_step_s(self.bodies.mass[tether.segment + 1].min(self.bodies.mass[tether.segment])));
+            step = step.min(tether.longest_step_s(
+                self.bodies.mass[tether.segment + 1].min(self.bodies.mass[tether.segment]),
+            ));
         }
         let tip_speed = self.bodies.speed(self.tip());
         for grip in self.grips.iter().filter(|grip| grip.holds()) {
@@ -351,11 +365,19 @@ impl Chain {
         }
         // Growing gently keeps the leapfrog close to its even-step accuracy; the
         // first steps, across the jump of the cut, are small.
-        if self.steps > 0 { step.min(1.2 * self.step_s) } else { 0.1 * step }
+        if self.steps > 0 {
+            step.min(1.2 * self.step_s)
+        } else {
+            0.1 * step
+        }
     }
 
     fn kick(&mut self, dt_s: f64, drift_s: f64) {
-        let slips: Vec<[f64; 3]> = self.grips.iter().map(|g| g.slip_velocity(&self.bodies)).collect();
+        let slips: Vec<[f64; 3]> = self
+            .grips
+            .iter()
+            .map(|g| g.slip_velocity(&self.bodies))
+            .collect();
         self.kick_holder(dt_s);
         self.kicked_s += dt_s;
         self.bodies.kick(dt_s, self.gravity);
@@ -364,7 +386,7 @@ impl Chain {
         for (grip, before) in self.grips.iter_mut().zip(slips) {
             if grip.holds() {
                 let after = grip.slip_velocity(&self.bodies);
-                grip.count_damping(before, after, dt_s);
+                grip.count_work(before, after, dt_s);
             }
         }
         for tether in &mut self.tethers {
@@ -380,7 +402,11 @@ impl Chain {
         let pull = [b.fx[0], b.fy[0], b.fz[0]];
         self.holder.pull = pull;
         // What the holder resists; a rolling vehicle resists nothing along x.
-        let resisted = if self.holder.inv_mass > 0.0 { [0.0, pull[1], pull[2]] } else { pull };
+        let resisted = if self.holder.inv_mass > 0.0 {
+            [0.0, pull[1], pull[2]]
+        } else {
+            pull
+        };
         for (sum, part) in self.holder.impulse.iter_mut().zip(resisted) {
             *sum += part * dt_s;
         }
@@ -403,7 +429,11 @@ impl Chain {
         self.corners.clear();
         for i in 0..s.rest_m.len() {
             if s.elastic_n[i] > least {
-                self.corners.push(Corner { segment: i, strain: s.strain[i], tension_n: s.elastic_n[i] });
+                self.corners.push(Corner {
+                    segment: i,
+                    strain: s.strain[i],
+                    tension_n: s.elastic_n[i],
+                });
             }
         }
         for _ in 0..CORNER_PASSES {
@@ -414,7 +444,11 @@ impl Chain {
     }
 
     fn round_corner(&mut self, k: usize, dt_s: f64, drift_s: f64) {
-        let Corner { segment: i, strain, tension_n } = self.corners[k];
+        let Corner {
+            segment: i,
+            strain,
+            tension_n,
+        } = self.corners[k];
         let s = &self.segments;
         let b = &mut self.bodies;
         let u = [s.ux[i], s.uy[i], s.uz[i]];
@@ -439,7 +473,11 @@ impl Chain {
         }
         let freed = if self.holder.inv_mass > 0.0 { 0.0 } else { 1.0 };
         b.vx[0] += impulse[0] * self.holder.inv_mass;
-        self.holder.impulse = plus(self.holder.impulse, 1.0, [freed * impulse[0], impulse[1], impulse[2]]);
+        self.holder.impulse = plus(
+            self.holder.impulse,
+            1.0,
+            [freed * impulse[0], impulse[1], impulse[2]],
+        );
     }
 
     /// Work of viscosity and damping, from the rates before and after the kick.
@@ -454,7 +492,9 @@ impl Chain {
         let (da, da_j) = (&s.dashpot_n[..n], &mut s.dashpot_j[..n]);
         let half = 0.5 * dt_s;
         for i in 0..n {
-            let after = ux[i] * (vx[i + 1] - vx[i]) + uy[i] * (vy[i + 1] - vy[i]) + uz[i] * (vz[i + 1] - vz[i]);
+            let after = ux[i] * (vx[i + 1] - vx[i])
+                + uy[i] * (vy[i + 1] - vy[i])
+                + uz[i] * (vz[i + 1] - vz[i]);
             let parted = half * (rate[i] + after);
             vi_j[i] += vi[i] * parted;
             da_j[i] += da[i] * parted;

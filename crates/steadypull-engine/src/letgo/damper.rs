@@ -4,11 +4,13 @@
 //! fast it flies itself. The grip is a Jenkins element (a spring in series with
 //! dry friction): a spring `k` joins the damper to a point of the line at rest
 //! arc `s`; when the spring's pull along the line passes the slip force `S`, the
-//! point slides along the line until it equals `S` again. `S` times the way slid, and a
-//! small damping of the spring, is dissipated.
+//! point slides along the line until it equals `S` again. The energy that damper and line
+//! give to the grip and its spring no longer holds is dissipated (in steady slip `S`
+//! times the way slid), as is the work of a small damping of the spring.
 //! Across the line the damper hangs on it and cannot slip off.
 //!
-//! Flying hardware that comes within the contact radius picks the damper up:
+//! Flying hardware that comes within the contact radius, or the end of a line that
+//! has run right through the grip, picks the damper up:
 //! both go on together (inelastic; loss share `m_d/(M + m_d)` when the damper is
 //! at rest, CV-DAMP-01). A damper picked up is taken to let go of the line, so
 //! that it never shortens the leash that stops the hardware.
@@ -41,13 +43,25 @@ pub(super) struct Grip {
     pub pick_up_j: f64,
     /// Mass times place relative to the hardware that picked it up, kg·m.
     pub carried_kg_m: [f64; 3],
-    /// Force this step by which the damping acts, for its work.
+    /// Pulls of damping and spring on the damper this step, for their work.
     damping_n: [f64; 3],
+    spring_n: [f64; 3],
+    /// Energy given to the spring and not yet accounted for, J.
+    held_j: f64,
+    /// Whether the line has run through to its end.
+    at_end: bool,
 }
 
 impl Grip {
     /// A grip on `segment` at `share`; `stiffest_n_m` bounds its spring.
-    pub fn new(body: usize, segment: usize, share: f64, slips_at_n: f64, contact_radius_m: f64, stiffest_n_m: f64) -> Self {
+    pub fn new(
+        body: usize,
+        segment: usize,
+        share: f64,
+        slips_at_n: f64,
+        contact_radius_m: f64,
+        stiffest_n_m: f64,
+    ) -> Self {
         let stiffness_n_m = (slips_at_n / GRIP_GIVE_M).min(stiffest_n_m);
         Self {
             body,
@@ -64,6 +78,9 @@ impl Grip {
             pick_up_j: 0.0,
             carried_kg_m: [0.0; 3],
             damping_n: [0.0; 3],
+            spring_n: [0.0; 3],
+            held_j: 0.0,
+            at_end: false,
         }
     }
 
@@ -86,21 +103,36 @@ impl Grip {
 
     /// Slides if it must, then pulls damper and line.
     pub fn pull(&mut self, b: &mut Bodies, rest_m: &[f64]) {
-        self.slide(b, rest_m);
+        let slips = self.slide(b, rest_m);
         let (i, w) = (self.segment, self.share);
         let stretch = self.stretch(b);
-        let rate = minus(b.velocity(self.body), self.line_velocity(b));
+        let mut rate = self.slip_velocity(b);
+        if slips {
+            // The damping is in series with the friction: none along the line.
+            let along = minus(b.place(i + 1), b.place(i));
+            let share = dot(rate, along) / square(along).max(1e-18);
+            rate = plus(rate, -share, along);
+        }
         self.damping_n = times(-self.damping_n_s_m, rate);
-        let force = plus(self.damping_n, -self.stiffness_n_m, stretch);
+        self.spring_n = times(-self.stiffness_n_m, stretch);
+        // What the bodies gave the spring and it holds no more has become heat.
+        let stored = 0.5 * self.stiffness_n_m * square(stretch);
+        self.dissipated_j += self.held_j - stored;
+        self.held_j = stored;
+        let force = plus(self.damping_n, 1.0, self.spring_n);
         b.push(self.body, force);
         b.push(i, times(-(1.0 - w), force));
         b.push(i + 1, times(-w, force));
     }
 
-    /// Work of the grip's damping over `dt_s`, from the velocities before and after.
-    pub fn count_damping(&mut self, before: [f64; 3], after: [f64; 3], dt_s: f64) {
+    /// Work of spring and damping over `dt_s`, from the velocities before and after.
+    pub fn count_work(&mut self, before: [f64; 3], after: [f64; 3], dt_s: f64) {
         let mean = times(0.5, plus(before, 1.0, after));
         self.dissipated_j -= dot(self.damping_n, mean) * dt_s;
+        // Half of it up to the positions of this step, half after them.
+        let half = -0.5 * dot(self.spring_n, mean) * dt_s;
+        self.dissipated_j += half;
+        self.held_j += half;
     }
 
     /// Velocity of the damper relative to its point of the line.
@@ -130,7 +162,9 @@ impl Grip {
         plus(held, w, minus(b.velocity(i + 1), held))
     }
 
-    fn slide(&mut self, b: &Bodies, rest_m: &[f64]) {
+    /// Moves the attachment until friction can hold; true if it moved.
+    fn slide(&mut self, b: &Bodies, rest_m: &[f64]) -> bool {
+        let mut slips = false;
         let give = self.slips_at_n / self.stiffness_n_m.max(1e-9);
         // A slide may run over nodes.
         for _ in 0..SLIDE_PASSES {
@@ -138,21 +172,19 @@ impl Grip {
             let along = minus(b.place(self.segment + 1), b.place(self.segment));
             let length = square(along).sqrt();
             if length <= 1e-9 {
-                return;
+                return slips;
             }
             let pull_m = dot(stretch, along) / length;
             let excess = pull_m.abs() - give;
             if excess <= 0.0 {
-                return;
+                return slips;
             }
             let wanted = self.share + excess.copysign(pull_m) / length;
             let share = wanted.clamp(0.0, 1.0);
-            let slid = (share - self.share).abs() * length;
             self.slipped_m += (share - self.share).abs() * rest_m[self.segment];
             self.share = share;
-            // Friction force times way: the spring's own overshoot within a step is
-            // no work, so it is not counted as a loss.
-            self.dissipated_j += self.slips_at_n * slid;
+            slips = true;
+            self.at_end = wanted >= 1.0 && self.segment + 1 == rest_m.len();
             if wanted > 1.0 && self.segment + 1 < rest_m.len() {
                 self.segment += 1;
                 self.share = 0.0;
@@ -160,9 +192,10 @@ impl Grip {
                 self.segment -= 1;
                 self.share = 1.0;
             } else {
-                return;
+                return slips;
             }
         }
+        slips
     }
 
     /// Lets the free end (body `tip`) pick the damper up if it has run into it.
@@ -171,10 +204,12 @@ impl Grip {
             return;
         }
         let apart = minus(b.place(self.body), b.place(tip));
-        if square(apart) > self.contact_radius_m * self.contact_radius_m {
+        let touching = square(apart) <= self.contact_radius_m * self.contact_radius_m;
+        if !touching && !self.at_end {
             return;
         }
-        self.dissipated_j += self.energy_j(b, 0.0);
+        self.dissipated_j += self.held_j;
+        self.held_j = 0.0;
         self.carried_kg_m = times(b.mass[self.body], apart);
         self.pick_up_j += stick(b, tip, self.body);
         self.picked_up_at_s = Some(time_s);

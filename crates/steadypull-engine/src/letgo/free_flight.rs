@@ -25,7 +25,13 @@ pub struct FreeFlight {
 /// Flies from `place` with `velocity` to the ground z = 0 and slides to a stop.
 ///
 /// `drag_per_m` is `k/m`. None if gravity does not pull it down.
-pub fn free_flight(place: [f64; 3], velocity: [f64; 3], drag_per_m: f64, gravity: [f64; 3], friction: f64) -> Option<FreeFlight> {
+pub fn free_flight(
+    place: [f64; 3],
+    velocity: [f64; 3],
+    drag_per_m: f64,
+    gravity: [f64; 3],
+    friction: f64,
+) -> Option<FreeFlight> {
     if gravity[2] >= 0.0 {
         return None;
     }
@@ -35,7 +41,11 @@ pub fn free_flight(place: [f64; 3], velocity: [f64; 3], drag_per_m: f64, gravity
     while t < 60.0 {
         let (r1, v1) = advance(r, v, drag_per_m, gravity, STEP_S);
         if r1[2] <= 0.0 && v1[2] <= 0.0 {
-            let share = if r[2] > r1[2] { (r[2] / (r[2] - r1[2])).clamp(0.0, 1.0) } else { 0.0 };
+            let share = if r[2] > r1[2] {
+                (r[2] / (r[2] - r1[2])).clamp(0.0, 1.0)
+            } else {
+                0.0
+            };
             let (r2, v2) = advance(r, v, drag_per_m, gravity, share * STEP_S);
             return Some(slide(r2, v2, t + share * STEP_S, gravity, friction));
         }
@@ -53,13 +63,20 @@ fn advance(r: [f64; 3], v: [f64; 3], k: f64, g: [f64; 3], h: f64) -> ([f64; 3], 
     let k4 = a(plus(v, h, k3));
     let inner = plus(plus(k1, 1.0, k2), 1.0, k3);
     let sum = plus(plus(plus(k1, 2.0, k2), 2.0, k3), 1.0, k4);
-    (plus(plus(r, h, v), h * h / 6.0, inner), plus(v, h / 6.0, sum))
+    (
+        plus(plus(r, h, v), h * h / 6.0, inner),
+        plus(v, h / 6.0, sum),
+    )
 }
 
 fn slide(r: [f64; 3], v: [f64; 3], flight_s: f64, g: [f64; 3], friction: f64) -> FreeFlight {
     let along = (v[0] * v[0] + v[1] * v[1]).sqrt();
     let left = (along - friction * v[2].abs()).max(0.0);
-    let way = if along > 0.0 { times(1.0 / along, [v[0], v[1], 0.0]) } else { [0.0; 3] };
+    let way = if along > 0.0 {
+        times(1.0 / along, [v[0], v[1], 0.0])
+    } else {
+        [0.0; 3]
+    };
     let pull = g[0] * way[0] + g[1] * way[1];
     let slowing = (friction * g[2].abs() - pull).max(0.05 * square(g).sqrt());
     let distance = left * left / (2.0 * slowing);
@@ -78,21 +95,33 @@ mod tests {
 
     #[test]
     fn closed_form_drag_and_gravity() {
-        let v = [60.0 * libm::cos(10.0_f64.to_radians()), 0.0, 60.0 * libm::sin(10.0_f64.to_radians())];
+        let v = [
+            60.0 * libm::cos(10.0_f64.to_radians()),
+            0.0,
+            60.0 * libm::sin(10.0_f64.to_radians()),
+        ];
         let k = 1.225 * 0.004 / (2.0 * 1.5);
         let flight = free_flight([0.0, 0.0, 1.0], v, k, [0.0, 0.0, -G], 0.4).unwrap();
-        assert!((flight.lands_m.0 - 115.5764).abs() < 1e-3, "CV-DRAG-03: {flight:?}");
+        assert!(
+            (flight.lands_m.0 - 115.5764).abs() < 1e-3,
+            "CV-DRAG-03: {flight:?}"
+        );
         assert!((flight.flight_s - 2.153_960).abs() < 1e-5, "CV-DRAG-03");
         assert!((flight.lands_at_m_s[0] - 48.8639).abs() < 1e-3);
         assert!((flight.lands_at_m_s[2] + 10.6775).abs() < 1e-3);
         let none = free_flight([0.0, 0.0, 1.0], v, 0.0, [0.0, 0.0, -G], 0.4).unwrap();
-        assert!((none.lands_m.0 - 130.9908).abs() < 1e-3 && (none.flight_s - 2.216_859).abs() < 1e-5);
+        assert!(
+            (none.lands_m.0 - 130.9908).abs() < 1e-3 && (none.flight_s - 2.216_859).abs() < 1e-5
+        );
     }
 
     #[test]
     fn closed_form_slide() {
         let flight = free_flight([0.0; 3], [20.0, 0.0, 0.0], 0.0, [0.0, 0.0, -G], 0.4).unwrap();
-        assert!((flight.stops_m.0 - 50.985_811).abs() < 0.05, "CV-SLIDE-01: {flight:?}");
+        assert!(
+            (flight.stops_m.0 - 50.985_811).abs() < 0.05,
+            "CV-SLIDE-01: {flight:?}"
+        );
     }
 
     #[test]

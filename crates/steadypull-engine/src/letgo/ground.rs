@@ -19,7 +19,11 @@ pub(super) fn meet_ground(b: &mut Bodies, friction: f64, dt_s: f64) {
     let (z, mass) = (&b.z[..n], &b.mass[..n]);
     let (vx, vy, vz) = (&mut b.vx[..n], &mut b.vy[..n], &mut b.vz[..n]);
     let taken = &mut b.ground_j[..n];
-    let (ox, oy, oz) = (&mut b.outer_x[..n], &mut b.outer_y[..n], &mut b.outer_z[..n]);
+    let (ox, oy, oz) = (
+        &mut b.outer_x[..n],
+        &mut b.outer_y[..n],
+        &mut b.outer_z[..n],
+    );
     for i in 1..n {
         let least = -z[i].max(0.0) * per_step;
         if vz[i] >= least {
@@ -57,7 +61,11 @@ mod tests {
             meet_ground(&mut b, 0.4, dt);
             b.drift(dt);
         }
-        assert!((b.x[1] - 50.985_811).abs() < 2e-3, "CV-SLIDE-01: {}", b.x[1]);
+        assert!(
+            (b.x[1] - 50.985_811).abs() < 2e-3,
+            "CV-SLIDE-01: {}",
+            b.x[1]
+        );
         assert!(b.speed(1) == 0.0 && b.z[1] == 0.0);
         assert!((b.ground_j[1] - 400.0).abs() < 0.1);
     }

@@ -115,8 +115,8 @@ pub struct Outcome {
     pub dampers: Vec<DamperOutcome>,
     /// Each tether.
     pub tethers: Vec<TetherResult>,
-    /// When the pull at the far end first falls to half: the wave's arrival.
-    pub half_pull_at_held: Option<Duration>,
+    /// When the line first hangs slack at the far end: the wave's arrival.
+    pub slack_at_held: Option<Duration>,
     /// Where the energy went.
     pub energy: EnergyAudit,
     /// Momentum against impulses.
@@ -131,7 +131,11 @@ impl Outcome {
     /// Places where something comes down in plan (x, y), m: the free end, the
     /// bounds of its swing, its free flight and the dampers.
     pub fn landing_points(&self) -> Vec<(f64, f64)> {
-        let mut points: Vec<(f64, f64)> = self.path.iter().map(|p| (p.place_m[0], p.place_m[1])).collect();
+        let mut points: Vec<(f64, f64)> = self
+            .path
+            .iter()
+            .map(|p| (p.place_m[0], p.place_m[1]))
+            .collect();
         points.push((self.end.place_m[0], self.end.place_m[1]));
         points.extend(self.free_flight.map(|flight| flight.stops_m));
         points.extend(self.dampers.iter().map(|d| (d.rests_m[0], d.rests_m[1])));

@@ -12,6 +12,10 @@ const DISTANCES: usize = 20;
 /// Length of line at the free end whose energy stands in for hardware, m.
 const TAIL_M: f64 = 0.5;
 
+/// Share of the pull at the far end that counts as slack. The wave is mirrored
+/// there, so the pull is gone when the middle of its front arrives.
+const SLACK_SHARE: f64 = 0.02;
+
 /// Nodes of the line's end, each with the mass that counts, kg.
 type Tail = Vec<(usize, f64)>;
 
@@ -37,7 +41,7 @@ pub(super) struct Recorder {
     pub path: Vec<FreeEnd>,
     stride: u64,
     start_pull_n: f64,
-    pub half_pull_s: Option<f64>,
+    pub slack_s: Option<f64>,
     damper_energy_j: Vec<f64>,
     damper_kg: Vec<f64>,
 }
@@ -50,7 +54,10 @@ impl Recorder {
         let start = [b.x[tip], b.y[tip], b.z[tip]];
         let mut recorder = Self {
             hardware_kg,
-            tail_mean: tail(chain, chain.segments.rest_m.iter().sum::<f64>() * TAIL_SHARE),
+            tail_mean: tail(
+                chain,
+                chain.segments.rest_m.iter().sum::<f64>() * TAIL_SHARE,
+            ),
             tail_half_metre: tail(chain, TAIL_M),
             from_x: b.x[tip],
             far_x: b.x[0],
@@ -65,11 +72,17 @@ impl Recorder {
             along_j: [0.0; DISTANCES],
             passed: 0,
             reach_m: f64::NEG_INFINITY,
-            extents: Extents { x_min: start[0], x_max: start[0], y_min: 0.0, y_max: 0.0, z_max: start[2] },
+            extents: Extents {
+                x_min: start[0],
+                x_max: start[0],
+                y_min: 0.0,
+                y_max: 0.0,
+                z_max: start[2],
+            },
             path: Vec::with_capacity(PATH_SAMPLES),
             stride: 1,
             start_pull_n: 0.0,
-            half_pull_s: None,
+            slack_s: None,
             damper_energy_j: vec![0.0; chain.grips.len()],
             damper_kg: chain.grips.iter().map(|g| b.mass[g.body]).collect(),
         };
@@ -89,10 +102,24 @@ impl Recorder {
     pub fn free_end(&self, chain: &Chain) -> FreeEnd {
         let b = &chain.bodies;
         let tip = chain.tip();
-        let carried: f64 = chain.grips.iter().zip(&self.damper_kg).filter(|(g, _)| !g.holds()).map(|(_, kg)| kg).sum();
-        let velocity = if self.hardware_kg > 0.0 { b.velocity(tip) } else { mean_velocity(chain, &self.tail_mean) };
+        let carried: f64 = chain
+            .grips
+            .iter()
+            .zip(&self.damper_kg)
+            .filter(|(g, _)| !g.holds())
+            .map(|(_, kg)| kg)
+            .sum();
+        let velocity = if self.hardware_kg > 0.0 {
+            b.velocity(tip)
+        } else {
+            mean_velocity(chain, &self.tail_mean)
+        };
         let own = 0.5 * (self.hardware_kg + carried) * square(b.velocity(tip));
-        let line: f64 = self.tail_half_metre.iter().map(|&(i, kg)| 0.5 * kg * square(b.velocity(i))).sum();
+        let line: f64 = self
+            .tail_half_metre
+            .iter()
+            .map(|&(i, kg)| 0.5 * kg * square(b.velocity(i)))
+            .sum();
         FreeEnd {
             time: Duration::new(chain.time_s),
             place_m: b.place(tip),
@@ -132,7 +159,8 @@ impl Recorder {
         }
         self.launch_energy_j = self.launch_energy_j.max(now.energy.get());
         let moving = chain.bodies.vx[chain.tip()];
-        self.turned = moving < 0.0 && now.speed.get() > 0.1 && self.launch.velocity_m_s[0] > -moving;
+        self.turned =
+            moving < 0.0 && now.speed.get() > 0.1 && self.launch.velocity_m_s[0] > -moving;
     }
 
     fn note_passing(&mut self, chain: &Chain, now: &FreeEnd) {
@@ -141,12 +169,18 @@ impl Recorder {
         self.reach_m = self.reach_m.max(x - held_x);
         if self.arrival.is_none() && x >= held_x {
             let before = self.last.place_m[0];
-            let share = if x > before { ((held_x - before) / (x - before)).clamp(0.0, 1.0) } else { 1.0 };
+            let share = if x > before {
+                ((held_x - before) / (x - before)).clamp(0.0, 1.0)
+            } else {
+                1.0
+            };
             self.arrival = Some(between(&self.last, now, share));
             self.arrival_held_x = Some(held_x);
         }
         let span = self.far_x - self.from_x;
-        while self.passed < DISTANCES && x - self.from_x >= span * (self.passed + 1) as f64 / DISTANCES as f64 {
+        while self.passed < DISTANCES
+            && x - self.from_x >= span * (self.passed + 1) as f64 / DISTANCES as f64
+        {
             self.along_j[self.passed] = now.energy.get();
             self.passed += 1;
         }
@@ -157,8 +191,8 @@ impl Recorder {
         if chain.steps == 1 {
             self.start_pull_n = pull;
         }
-        if self.half_pull_s.is_none() && pull < 0.5 * self.start_pull_n {
-            self.half_pull_s = Some(chain.time_s - chain.step_s);
+        if self.slack_s.is_none() && pull < SLACK_SHARE * self.start_pull_n {
+            self.slack_s = Some(chain.time_s - chain.step_s);
         }
     }
 
@@ -166,7 +200,8 @@ impl Recorder {
         for (k, grip) in chain.grips.iter().enumerate() {
             let body = if grip.holds() { grip.body } else { chain.tip() };
             let speed_2 = square(chain.bodies.velocity(body));
-            self.damper_energy_j[k] = self.damper_energy_j[k].max(0.5 * self.damper_kg[k] * speed_2);
+            self.damper_energy_j[k] =
+                self.damper_energy_j[k].max(0.5 * self.damper_kg[k] * speed_2);
         }
         for (tether, held_x) in chain.tethers.iter().zip(&mut self.tether_held_x) {
             if held_x.is_none() && !tether.holds() {
@@ -238,7 +273,9 @@ pub(super) fn settled(chain: &Chain, put_in_j: f64) -> bool {
 
 fn mean_velocity(chain: &Chain, tail: &Tail) -> [f64; 3] {
     let kg: f64 = tail.iter().map(|t| t.1).sum();
-    let sum = tail.iter().fold([0.0; 3], |sum, &(i, m)| plus(sum, m, chain.bodies.velocity(i)));
+    let sum = tail.iter().fold([0.0; 3], |sum, &(i, m)| {
+        plus(sum, m, chain.bodies.velocity(i))
+    });
     times(1.0 / kg, sum)
 }
 

@@ -50,12 +50,14 @@ pub fn run(setup: &Setup) -> Result<Outcome, LetGoError> {
             .map(|(k, (t, planned))| TetherResult {
                 peak_load: Force::new(t.peak_n),
                 parted_at: t.parted_at_s.map(Duration::new),
-                capacity: Energy::new(0.5 * planned.mbs.get() * planned.strain_at_break * planned.length.get()),
+                capacity: Energy::new(
+                    0.5 * planned.mbs.get() * planned.strain_at_break * planned.length.get(),
+                ),
                 asked: Energy::new(asked[k]),
                 held_moved: recorder.tether_held_x[k].map(|x| Length::new(x - far_x)),
             })
             .collect(),
-        half_pull_at_held: recorder.half_pull_s.map(Duration::new),
+        slack_at_held: recorder.slack_s.map(Duration::new),
         energy,
         momentum: books.momentum(&chain),
         path: recorder.path,
@@ -64,7 +66,12 @@ pub fn run(setup: &Setup) -> Result<Outcome, LetGoError> {
 }
 
 /// Steps until rest or `end_s`; true if everything lies still.
-fn follow(chain: &mut Chain, books: &mut Books, recorder: &mut Recorder, end_s: f64) -> Result<bool, LetGoError> {
+fn follow(
+    chain: &mut Chain,
+    books: &mut Books,
+    recorder: &mut Recorder,
+    end_s: f64,
+) -> Result<bool, LetGoError> {
     let tip = chain.tip();
     let mut put_in_j = 0.0;
     while chain.time_s < end_s {
@@ -74,7 +81,9 @@ fn follow(chain: &mut Chain, books: &mut Books, recorder: &mut Recorder, end_s: 
             let audit = books.balance(chain);
             put_in_j = audit.put_in_j;
             if !audit.error_j.is_finite() || !square(chain.bodies.place(tip)).is_finite() {
-                return Err(LetGoError::NotFinite { time_s: chain.time_s });
+                return Err(LetGoError::NotFinite {
+                    time_s: chain.time_s,
+                });
             }
             if chain.friction.is_some() && settled(chain, put_in_j) {
                 return Ok(true);
@@ -98,7 +107,11 @@ fn energy_asked(setup: &Setup, chain: &Chain) -> Result<Vec<f64>, LetGoError> {
     while unbreakable.time_s < end_s && unbreakable.steps < MOST_STEPS {
         unbreakable.step(end_s);
     }
-    Ok(unbreakable.tethers.iter().map(|tether| tether.peak_j).collect())
+    Ok(unbreakable
+        .tethers
+        .iter()
+        .map(|tether| tether.peak_j)
+        .collect())
 }
 
 /// The hardware, with what it has picked up, off the line at its greatest speed.
@@ -109,10 +122,19 @@ fn fly_off(setup: &Setup, chain: &Chain, recorder: &Recorder) -> Option<FreeFlig
     // Without hardware a half metre of line flies.
     let bare = setup.hardware.mass.get() <= 0.0;
     let (kg, area) = if bare {
-        (0.5 * last.mass_per_length.get(), 0.5 * last.diameter.get() * super::chain::DRAG_ACROSS)
+        (
+            0.5 * last.mass_per_length.get(),
+            0.5 * last.diameter.get() * super::chain::DRAG_ACROSS,
+        )
     } else {
         (setup.hardware.mass.get(), setup.hardware.drag_area.get())
     };
     let drag_per_m = 0.5 * setup.air_kg_m3 * area / kg;
-    free_flight(launch.place_m, launch.velocity_m_s, drag_per_m, chain.gravity, friction)
+    free_flight(
+        launch.place_m,
+        launch.velocity_m_s,
+        drag_per_m,
+        chain.gravity,
+        friction,
+    )
 }

@@ -127,11 +127,6 @@ impl SegmentLaw {
         self.max_strain
     }
 
-    /// Strain over which the tension falls to nothing.
-    pub fn working_strain(&self) -> f64 {
-        self.max_strain - self.slack_strain
-    }
-
     /// Steepest slope, N per unit strain.
     pub fn steepest_n(&self) -> f64 {
         self.cells[CELLS - 1].slope_n

@@ -162,7 +162,9 @@ pub enum LetGoError {
         first_n: f64,
     },
     /// The run left the range of the numbers.
-    #[error("the run gave no finite result after {time_s:.4} s; check for extreme masses or stiffness")]
+    #[error(
+        "the run gave no finite result after {time_s:.4} s; check for extreme masses or stiffness"
+    )]
     NotFinite {
         /// When.
         time_s: f64,
@@ -239,16 +241,44 @@ impl Setup {
             return Err(LetGoError::NoLine);
         }
         let most = MAX_SEGMENTS as f64;
-        within("segments", self.segments as f64, self.lines.len() as f64, most, "between the number of lines and 2000")?;
-        within("lines in the path", self.lines.len() as f64, 1.0, 32.0, "at most 32")?;
-        within("dampers", self.dampers.len() as f64, 0.0, MAX_BODIES as f64, "at most 16")?;
-        within("tethers", self.tethers.len() as f64, 0.0, MAX_BODIES as f64, "at most 16")?;
+        within(
+            "segments",
+            self.segments as f64,
+            self.lines.len() as f64,
+            most,
+            "between the number of lines and 2000",
+        )?;
+        within(
+            "lines in the path",
+            self.lines.len() as f64,
+            1.0,
+            32.0,
+            "at most 32",
+        )?;
+        within(
+            "dampers",
+            self.dampers.len() as f64,
+            0.0,
+            MAX_BODIES as f64,
+            "at most 16",
+        )?;
+        within(
+            "tethers",
+            self.tethers.len() as f64,
+            0.0,
+            MAX_BODIES as f64,
+            "at most 16",
+        )?;
         for (i, line) in self.lines.iter().enumerate() {
             check_line(line)?;
             let first_n = self.lines[0].unloading.tension_max_n;
             let tension_n = line.unloading.tension_max_n;
             if (tension_n - first_n).abs() > 1e-3 * first_n {
-                return Err(LetGoError::UnequalTension { line: i + 1, tension_n, first_n });
+                return Err(LetGoError::UnequalTension {
+                    line: i + 1,
+                    tension_n,
+                    first_n,
+                });
             }
         }
         self.check_bodies()?;
@@ -260,44 +290,182 @@ impl Setup {
         area("hardware drag area (m2)", self.hardware.drag_area)?;
         let rest = self.rest_length().get();
         for damper in &self.dampers {
-            within("damper mass (kg)", damper.mass.get(), 1e-3, 1e3, "between 0.001 and 1000")?;
+            within(
+                "damper mass (kg)",
+                damper.mass.get(),
+                1e-3,
+                1e3,
+                "between 0.001 and 1000",
+            )?;
             area("damper drag area (m2)", damper.drag_area)?;
-            within("damper grip (N)", damper.slips_at.get(), 0.0, 1e7, "between 0 and 10 MN")?;
-            within("damper place (m from the free end)", damper.from_free_end.get(), 0.0, rest, "on the line")?;
-            within("damper contact radius (m)", damper.contact_radius.get(), 0.0, 1.0, "between 0 and 1")?;
+            within(
+                "damper grip (N)",
+                damper.slips_at.get(),
+                0.0,
+                1e7,
+                "between 0 and 10 MN",
+            )?;
+            within(
+                "damper place (m from the free end)",
+                damper.from_free_end.get(),
+                0.0,
+                rest,
+                "on the line",
+            )?;
+            within(
+                "damper contact radius (m)",
+                damper.contact_radius.get(),
+                0.0,
+                1.0,
+                "between 0 and 1",
+            )?;
         }
         for tether in &self.tethers {
-            within("tether place (m from the free end)", tether.from_free_end.get(), 0.0, rest, "on the line")?;
-            within("tether length (m)", tether.length.get(), 0.05, 100.0, "between 0.05 and 100")?;
-            within("tether strength (N)", tether.mbs.get(), 1.0, 1e7, "between 1 N and 10 MN")?;
-            within("tether strain at break", tether.strain_at_break, 0.005, 1.0, "between 0.5 % and 100 %")?;
+            within(
+                "tether place (m from the free end)",
+                tether.from_free_end.get(),
+                0.0,
+                rest,
+                "on the line",
+            )?;
+            within(
+                "tether length (m)",
+                tether.length.get(),
+                0.05,
+                100.0,
+                "between 0.05 and 100",
+            )?;
+            within(
+                "tether strength (N)",
+                tether.mbs.get(),
+                1.0,
+                1e7,
+                "between 1 N and 10 MN",
+            )?;
+            within(
+                "tether strain at break",
+                tether.strain_at_break,
+                0.005,
+                1.0,
+                "between 0.5 % and 100 %",
+            )?;
             mass("tether mass (kg)", tether.mass)?;
         }
         if let HeldEnd::Vehicle { mass, speed } = self.held {
-            within("far vehicle mass (kg)", mass.get(), 10.0, 1e6, "between 10 and 1 000 000")?;
-            within("far vehicle speed (m/s)", speed.get(), -50.0, 50.0, "between -50 and 50")?;
+            within(
+                "far vehicle mass (kg)",
+                mass.get(),
+                10.0,
+                1e6,
+                "between 10 and 1 000 000",
+            )?;
+            within(
+                "far vehicle speed (m/s)",
+                speed.get(),
+                -50.0,
+                50.0,
+                "between -50 and 50",
+            )?;
         }
         Ok(())
     }
 
     fn check_place(&self) -> Result<(), LetGoError> {
-        within("parted vehicle speed (m/s)", self.parted_speed.get(), -50.0, 50.0, "between -50 and 50")?;
-        within("break offset (m)", self.break_offset.get(), -1e3, 1e3, "between -1000 and 1000")?;
-        within("height of the break (m)", self.free_height.get(), 0.0, 100.0, "between 0 and 100")?;
-        within("height of the far recovery point (m)", self.held_height.get(), 0.0, 100.0, "between 0 and 100")?;
+        within(
+            "parted vehicle speed (m/s)",
+            self.parted_speed.get(),
+            -50.0,
+            50.0,
+            "between -50 and 50",
+        )?;
+        within(
+            "break offset (m)",
+            self.break_offset.get(),
+            -1e3,
+            1e3,
+            "between -1000 and 1000",
+        )?;
+        within(
+            "height of the break (m)",
+            self.free_height.get(),
+            0.0,
+            100.0,
+            "between 0 and 100",
+        )?;
+        within(
+            "height of the far recovery point (m)",
+            self.held_height.get(),
+            0.0,
+            100.0,
+            "between 0 and 100",
+        )?;
         let rise = (self.held_height - self.free_height).abs().get();
-        within("difference of heights (m)", rise, 0.0, 0.9 * self.taut_length().get(), "less than nine tenths of the line's length")?;
-        within("gravity (m/s2)", self.gravity_m_s2, 0.0, 100.0, "between 0 and 100")?;
-        within("air density (kg/m3)", self.air_kg_m3, 0.0, 10.0, "between 0 and 10")?;
+        within(
+            "difference of heights (m)",
+            rise,
+            0.0,
+            0.9 * self.taut_length().get(),
+            "less than nine tenths of the line's length",
+        )?;
+        within(
+            "gravity (m/s2)",
+            self.gravity_m_s2,
+            0.0,
+            100.0,
+            "between 0 and 100",
+        )?;
+        within(
+            "air density (kg/m3)",
+            self.air_kg_m3,
+            0.0,
+            10.0,
+            "between 0 and 10",
+        )?;
         let steepest = core::f64::consts::FRAC_PI_2;
-        within("launch elevation (rad)", self.elevation.get(), -steepest, steepest, "between -90 and 90 degrees")?;
-        within("launch azimuth (rad)", self.azimuth.get(), -steepest, steepest, "between -90 and 90 degrees")?;
+        within(
+            "launch elevation (rad)",
+            self.elevation.get(),
+            -steepest,
+            steepest,
+            "between -90 and 90 degrees",
+        )?;
+        within(
+            "launch azimuth (rad)",
+            self.azimuth.get(),
+            -steepest,
+            steepest,
+            "between -90 and 90 degrees",
+        )?;
         within("viscosity", self.viscosity, 0.0, 8.0, "between 0 and 8")?;
-        within("dashpot (N s)", self.dashpot_n_s, 0.0, 1e6, "between 0 and 1 000 000")?;
-        within("longest time (s)", self.max_time.get(), 0.0, 60.0, "between 0 and 60")?;
+        within(
+            "dashpot (N s)",
+            self.dashpot_n_s,
+            0.0,
+            1e6,
+            "between 0 and 1 000 000",
+        )?;
+        within(
+            "longest time (s)",
+            self.max_time.get(),
+            0.0,
+            60.0,
+            "between 0 and 60",
+        )?;
         if let Some(ground) = self.ground {
-            within("ground friction", ground.friction, 0.0, 5.0, "between 0 and 5")?;
-            within("slope (rad)", ground.slope.get(), -1.0, 1.0, "less than 57 degrees")?;
+            within(
+                "ground friction",
+                ground.friction,
+                0.0,
+                5.0,
+                "between 0 and 5",
+            )?;
+            within(
+                "slope (rad)",
+                ground.slope.get(),
+                -1.0,
+                1.0,
+                "less than 57 degrees",
+            )?;
         }
         Ok(())
     }
@@ -305,14 +473,56 @@ impl Setup {
 
 fn check_line(line: &LinePart) -> Result<(), LetGoError> {
     let branch = &line.unloading;
-    within("line length (m)", line.length.get(), 0.05, 1e3, "between 0.05 and 1000")?;
-    within("line mass per metre (kg/m)", line.mass_per_length.get(), 1e-5, 100.0, "between 0.00001 and 100")?;
-    within("line diameter (m)", line.diameter.get(), 0.0, 1.0, "between 0 and 1")?;
+    within(
+        "line length (m)",
+        line.length.get(),
+        0.05,
+        1e3,
+        "between 0.05 and 1000",
+    )?;
+    within(
+        "line mass per metre (kg/m)",
+        line.mass_per_length.get(),
+        1e-5,
+        100.0,
+        "between 0.00001 and 100",
+    )?;
+    within(
+        "line diameter (m)",
+        line.diameter.get(),
+        0.0,
+        1.0,
+        "between 0 and 1",
+    )?;
     mass("join mass (kg)", line.joint_mass)?;
-    within("tension at parting (N)", branch.tension_max_n, 1.0, 1e8, "between 1 N and 100 MN")?;
-    within("strain at parting", branch.strain_max, 1e-5, 2.0, "between 0.001 % and 200 %")?;
-    within("set strain", branch.strain_slack, 0.0, branch.strain_max * (1.0 - 1e-3), "below the strain at parting")?;
-    within("exponent of unloading", branch.exponent, 1.0 - 1e-9, 30.0, "between 1 and 30")
+    within(
+        "tension at parting (N)",
+        branch.tension_max_n,
+        1.0,
+        1e8,
+        "between 1 N and 100 MN",
+    )?;
+    within(
+        "strain at parting",
+        branch.strain_max,
+        1e-5,
+        2.0,
+        "between 0.001 % and 200 %",
+    )?;
+    within(
+        "set strain",
+        branch.strain_slack,
+        0.0,
+        branch.strain_max * (1.0 - 1e-3),
+        "below the strain at parting",
+    )?;
+    within(
+        "exponent of unloading",
+        branch.exponent,
+        1.0 - 1e-9,
+        30.0,
+        "between 1 and 30",
+    )
 }
 
 fn mass(what: &'static str, mass: Mass) -> Result<(), LetGoError> {
@@ -324,7 +534,13 @@ fn area(what: &'static str, area: Area) -> Result<(), LetGoError> {
 }
 
 /// Written so that NaN is out of range.
-fn within(what: &'static str, value: f64, low: f64, high: f64, limit: &'static str) -> Result<(), LetGoError> {
+fn within(
+    what: &'static str,
+    value: f64,
+    low: f64,
+    high: f64,
+    limit: &'static str,
+) -> Result<(), LetGoError> {
     if value >= low && value <= high {
         Ok(())
     } else {

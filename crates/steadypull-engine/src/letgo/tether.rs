@@ -5,7 +5,7 @@
 //! meanwhile. It parts for good when its load reaches its breaking strength; the
 //! energy then in it is lost. Half its mass flies with the line.
 
-use super::bodies::{Bodies, minus, plus, square, times};
+use super::bodies::{Bodies, dot, minus, plus, square, times};
 
 /// A tether while it acts.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,7 +28,14 @@ pub(super) struct TetherLine {
 
 impl TetherLine {
     /// A tether not yet loaded.
-    pub fn new(segment: usize, share: f64, anchor: [f64; 3], length_m: f64, stiffness_n_m: f64, mbs_n: f64) -> Self {
+    pub fn new(
+        segment: usize,
+        share: f64,
+        anchor: [f64; 3],
+        length_m: f64,
+        stiffness_n_m: f64,
+        mbs_n: f64,
+    ) -> Self {
         Self {
             segment,
             share,
@@ -59,31 +66,49 @@ impl TetherLine {
         }
     }
 
-    /// Pulls the line; gives true at the step in which it parts.
-    pub fn pull(&mut self, b: &mut Bodies, time_s: f64) -> bool {
+    /// Pulls the line; `step_s` is the step that led here.
+    pub fn pull(&mut self, b: &mut Bodies, time_s: f64, step_s: f64) {
         self.force = [0.0; 3];
         if !self.holds() {
-            return false;
+            return;
         }
-        let from = self.from_anchor(b, 0.0);
+        let from = self.reach_from_anchor(b, 0.0);
         let distance = square(from).sqrt();
         let stretch = distance - self.length_m;
         if stretch <= 0.0 {
-            return false;
+            return;
         }
-        let load = self.stiffness_n_m * stretch;
+        let mut load = self.stiffness_n_m * stretch;
         self.peak_n = self.peak_n.max(load.min(self.mbs_n));
-        self.peak_j = self.peak_j.max(0.5 * self.stiffness_n_m * stretch * stretch);
         if load >= self.mbs_n {
             self.parted_at_s = Some(time_s);
-            self.parted_j = 0.5 * self.stiffness_n_m * stretch * stretch;
-            return true;
+            let longest = self.mbs_n / self.stiffness_n_m;
+            self.parted_j = 0.5 * self.mbs_n * longest;
+            // It parted within this step: it pulls only from where the last step's
+            // pull ended, half a step back, to the stretch at which it parts.
+            let swept = step_s * dot(from, self.velocity(b)) / distance;
+            let begun = stretch - 0.5 * swept;
+            let mean = 0.5 * (self.mbs_n + self.stiffness_n_m * begun);
+            load = mean * (longest - begun) / swept.max(1e-9);
         }
+        self.peak_j = self
+            .peak_j
+            .max(0.5 * self.stiffness_n_m * stretch * stretch)
+            .min(self.most_j());
         self.force = times(-load / distance, from);
         let (i, w) = (self.segment, self.share);
         b.push(i, times(1.0 - w, self.force));
         b.push(i + 1, times(w, self.force));
-        false
+    }
+
+    /// Energy it holds when it parts.
+    fn most_j(&self) -> f64 {
+        0.5 * self.mbs_n * self.mbs_n / self.stiffness_n_m
+    }
+
+    fn velocity(&self, b: &Bodies) -> [f64; 3] {
+        let held = b.velocity(self.segment);
+        plus(held, self.share, minus(b.velocity(self.segment + 1), held))
     }
 
     /// Counts the impulse of this step.
@@ -96,11 +121,11 @@ impl TetherLine {
         if !self.holds() {
             return 0.0;
         }
-        let stretch = (square(self.from_anchor(b, back_s)).sqrt() - self.length_m).max(0.0);
+        let stretch = (square(self.reach_from_anchor(b, back_s)).sqrt() - self.length_m).max(0.0);
         0.5 * self.stiffness_n_m * stretch * stretch
     }
 
-    fn from_anchor(&self, b: &Bodies, back_s: f64) -> [f64; 3] {
+    fn reach_from_anchor(&self, b: &Bodies, back_s: f64) -> [f64; 3] {
         let at = |i: usize| plus(b.place(i), -back_s, b.velocity(i));
         let held = at(self.segment);
         let point = plus(held, self.share, minus(at(self.segment + 1), held));

@@ -67,23 +67,41 @@ pub fn zone(rule: &ZoneRule, runs: &[Vec<(f64, f64)>]) -> Zone {
     let rays = rule.rays.clamp(MIN_RAYS, MAX_RAYS);
     let middle = 0.5 * finite_or_zero(rule.span.get()).max(0.0);
     let radius = finite_or_zero(rule.radius.get()).max(0.0);
-    let angles: Vec<f64> = (0..rays).map(|k| core::f64::consts::TAU * k as f64 / rays as f64).collect();
-    let capsule: Vec<f64> = angles.iter().map(|&a| capsule_ray(middle, radius, a)).collect();
+    let angles: Vec<f64> = (0..rays)
+        .map(|k| core::f64::consts::TAU * k as f64 / rays as f64)
+        .collect();
+    let capsule: Vec<f64> = angles
+        .iter()
+        .map(|&a| capsule_ray(middle, radius, a))
+        .collect();
     let clear = cleared(&angles, &capsule, middle, radius);
     let polar = polar_runs(runs, middle, rule.mirrored);
-    let lobe = finite_or_zero(rule.lobe.get()).clamp(core::f64::consts::PI / rays as f64, core::f64::consts::PI);
-    let computed: Vec<f64> = angles.iter().map(|&a| reach_towards(&polar, a, lobe, rule.quantile)).collect();
-    let reach: Vec<f64> = clear.iter().zip(&computed).map(|(c, r)| c.max(*r)).collect();
+    let lobe = finite_or_zero(rule.lobe.get())
+        .clamp(core::f64::consts::PI / rays as f64, core::f64::consts::PI);
+    let computed: Vec<f64> = angles
+        .iter()
+        .map(|&a| reach_towards(&polar, a, lobe, rule.quantile))
+        .collect();
+    let reach: Vec<f64> = clear
+        .iter()
+        .zip(&computed)
+        .map(|(c, r)| c.max(*r))
+        .collect();
     let corners = places(&angles, &reach, middle);
     let span = 2.0 * middle;
-    let most = |of: &dyn Fn(&(f64, f64)) -> f64| Length::new(corners.iter().map(of).fold(0.0, f64::max));
+    let most =
+        |of: &dyn Fn(&(f64, f64)) -> f64| Length::new(corners.iter().map(of).fold(0.0, f64::max));
     Zone {
         behind_casualty: most(&|c| -c.0),
         behind_tug: most(&|c| c.0 - span),
         beside: most(&|c| c.1.abs()),
         computed_governs: computed.iter().zip(&capsule).any(|(r, c)| r > c),
         runs: runs.len(),
-        dropped_points: runs.iter().flatten().filter(|p| !(p.0.is_finite() && p.1.is_finite())).count(),
+        dropped_points: runs
+            .iter()
+            .flatten()
+            .filter(|p| !(p.0.is_finite() && p.1.is_finite()))
+            .count(),
         rule_corners: places(&angles, &clear, middle),
         corners,
     }
@@ -99,7 +117,10 @@ fn capsule_ray(middle: f64, radius: f64, angle: f64) -> f64 {
     if sin > 0.0 && radius * cos <= middle * sin {
         return radius / sin;
     }
-    middle * cos + (radius * radius - middle * middle * sin * sin).max(0.0).sqrt()
+    middle * cos
+        + (radius * radius - middle * middle * sin * sin)
+            .max(0.0)
+            .sqrt()
 }
 
 /// Corners pushed out so that no side of the polygon cuts into the capsule.
@@ -112,14 +133,17 @@ fn cleared(angles: &[f64], capsule: &[f64], middle: f64, radius: f64) -> Vec<f64
             let (a, b) = (capsule[k], capsule[(k + 1) % n]);
             let cut = |j: usize| {
                 let turn = step * j as f64 / BETWEEN as f64;
-                let chord = a * b * libm::sin(step) / (a * libm::sin(turn) + b * libm::sin(step - turn));
+                let chord =
+                    a * b * libm::sin(step) / (a * libm::sin(turn) + b * libm::sin(step - turn));
                 capsule_ray(middle, radius, angles[k] + turn) / chord.max(1e-12)
             };
             // A hair more for the places between those looked at.
             (1..BETWEEN).map(cut).fold(1.0, f64::max) * (1.0 + 1e-4)
         })
         .collect();
-    (0..n).map(|k| capsule[k] * side[k].max(side[(k + n - 1) % n])).collect()
+    (0..n)
+        .map(|k| capsule[k] * side[k].max(side[(k + n - 1) % n]))
+        .collect()
 }
 
 /// Each run as (angle, distance) about the middle; mirrored ones count twice.
@@ -146,14 +170,20 @@ fn polar_runs(runs: &[Vec<(f64, f64)>], middle: f64, mirrored: bool) -> Vec<Vec<
 fn reach_towards(runs: &[Vec<(f64, f64)>], angle: f64, lobe: f64, quantile: f64) -> f64 {
     let furthest = |run: &Vec<(f64, f64)>| {
         let near = run.iter().filter(|p| apart(p.0, angle) <= lobe);
-        near.map(|p| p.1).fold(None, |best: Option<f64>, r| Some(best.map_or(r, |b| b.max(r))))
+        near.map(|p| p.1).fold(None, |best: Option<f64>, r| {
+            Some(best.map_or(r, |b| b.max(r)))
+        })
     };
     let mut reaches: Vec<f64> = runs.iter().filter_map(furthest).collect();
     if reaches.is_empty() {
         return 0.0;
     }
     reaches.sort_by(f64::total_cmp);
-    let share = if quantile.is_finite() { quantile.clamp(0.0, 1.0) } else { 1.0 };
+    let share = if quantile.is_finite() {
+        quantile.clamp(0.0, 1.0)
+    } else {
+        1.0
+    };
     let rank = libm::ceil(share * (reaches.len() + 1) as f64) as usize;
     reaches[rank.clamp(1, reaches.len()) - 1]
 }
@@ -210,20 +240,45 @@ mod tests {
     fn a_far_landing_makes_a_lobe_on_both_sides() {
         let zone = zone(&rule(), &[vec![(60.0, 5.0)]]);
         assert!(zone.computed_governs && zone.behind_tug.get() > 49.0);
-        let mirrored = |c: &(f64, f64)| zone.corners.iter().any(|d| (c.0 - d.0).abs() < 1e-9 && (c.1 + d.1).abs() < 1e-9);
+        let mirrored = |c: &(f64, f64)| {
+            zone.corners
+                .iter()
+                .any(|d| (c.0 - d.0).abs() < 1e-9 && (c.1 + d.1).abs() < 1e-9)
+        };
         assert!(zone.corners.iter().all(mirrored));
-        let wide = zone.corners.iter().filter(|c| distance_to_line(**c) > 40.0).count();
+        let wide = zone
+            .corners
+            .iter()
+            .filter(|c| distance_to_line(**c) > 40.0)
+            .count();
         assert!(wide >= 4, "a landing covers the lobe's width, {wide}");
     }
 
     #[test]
     fn quantile_is_among_the_runs_that_go_there() {
-        let mut runs: Vec<Vec<(f64, f64)>> = (0..100).map(|k| vec![(20.0 + f64::from(k), 0.0)]).collect();
-        let narrow = zone(&ZoneRule { mirrored: false, ..rule() }, &runs);
-        assert!((narrow.behind_tug.get() - 105.0).abs() < 1.01, "{:?}", narrow.behind_tug);
+        let mut runs: Vec<Vec<(f64, f64)>> =
+            (0..100).map(|k| vec![(20.0 + f64::from(k), 0.0)]).collect();
+        let narrow = zone(
+            &ZoneRule {
+                mirrored: false,
+                ..rule()
+            },
+            &runs,
+        );
+        assert!(
+            (narrow.behind_tug.get() - 105.0).abs() < 1.01,
+            "{:?}",
+            narrow.behind_tug
+        );
         // A rare direction still counts.
         runs.push(vec![(5.0, 70.0)]);
-        let rare = zone(&ZoneRule { mirrored: false, ..rule() }, &runs);
+        let rare = zone(
+            &ZoneRule {
+                mirrored: false,
+                ..rule()
+            },
+            &runs,
+        );
         assert!(rare.beside.get() > 69.0);
     }
 
@@ -231,6 +286,10 @@ mod tests {
     fn odd_numbers_are_counted_and_left_out() {
         let zone = zone(&rule(), &[vec![(f64::NAN, 0.0), (f64::INFINITY, 2.0)]]);
         assert_eq!(zone.dropped_points, 2);
-        assert!(zone.corners.iter().all(|c| c.0.is_finite() && c.1.is_finite()));
+        assert!(
+            zone.corners
+                .iter()
+                .all(|c| c.0.is_finite() && c.1.is_finite())
+        );
     }
 }

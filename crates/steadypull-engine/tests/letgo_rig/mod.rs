@@ -20,7 +20,10 @@ pub fn part(unloading: Unloading, line_kg_m: f64) -> LinePart {
 }
 
 pub fn hardware(kg: f64) -> Hardware {
-    Hardware { mass: Mass::new(kg), drag_area: Area::new(0.004) }
+    Hardware {
+        mass: Mass::new(kg),
+        drag_area: Area::new(0.004),
+    }
 }
 
 /// Case A in empty space with `kg` at the free end, followed for `end_s`.
@@ -35,7 +38,12 @@ pub fn case_a(kg: f64, segments: usize, end_s: f64) -> Setup {
 /// A 9 m, 9 t nylon webbing strap parting at `tonnes`, over ground, in air.
 pub fn strap(tonnes: f64, kg: f64) -> Setup {
     let material = Material::NylonWebbing;
-    let law = Law::new(&material.curve().unwrap(), Force::from_tf(9.0), &Condition::default(), material);
+    let law = Law::new(
+        &material.curve().unwrap(),
+        Force::from_tf(9.0),
+        &Condition::default(),
+        material,
+    );
     let strain = law.strain_at(Force::from_tf(tonnes).get());
     Setup::new(vec![part(law.unloading(strain), 0.55)], hardware(kg))
 }
