@@ -84,7 +84,15 @@ fn install_on_debian() {
     let apt = |args: &[&str]| Command::new("apt-get").args(args).status();
     let updated = apt(&["update", "-qq"]).is_ok_and(|status| status.success());
     if updated {
-        let packages = ["install", "-y", "-qq", "--no-install-recommends", "rustc-web", "cargo-web", "rust-web-src"];
+        let packages = [
+            "install",
+            "-y",
+            "-qq",
+            "--no-install-recommends",
+            "rustc-web",
+            "cargo-web",
+            "rust-web-src",
+        ];
         if let Err(error) = apt(&packages) {
             eprintln!("apt-get could not be run: {error}");
         }

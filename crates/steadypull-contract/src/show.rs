@@ -122,7 +122,11 @@ pub fn tick(value: f64, step: f64) -> String {
     }
     let places = (-step.abs().log10_floor()).clamp(0, 9) as usize;
     let text = group(&format!("{value:.places$}"));
-    if text.trim_start_matches('-').chars().all(|c| matches!(c, '0' | '.')) {
+    if text
+        .trim_start_matches('-')
+        .chars()
+        .all(|c| matches!(c, '0' | '.'))
+    {
         return "0".into();
     }
     text

@@ -210,8 +210,8 @@ mod tests {
 
     #[test]
     fn every_factor_both_ways() {
-        same(Mass::from_lb(4500.0).get(), 2041.165_665);
-        same(Mass::new(2041.165_665).to_lb(), 4500.0);
+        same(Mass::from_lb(4500.0).get(), 2_041.165_665);
+        same(Mass::new(2_041.165_665).to_lb(), 4500.0);
         same(Force::from_lbf(1.0).get(), 4.448_221_615_260_5);
         same(Force::new(4.448_221_615_260_5).to_lbf(), 1.0);
         same(Force::from_tf(9.0).get(), 88_259.85);

@@ -29,7 +29,10 @@ fn linear(k: f64, tug_kg: f64, casualty_kg: Option<f64>, speed: f64) -> Setup {
 }
 
 fn close(got: f64, want: f64, relative: f64) {
-    assert!((got - want).abs() <= relative * want.abs(), "{got} is not {want}");
+    assert!(
+        (got - want).abs() <= relative * want.abs(),
+        "{got} is not {want}"
+    );
 }
 
 #[test]
@@ -79,13 +82,21 @@ fn general(
 ) -> Setup {
     let points = [(0.0, 0.0), (0.06, 0.2), (0.12, 0.55), (0.18, 1.0)];
     let curve = Curve::new(&points, energy_return, 0.1).unwrap();
-    let law =
-        Law::new(&curve, Force::from_tf(9.0), &Condition::default(), Material::NylonWebbing);
+    let law = Law::new(
+        &curve,
+        Force::from_tf(9.0),
+        &Condition::default(),
+        Material::NylonWebbing,
+    );
     Setup {
         path: Path::new(law.with_stiffness_scaled(stiffness), 0.0),
         slide: Force::new(slide),
         break_extra: Force::new(0.2 * slide),
-        drive: Drive { greatest: Force::new(8e3), power: Power::from_kw(60.0), held: true },
+        drive: Drive {
+            greatest: Force::new(8e3),
+            power: Power::from_kw(60.0),
+            held: true,
+        },
         tug_rolling: Force::new(500.0),
         tug_grade: Force::new(1000.0),
         ..linear(60e3, tug_kg, casualty_kg, speed)
@@ -105,8 +116,12 @@ fn stored_energy_is_the_run_up_energy_for_any_monotone_curve() {
         vec![(0.0, 0.0), (0.05, 0.5), (0.2, 1.0)],
     ] {
         let curve = Curve::new(&points, 0.6, 0.1).unwrap();
-        let law =
-            Law::new(&curve, Force::from_tf(9.0), &Condition::default(), Material::NylonWebbing);
+        let law = Law::new(
+            &curve,
+            Force::from_tf(9.0),
+            &Condition::default(),
+            Material::NylonWebbing,
+        );
         let mut setup = linear(60e3, 2500.0, None, 4.0);
         setup.path = Path::new(law, 0.0);
         let pull = run(&setup).unwrap();
@@ -118,7 +133,10 @@ fn stored_energy_is_the_run_up_energy_for_any_monotone_curve() {
 fn a_line_with_set_pulls_harder_the_second_time() {
     let setup = general(3.0, 2900.0, Some(2600.0), 1.0, 30e3, 0.7);
     let (first, outcome) = peak_of(&setup);
-    let again = Setup { path: outcome.path.clone(), ..setup };
+    let again = Setup {
+        path: outcome.path.clone(),
+        ..setup
+    };
     assert!(again.path.strain_slack() > 0.0);
     let (second, outcome) = peak_of(&again);
     assert!(second > first, "{second} after {first}");

@@ -39,7 +39,8 @@ pub struct KineticPull {
     pub stored_energy_j: f64,
     /// How far the casualty moved.
     pub movement_m: f64,
-    /// Whether it moved as far as asked.
+    /// Whether it moved 1 m, or as far as frees it if that is less: a kinetic pull
+    /// works in a row of gentle pulls.
     pub shifted: bool,
     /// Greatest acceleration of the casualty and the people in it.
     pub casualty_peak_acceleration_m_s2: f64,

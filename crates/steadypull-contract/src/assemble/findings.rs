@@ -29,7 +29,12 @@ pub(super) fn findings(
     found.extend(bystanders(plan, standoff));
     match chosen {
         Some(chosen) => {
-            found.extend(chosen.links.iter().filter_map(|l| link_finding(l, chosen.path.method, plan)));
+            found.extend(
+                chosen
+                    .links
+                    .iter()
+                    .filter_map(|l| link_finding(l, chosen.path.method, plan)),
+            );
             found.extend(parting(chosen, plan));
             found.extend(straps(plan, chosen));
             found.extend(let_go(plan, cases));
@@ -46,7 +51,7 @@ pub(super) fn findings(
             PRACTICE,
         )),
     }
-    found.sort_by(|a, b| b.severity.cmp(&a.severity));
+    found.sort_by_key(|finding| core::cmp::Reverse(finding.severity));
     found.into_iter().map(in_contract).collect()
 }
 
@@ -68,12 +73,35 @@ fn in_contract(finding: Finding) -> answer::Finding {
 fn link_finding(link: &LoadedLink, method: Method, plan: &Plan) -> Option<Finding> {
     let (severity, code, remedy) = match link.state {
         LinkState::Within => return None,
-        LinkState::Refused => (Severity::Critical, "refused", "take it out of the load path"),
-        LinkState::OverMbs => (Severity::Critical, "over-mbs", "use a stronger part or a lower load"),
-        LinkState::OverWll => (Severity::Critical, "over-wll", "use a part with a higher working load limit or a lower load"),
-        LinkState::OverPolicy => (Severity::Critical, "over-policy", "use a stronger part or a lower load"),
+        LinkState::Refused => (
+            Severity::Critical,
+            "refused",
+            "take it out of the load path",
+        ),
+        LinkState::OverMbs => (
+            Severity::Critical,
+            "over-mbs",
+            "use a stronger part or a lower load",
+        ),
+        LinkState::OverWll => (
+            Severity::Critical,
+            "over-wll",
+            "use a part with a higher working load limit or a lower load",
+        ),
+        LinkState::OverPolicy => (
+            Severity::Critical,
+            "over-policy",
+            "use a stronger part or a lower load",
+        ),
     };
-    Some(Finding::new(severity, code, &link.link.name, link_because(link, method, plan), remedy, PRACTICE))
+    Some(Finding::new(
+        severity,
+        code,
+        &link.link.name,
+        link_because(link, method, plan),
+        remedy,
+        PRACTICE,
+    ))
 }
 
 fn parting(chosen: &ChosenRig, plan: &Plan) -> Option<Finding> {
@@ -84,7 +112,11 @@ fn parting(chosen: &ChosenRig, plan: &Plan) -> Option<Finding> {
             Severity::Critical,
             "parting",
             &weakest.link.name,
-            format!("the chance that it lets go at this load is {}, over the {} allowed", percent(chance), percent(plan.policy.parting_probability)),
+            format!(
+                "the chance that it lets go at this load is {}, over the {} allowed",
+                percent(chance),
+                percent(plan.policy.parting_probability)
+            ),
             "use a stronger part or a lower load",
             "policy",
         )
@@ -100,7 +132,10 @@ fn held(plan: &Plan) -> Option<Finding> {
         Severity::Critical,
         "fixed-end",
         "casualty",
-        format!("a {} holds it: until that is cleared the casualty is a fixed end", hold.what),
+        format!(
+            "a {} holds it: until that is cleared the casualty is a fixed end",
+            hold.what
+        ),
         "clear it or lift the casualty off it before anything pulls",
         PRACTICE,
     ))
@@ -128,7 +163,11 @@ fn bystanders(plan: &Plan, standoff: &Standoff) -> Option<Finding> {
             Severity::Critical,
             "bystanders-close",
             "people",
-            format!("bystanders at {} are inside the zone, which reaches {} from the line", Units::Metric.length(at), Units::Metric.length(needed)),
+            format!(
+                "bystanders at {} are inside the zone, which reaches {} from the line",
+                Units::Metric.length(at),
+                Units::Metric.length(needed)
+            ),
             "move them out of the zone before the line is loaded",
             "the larger of rule and computed zone",
         )
@@ -138,7 +177,11 @@ fn bystanders(plan: &Plan, standoff: &Standoff) -> Option<Finding> {
 /// The strap rule, the label, the wet warning and metal in the middle.
 fn straps(plan: &Plan, chosen: &ChosenRig) -> Vec<Finding> {
     let mut found = Vec::new();
-    let lighter = plan.casualty.vehicle.gross_mass.min(plan.tug.vehicle.gross_mass);
+    let lighter = plan
+        .casualty
+        .vehicle
+        .gross_mass
+        .min(plan.tug.vehicle.gross_mass);
     for line in chosen.path.lines.iter().filter(|l| l.kinetic) {
         found.extend(strap_rating(line, lighter));
         if !line.labelled {
@@ -172,8 +215,13 @@ fn straps(plan: &Plan, chosen: &ChosenRig) -> Vec<Finding> {
             strap_rule::SOURCE.name,
         ));
     }
-    let between = |l: &&LoadedLink| l.link.side == steadypull_engine::rig::Side::Between && l.link.metal;
-    let metal = chosen.links.iter().filter(between).find(|l| l.link.kind == LinkKind::Shackle);
+    let between =
+        |l: &&LoadedLink| l.link.side == steadypull_engine::rig::Side::Between && l.link.metal;
+    let metal = chosen
+        .links
+        .iter()
+        .filter(between)
+        .find(|l| l.link.kind == LinkKind::Shackle);
     if let (Method::Kinetic, Some(metal)) = (chosen.path.method, metal) {
         found.push(Finding::new(
             Severity::Warning,
@@ -191,7 +239,9 @@ fn strap_rating(line: &Line, lighter: Mass) -> Vec<Finding> {
     // The standard is about webbing straps; ropes get the same measure as advice.
     let mut found = strap_rule::rating_findings(&line.name, line.mbs, lighter);
     if line.material != Material::NylonWebbing {
-        found.iter_mut().for_each(|f| f.severity = f.severity.min(Severity::Warning));
+        found
+            .iter_mut()
+            .for_each(|f| f.severity = f.severity.min(Severity::Warning));
     }
     found
 }
@@ -223,7 +273,10 @@ fn let_go(plan: &Plan, cases: &[Case]) -> Vec<Finding> {
 
 /// Hardware that comes off the line goes on past the drawn zone.
 fn run_on(cases: &[Case]) -> Vec<Finding> {
-    let furthest = cases.iter().filter_map(|c| c.planned.free_reach).fold(Length::ZERO, Length::max);
+    let furthest = cases
+        .iter()
+        .filter_map(|c| c.planned.free_reach)
+        .fold(Length::ZERO, Length::max);
     if furthest.get() < 1.0 {
         return Vec::new();
     }
@@ -242,7 +295,9 @@ fn run_on(cases: &[Case]) -> Vec<Finding> {
 
 fn kinetic(plan: &Plan, ladder: &Ladder) -> Vec<Finding> {
     let mut found = Vec::new();
-    let Some(study) = &ladder.kinetic else { return found };
+    let Some(study) = &ladder.kinetic else {
+        return found;
+    };
     if !plan.tried.contains(&Method::SteadyTow) {
         found.push(Finding::new(
             Severity::Warning,
@@ -258,7 +313,10 @@ fn kinetic(plan: &Plan, ladder: &Ladder) -> Vec<Finding> {
             Severity::Critical,
             "window-empty",
             "run-up",
-            format!("no run-up speed is both enough and safe: {}", steadypull_engine::options::closed_window(&study.window)),
+            format!(
+                "no run-up speed is both enough and safe: {}",
+                steadypull_engine::options::closed_window(&study.window)
+            ),
             "dig first, or use another method",
             "the run-up window of this plan",
         ));
@@ -267,7 +325,10 @@ fn kinetic(plan: &Plan, ladder: &Ladder) -> Vec<Finding> {
             Severity::Critical,
             "run-up-too-fast",
             "run-up",
-            format!("{} is above the window", Units::Metric.speed(study.speed.get())),
+            format!(
+                "{} is above the window",
+                Units::Metric.speed(study.speed.get())
+            ),
             "slow down to the window",
             "the run-up window of this plan",
         ));
@@ -280,9 +341,10 @@ fn kinetic(plan: &Plan, ladder: &Ladder) -> Vec<Finding> {
 fn slack(plan: &Plan, study: &KineticStudy) -> Option<Finding> {
     let rig = plan.rig.as_ref().filter(|r| r.method == Method::Kinetic)?;
     let weight = plan.tug.vehicle.mass.weight();
-    let push: Force = steadypull_engine::situation::tug_ability::grip_force(&plan.tug, plan.tug.grip)
-        .min(steadypull_engine::situation::tug_ability::drive_limit(&plan.tug))
-        - steadypull_engine::situation::tug_ability::own_resistance(&plan.tug);
+    let push: Force =
+        steadypull_engine::situation::tug_ability::grip_force(&plan.tug, plan.tug.grip).min(
+            steadypull_engine::situation::tug_ability::drive_limit(&plan.tug),
+        ) - steadypull_engine::situation::tug_ability::own_resistance(&plan.tug);
     let acceleration = G * (push / weight);
     if acceleration <= 0.0 {
         return None;

@@ -8,9 +8,7 @@ use steadypull_engine::units::kinetic_energy;
 
 use super::ChosenRig;
 use super::load_path::side;
-use crate::answer::{
-    Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome,
-};
+use crate::answer::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 
 pub(super) fn let_go(plan: &Plan, chosen: Option<&ChosenRig>, cases: &[Case]) -> LetGo {
     let criterion = plan.policy.injury_energy.get();
@@ -20,7 +18,7 @@ pub(super) fn let_go(plan: &Plan, chosen: Option<&ChosenRig>, cases: &[Case]) ->
         .max_by(|a, b| a.times_injury.total_cmp(&b.times_injury))
         .map(|c| c.link.clone());
     LetGo {
-        load_case: "each link lets go at the load of the pull, or at its own strength if that is less".into(),
+        load_case: "each link lets go at the load of the pull, or at its own strength if that is less; the line gives back the most of its energy-return range".into(),
         missing: match (chosen, cases.is_empty()) {
             (None, _) => Some("there is no rig".into()),
             (Some(_), true) => Some("nothing in the rig carries load".into()),
@@ -35,9 +33,16 @@ pub(super) fn let_go(plan: &Plan, chosen: Option<&ChosenRig>, cases: &[Case]) ->
 
 fn case(plan: &Plan, case: &Case, criterion: f64) -> LetGoCase {
     let outcome = &case.planned;
-    let far = if case.at == Side::Casualty { &plan.tug.vehicle } else { &plan.casualty.vehicle };
+    let far = if case.at == Side::Casualty {
+        &plan.tug.vehicle
+    } else {
+        &plan.casualty.vehicle
+    };
     let heights = (plan.tug.screen_height.get(), plan.tug.roof_height.get());
-    let arrival = outcome.arrival.as_ref().map(|a| arrival(a, case, far, heights));
+    let arrival = outcome
+        .arrival
+        .as_ref()
+        .map(|a| arrival(a, case, far, heights));
     LetGoCase {
         link: case.link.clone(),
         parts_at: side(case.at),
@@ -49,11 +54,18 @@ fn case(plan: &Plan, case: &Case, criterion: f64) -> LetGoCase {
         launch_energy_j: outcome.launch_energy.get(),
         times_injury: arriving_j(case) / criterion,
         arrival,
-        arrival_bare: case.bare.arrival.as_ref().map(|a| self::arrival(a, case, far, heights)),
+        arrival_bare: case
+            .bare
+            .arrival
+            .as_ref()
+            .map(|a| self::arrival(a, case, far, heights)),
         energy_along: outcome
             .energy_along
             .iter()
-            .map(|e| EnergyAt { distance_m: e.distance.get(), energy_j: e.energy.get() })
+            .map(|e| EnergyAt {
+                distance_m: e.distance.get(),
+                energy_j: e.energy.get(),
+            })
             .collect(),
         rests_x_m: in_plan(case.at, outcome, outcome.end.place_m[0]),
         rests_y_m: sideways(case.at, outcome.end.place_m[1]),
@@ -84,17 +96,36 @@ fn own_energy_j(end: &FreeEnd, case: &Case) -> f64 {
 
 /// The most energetic thing that arrives: hardware with what it has picked up.
 pub(super) fn arriving_j(case: &Case) -> f64 {
-    let together = case.planned.arrival.as_ref().map_or(0.0, |a| a.energy.get());
-    together.max(case.planned.arrival.as_ref().map_or(0.0, |a| own_energy_j(a, case)))
+    let together = case
+        .planned
+        .arrival
+        .as_ref()
+        .map_or(0.0, |a| a.energy.get());
+    together.max(
+        case.planned
+            .arrival
+            .as_ref()
+            .map_or(0.0, |a| own_energy_j(a, case)),
+    )
 }
 
 fn in_plan(at: Side, outcome: &Outcome, x: f64) -> f64 {
-    if at == Side::Casualty { x } else { outcome.far_point.get() - x }
+    if at == Side::Casualty {
+        x
+    } else {
+        outcome.far_point.get() - x
+    }
 }
 
 fn sideways(at: Side, y: f64) -> f64 {
     // Never minus nothing.
-    if y == 0.0 { 0.0 } else if at == Side::Casualty { y } else { -y }
+    if y == 0.0 {
+        0.0
+    } else if at == Side::Casualty {
+        y
+    } else {
+        -y
+    }
 }
 
 fn arrival(end: &FreeEnd, case: &Case, far: &Vehicle, (screen, roof): (f64, f64)) -> Arrival {
@@ -149,7 +180,10 @@ fn path(at: Side, outcome: &Outcome) -> FlightPath {
     let samples = &outcome.path;
     FlightPath {
         time_s: samples.iter().map(|s| s.time.get()).collect(),
-        x_m: samples.iter().map(|s| in_plan(at, outcome, s.place_m[0])).collect(),
+        x_m: samples
+            .iter()
+            .map(|s| in_plan(at, outcome, s.place_m[0]))
+            .collect(),
         y_m: samples.iter().map(|s| sideways(at, s.place_m[1])).collect(),
         z_m: samples.iter().map(|s| s.place_m[2]).collect(),
         speed_m_s: samples.iter().map(|s| s.speed.get()).collect(),

@@ -9,7 +9,11 @@ use super::{ChosenRig, method_name};
 use crate::answer;
 use crate::show::Units;
 
-pub(super) fn load_path(plan: &Plan, ladder: &Ladder, chosen: Option<&ChosenRig>) -> answer::LoadPath {
+pub(super) fn load_path(
+    plan: &Plan,
+    ladder: &Ladder,
+    chosen: Option<&ChosenRig>,
+) -> answer::LoadPath {
     let Some(chosen) = chosen else {
         return answer::LoadPath {
             method: None,
@@ -27,30 +31,58 @@ pub(super) fn load_path(plan: &Plan, ladder: &Ladder, chosen: Option<&ChosenRig>
         proposed: chosen.path.proposed,
         load_case: load_case(plan, chosen),
         tension_n: chosen.rung.peak.map_or(0.0, |f| f.get()),
-        links: chosen.links.iter().map(|l| link(l, chosen.path.method, plan)).collect(),
-        weakest: chosen.links.iter().find(|l| l.weakest).map(|l| l.link.name.clone()),
+        links: chosen
+            .links
+            .iter()
+            .map(|l| link(l, chosen.path.method, plan))
+            .collect(),
+        weakest: chosen
+            .links
+            .iter()
+            .find(|l| l.weakest)
+            .map(|l| l.link.name.clone()),
         line_length_m: chosen.path.line_length().get(),
         missing: None,
     }
 }
 
 fn missing(plan: &Plan, ladder: &Ladder) -> String {
-    let asked = plan.rig.as_ref().map(|r| r.method).unwrap_or(Method::SteadyTow);
+    let asked = plan
+        .rig
+        .as_ref()
+        .map(|r| r.method)
+        .unwrap_or(Method::SteadyTow);
     match find_path(plan, asked) {
         Err(error) => error.to_string(),
-        Ok(_) => ladder.rungs.last().map(|r| r.reason.clone()).unwrap_or_default(),
+        Ok(_) => ladder
+            .rungs
+            .last()
+            .map(|r| r.reason.clone())
+            .unwrap_or_default(),
     }
 }
 
 fn load_case(plan: &Plan, chosen: &ChosenRig) -> String {
     let q = plan.policy.design_quantile * 100.0;
-    let dug = if chosen.rung.treatment.dug { ", after digging" } else { "" };
-    let fixed = plan.casualty.held_by.as_ref().is_some_and(|h| h.yields_at.is_none());
+    let dug = if chosen.rung.treatment.dug {
+        ", after digging"
+    } else {
+        ""
+    };
+    let fixed = plan
+        .casualty
+        .held_by
+        .as_ref()
+        .is_some_and(|h| h.yields_at.is_none());
     match (chosen.path.method, fixed && !chosen.rung.treatment.dug) {
         (Method::Kinetic, true) => "peak of the pull against a casualty that does not move".into(),
-        (Method::Kinetic, false) => format!("peak of the pull against the {q:.0} % resistance{dug}"),
+        (Method::Kinetic, false) => {
+            format!("peak of the pull against the {q:.0} % resistance{dug}")
+        }
         (_, true) => "all that the tug or winch can pull, the casualty held fast".into(),
-        (_, false) => format!("the {q:.0} % break-out resistance{dug}, or all that the tug or winch can pull if less"),
+        (_, false) => format!(
+            "the {q:.0} % break-out resistance{dug}, or all that the tug or winch can pull if less"
+        ),
     }
 }
 
@@ -70,7 +102,11 @@ fn link(loaded: &LoadedLink, method: Method, plan: &Plan) -> answer::Link {
         deratings: link
             .factors
             .iter()
-            .map(|f| answer::Derating { what: f.what.clone(), factor: f.left, source: f.source.into() })
+            .map(|f| answer::Derating {
+                what: f.what.clone(),
+                factor: f.left,
+                source: f.source.into(),
+            })
             .collect(),
         share_of_wll: shares.share_of_wll,
         share_of_mbs: shares.share_of_mbs,
@@ -88,7 +124,9 @@ pub(super) fn link_because(loaded: &LoadedLink, method: Method, plan: &Plan) -> 
     let load = Units::Metric.force(loaded.load.get());
     let link = &loaded.link;
     let of = |what: &str, rating: Option<steadypull_engine::units::Force>| {
-        rating.map_or(String::new(), |r| format!("{load} against {what} {}", Units::Metric.force(r.get())))
+        rating.map_or(String::new(), |r| {
+            format!("{load} against {what} {}", Units::Metric.force(r.get()))
+        })
     };
     match loaded.state {
         LinkState::Refused => link.refused.clone().unwrap_or_default(),
@@ -96,7 +134,10 @@ pub(super) fn link_because(loaded: &LoadedLink, method: Method, plan: &Plan) -> 
         LinkState::OverWll => of("a working load limit of", link.derated_wll()),
         LinkState::OverPolicy => {
             let factor = design_factor(link, method, &plan.policy);
-            format!("{}; the policy asks for a factor of {factor}", of("a breaking strength of", link.derated_mbs()))
+            format!(
+                "{}; the policy asks for a factor of {factor}",
+                of("a breaking strength of", link.derated_mbs())
+            )
         }
         LinkState::Within => match link.derated_wll() {
             Some(_) => of("a working load limit of", link.derated_wll()),

@@ -19,7 +19,7 @@ use crate::AnswerError;
 use crate::answer::{Answer, CONTRACT_VERSION, MethodName};
 
 /// Runs behind the computed zone.
-const SCATTER_RUNS: usize = 48;
+const SCATTER_RUNS: usize = 32;
 
 /// Works out the whole answer for a plan.
 pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
@@ -38,8 +38,7 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     let pull = pull::pull(plan, &ladder);
     let let_go = let_go::let_go(plan, chosen.as_ref(), &let_go_cases);
     let standoff = standoff::standoff(plan, chosen.as_ref(), &let_go_cases, &thrown);
-    let findings =
-        findings::findings(plan, &ladder, chosen.as_ref(), &let_go_cases, &standoff);
+    let findings = findings::findings(plan, &ladder, chosen.as_ref(), &let_go_cases, &standoff);
     let verdict = verdict::verdict(plan, &ladder, chosen.as_ref(), &findings);
     AnswerError::refuse_non_finite(Answer {
         contract_version: CONTRACT_VERSION,
@@ -66,7 +65,12 @@ struct ChosenRig<'a> {
 /// The plan's own rig; else that of the last method in the sequence that has
 /// one; else of the first rung that has one.
 fn chosen_rig<'a>(plan: &Plan, ladder: &'a Ladder) -> Option<ChosenRig<'a>> {
-    let with_rig = |method: Method| ladder.rungs.iter().find(|r| r.method == method && r.path.is_some());
+    let with_rig = |method: Method| {
+        ladder
+            .rungs
+            .iter()
+            .find(|r| r.method == method && r.path.is_some())
+    };
     let rung = match &plan.rig {
         Some(rig) => with_rig(rig.method),
         None => ladder
@@ -74,11 +78,20 @@ fn chosen_rig<'a>(plan: &Plan, ladder: &'a Ladder) -> Option<ChosenRig<'a>> {
             .iter()
             .rev()
             .find_map(|m| with_rig(*m))
-            .or_else(|| ladder.rungs.iter().find(|r| r.path.is_some() && r.verdict != Verdict::RuledOut))
+            .or_else(|| {
+                ladder
+                    .rungs
+                    .iter()
+                    .find(|r| r.path.is_some() && r.verdict != Verdict::RuledOut)
+            })
             .or_else(|| ladder.rungs.iter().find(|r| r.path.is_some())),
     }?;
     let path = rung.path.as_ref()?;
-    Some(ChosenRig { rung, path, links: &rung.links })
+    Some(ChosenRig {
+        rung,
+        path,
+        links: &rung.links,
+    })
 }
 
 fn method_name(method: Method) -> MethodName {

@@ -9,7 +9,9 @@ use super::method_name;
 use crate::answer::{LinkLoad, Options, RungVerdict};
 
 pub(super) fn options(ladder: &Ladder) -> Options {
-    Options { ladder: ladder.rungs.iter().map(rung).collect() }
+    Options {
+        ladder: ladder.rungs.iter().map(rung).collect(),
+    }
 }
 
 fn rung(rung: &Rung) -> crate::answer::Rung {
@@ -36,8 +38,16 @@ pub(super) fn link_load(link: &LoadedLink) -> LinkLoad {
     LinkLoad {
         name: link.link.name.clone(),
         peak_load_n: link.load.get(),
-        share_of_wll: link.link.derated_wll().filter(|f| f.get() > 0.0).map(|wll| link.load / wll),
-        share_of_mbs: link.link.derated_mbs().filter(|f| f.get() > 0.0).map(|mbs| link.load / mbs),
+        share_of_wll: link
+            .link
+            .derated_wll()
+            .filter(|f| f.get() > 0.0)
+            .map(|wll| link.load / wll),
+        share_of_mbs: link
+            .link
+            .derated_mbs()
+            .filter(|f| f.get() > 0.0)
+            .map(|mbs| link.load / mbs),
     }
 }
 
@@ -54,24 +64,37 @@ fn verdict(verdict: Verdict) -> RungVerdict {
 
 fn stopping(method: Method) -> (bool, &'static str) {
     match method {
-        Method::ClearAndDig | Method::AirDownAndBoards => {
-            (true, "anybody: the driver lifts off")
-        }
-        Method::SteadyTow => (true, "anybody calls stop; the tug's driver lifts off and the line goes down"),
-        Method::WinchSingle | Method::WinchMulti => {
-            (true, "anybody calls stop; the winch operator lets go of the control")
-        }
-        Method::Kinetic => (false, "nobody, once the run-up has begun: the energy is already in the tug"),
+        Method::ClearAndDig | Method::AirDownAndBoards => (true, "anybody: the driver lifts off"),
+        Method::SteadyTow => (
+            true,
+            "anybody calls stop; the tug's driver lifts off and the line goes down",
+        ),
+        Method::WinchSingle | Method::WinchMulti => (
+            true,
+            "anybody calls stop; the winch operator lets go of the control",
+        ),
+        Method::Kinetic => (
+            false,
+            "nobody, once the run-up has begun: the energy is already in the tug",
+        ),
     }
 }
 
 fn model(method: Method) -> &'static str {
     match method {
         Method::ClearAndDig => "own drive in the soil against the resistance dug to the hubs",
-        Method::AirDownAndBoards => "own drive on boards and soft tyres (Brixius 1987, from memory) against the resistance",
-        Method::SteadyTow => "grip and drive of the tug on its own ground against the break-out resistance",
-        Method::WinchSingle => "rated pull on the drum layer in use, held by the tug's grip as an anchor",
+        Method::AirDownAndBoards => {
+            "own drive on boards and soft tyres (Brixius 1987, from memory) against the resistance"
+        }
+        Method::SteadyTow => {
+            "grip and drive of the tug on its own ground against the break-out resistance"
+        }
+        Method::WinchSingle => {
+            "rated pull on the drum layer in use, held by the tug's grip as an anchor"
+        }
         Method::WinchMulti => "the same through one block with its efficiency",
-        Method::Kinetic => "two masses and the line's path law in time, against the break-out resistance of a fast pull",
+        Method::Kinetic => {
+            "two masses and the line's path law in time, against the break-out resistance of a fast pull"
+        }
     }
 }

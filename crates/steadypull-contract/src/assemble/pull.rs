@@ -1,21 +1,30 @@
 //! The `pull` area.
 
-use steadypull_engine::options::{KineticStudy, Ladder, closed_window};
+use steadypull_engine::options::{KineticStudy, Ladder, SHIFT, closed_window};
 use steadypull_engine::plan::{Method, Plan};
 use steadypull_engine::pull::Outcome;
+use steadypull_engine::units::Speed;
 
 use crate::answer;
 use crate::show::Units;
 
+/// Slower than this is a crawl in words, 1 km/h.
+const CRAWL: Speed = Speed::from_kmh(1.0);
 /// Samples of the printed series at most.
 const SERIES_MAX: usize = 240;
 
 pub(super) fn pull(plan: &Plan, ladder: &Ladder) -> answer::Pull {
     match &ladder.kinetic {
-        Some(study) => answer::Pull { kinetic: Some(kinetic(plan, study)), missing: None },
+        Some(study) => answer::Pull {
+            kinetic: Some(kinetic(plan, study)),
+            missing: None,
+        },
         None => {
             let why = ladder.rungs.iter().find(|r| r.method == Method::Kinetic);
-            answer::Pull { kinetic: None, missing: why.map(|r| r.reason.clone()) }
+            answer::Pull {
+                kinetic: None,
+                missing: why.map(|r| r.reason.clone()),
+            }
         }
     }
 }
@@ -23,7 +32,12 @@ pub(super) fn pull(plan: &Plan, ladder: &Ladder) -> answer::Pull {
 fn kinetic(plan: &Plan, study: &KineticStudy) -> answer::KineticPull {
     let design = &study.design;
     let length = study.path.line_length();
-    let line = study.path.lines.iter().find(|l| l.kinetic).or(study.path.lines.first());
+    let line = study
+        .path
+        .lines
+        .iter()
+        .find(|l| l.kinetic)
+        .or(study.path.lines.first());
     answer::KineticPull {
         line: line.map(|l| l.name.clone()).unwrap_or_default(),
         rest_length_m: length.get(),
@@ -36,7 +50,7 @@ fn kinetic(plan: &Plan, study: &KineticStudy) -> answer::KineticPull {
         stretch_share: design.stretch / length,
         stored_energy_j: design.stored_at_peak.get(),
         movement_m: design.movement.get(),
-        shifted: design.movement >= plan.casualty.free_after,
+        shifted: design.movement >= plan.casualty.free_after.min(SHIFT),
         casualty_peak_acceleration_m_s2: design.casualty_peak_acceleration_m_s2,
         tug_peak_deceleration_m_s2: design.tug_peak_deceleration_m_s2,
         events: events(design),
@@ -78,7 +92,10 @@ fn events(outcome: &Outcome) -> Vec<answer::PullEvent> {
     outcome
         .events
         .iter()
-        .map(|e| answer::PullEvent { time_s: e.time.get(), what: e.kind.words().into() })
+        .map(|e| answer::PullEvent {
+            time_s: e.time.get(),
+            what: e.kind.words().into(),
+        })
         .collect()
 }
 
@@ -111,7 +128,7 @@ fn window(study: &KineticStudy) -> answer::RunUpWindow {
     let words = match (window.least, window.greatest) {
         (Some(least), Some(greatest)) if !empty => format!(
             "from {} to {}, the upper end set by {}",
-            Units::Metric.speed(least.get()),
+            least_words(least),
             Units::Metric.speed(greatest.get()),
             window.limited_by
         ),
@@ -132,6 +149,14 @@ fn window(study: &KineticStudy) -> answer::RunUpWindow {
                 movement_m: p.movement.get(),
             })
             .collect(),
+    }
+}
+
+fn least_words(least: Speed) -> String {
+    if least < CRAWL {
+        "a crawl".into()
+    } else {
+        Units::Metric.speed(least.get())
     }
 }
 

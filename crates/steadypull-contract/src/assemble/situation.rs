@@ -1,9 +1,9 @@
 //! The `situation` area.
 
 use steadypull_engine::options::Ladder;
+use steadypull_engine::plan::Part;
 use steadypull_engine::plan::Plan;
 use steadypull_engine::pull::winch_pull::winch_pull;
-use steadypull_engine::plan::Part;
 use steadypull_engine::situation::{ForceRange, Term};
 
 use crate::answer;
@@ -26,7 +26,12 @@ pub(super) fn situation(plan: &Plan, ladder: &Ladder) -> answer::Situation {
         held_by: plan.casualty.held_by.as_ref().map(|h| h.what.clone()),
         tug: answer::TugAbility {
             steady_pull: range(ladder.tug.steady),
-            limited_by: if ladder.tug.limited_by_grip { "grip" } else { "drive" }.into(),
+            limited_by: if ladder.tug.limited_by_grip {
+                "grip"
+            } else {
+                "drive"
+            }
+            .into(),
             winch_pull_n: winch_pull_n(plan),
             anchor_hold: range(ladder.tug.anchor),
         },

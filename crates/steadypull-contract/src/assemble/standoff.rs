@@ -62,15 +62,26 @@ fn rule(policy: &Policy, chosen: Option<&ChosenRig>, span: Length) -> (Length, S
     let lines = chosen.map(|c| c.path.lines.as_slice()).unwrap_or_default();
     let metal = lines.iter().any(|l| l.material.is_metal());
     let (times, source) = if metal {
-        (policy.standoff_wire_lengths, "US Army FM 4-30.31 ch. 4, read in a reproduction")
+        (
+            policy.standoff_wire_lengths,
+            "US Army FM 4-30.31 ch. 4, read in a reproduction",
+        )
     } else {
-        (policy.standoff_line_lengths, "recovery strap regulations 2010 reg. 8")
+        (
+            policy.standoff_line_lengths,
+            "recovery strap regulations 2010 reg. 8",
+        )
     };
     let lengths: Vec<Length> = lines.iter().map(|l| l.length).collect();
     let by_length = span * times;
-    let distance = by_length.max(uninvolved_distance(&lengths)).max(policy.standoff_min);
+    let distance = by_length
+        .max(uninvolved_distance(&lengths))
+        .max(policy.standoff_min);
     let words = if distance > by_length {
-        format!("policy: at least {}", Units::Metric.length(policy.standoff_min.get()))
+        format!(
+            "policy: at least {}",
+            Units::Metric.length(policy.standoff_min.get())
+        )
     } else {
         format!("{times} line lengths ({source})")
     };
@@ -81,18 +92,32 @@ fn rule(policy: &Policy, chosen: Option<&ChosenRig>, span: Length) -> (Length, S
 fn reach(cases: &[Case], thrown: &Scatter, span: Length) -> f64 {
     let beyond = |x: f64| (-x).max(x - span.get());
     let scattered = thrown.runs.iter().flatten().map(|(x, _)| beyond(*x));
-    let planned = cases.iter().flat_map(|c| [Some(c.planned.reach), c.planned.free_reach]);
-    planned.flatten().map(|r| r.get()).chain(scattered).fold(0.0, f64::max)
+    let planned = cases
+        .iter()
+        .flat_map(|c| [Some(c.planned.reach), c.planned.free_reach]);
+    planned
+        .flatten()
+        .map(|r| r.get())
+        .chain(scattered)
+        .fold(0.0, f64::max)
 }
 
 fn points(corners: &[(f64, f64)]) -> Vec<PlanPoint> {
-    corners.iter().map(|&(x_m, y_m)| PlanPoint { x_m, y_m }).collect()
+    corners
+        .iter()
+        .map(|&(x_m, y_m)| PlanPoint { x_m, y_m })
+        .collect()
 }
 
 fn outlines(plan: &Plan, chosen: Option<&ChosenRig>, span: Length) -> Vec<Outline> {
     let span = span.get();
     let mut found = vec![
-        rectangle("casualty", &plan.casualty.vehicle.name, -VEHICLE_LENGTH_M, 0.0),
+        rectangle(
+            "casualty",
+            &plan.casualty.vehicle.name,
+            -VEHICLE_LENGTH_M,
+            0.0,
+        ),
         rectangle("tug", &plan.tug.vehicle.name, span, span + VEHICLE_LENGTH_M),
     ];
     let Some(chosen) = chosen else { return found };
@@ -111,11 +136,19 @@ fn outlines(plan: &Plan, chosen: Option<&ChosenRig>, span: Length) -> Vec<Outlin
 fn rectangle(what: &str, name: &str, from: f64, to: f64) -> Outline {
     let half = 0.5 * VEHICLE_WIDTH_M;
     let corners = [(from, -half), (to, -half), (to, half), (from, half)];
-    Outline { closed: true, ..open(what, name, &corners) }
+    Outline {
+        closed: true,
+        ..open(what, name, &corners)
+    }
 }
 
 fn open(what: &str, name: &str, corners: &[(f64, f64)]) -> Outline {
-    Outline { what: what.into(), name: name.into(), closed: false, points: points(corners) }
+    Outline {
+        what: what.into(),
+        name: name.into(),
+        closed: false,
+        points: points(corners),
+    }
 }
 
 fn places(plan: &Plan, zone: &Zone) -> Vec<Place> {

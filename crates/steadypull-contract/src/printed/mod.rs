@@ -12,4 +12,6 @@ pub use area::{
     LetGoAnswer, LoadPathAnswer, OptionsAnswer, PullAnswer, SituationAnswer, StandoffAnswer,
 };
 pub use errors::{Errors, InputError};
-pub use files::{ExampleEntry, ExampleList, ExampleText, FileKind, SkippedFigure, Written, WrittenFile};
+pub use files::{
+    ExampleEntry, ExampleList, ExampleText, FileKind, SkippedFigure, Written, WrittenFile,
+};

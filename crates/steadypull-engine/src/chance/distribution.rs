@@ -27,7 +27,11 @@ pub fn normal_quantile(p: f64) -> f64 {
     }
     let tail = if q < 0.0 { p } else { 1.0 - p };
     let r = (-libm::log(tail)).sqrt();
-    let z = if r <= 5.0 { ratio(r - 1.6, &MIDDLE) } else { ratio(r - 5.0, &FAR) };
+    let z = if r <= 5.0 {
+        ratio(r - 1.6, &MIDDLE)
+    } else {
+        ratio(r - 5.0, &FAR)
+    };
     if q < 0.0 { -z } else { z }
 }
 
@@ -123,7 +127,10 @@ impl LogNormal {
 
     /// By the value that is reached or passed with probability `1 − p`.
     pub fn with_quantile(value: f64, p: f64, spread: f64) -> Self {
-        Self { median: value * libm::exp(-spread * normal_quantile(p)), spread }
+        Self {
+            median: value * libm::exp(-spread * normal_quantile(p)),
+            spread,
+        }
     }
 
     /// The value not passed with probability `p`.

@@ -17,8 +17,9 @@ impl Column {
     pub fn new(seed: u64, stream: u64, n: usize) -> Self {
         let mut rng = ChaCha8Rng::seed_from_u64(seed);
         rng.set_stream(stream);
-        let mut values: Vec<f64> =
-            (0..n).map(|i| (i as f64 + unit(&mut rng)) / n as f64).collect();
+        let mut values: Vec<f64> = (0..n)
+            .map(|i| (i as f64 + unit(&mut rng)) / n as f64)
+            .collect();
         for i in (1..n).rev() {
             let j = (unit(&mut rng) * (i + 1) as f64) as usize;
             values.swap(i, j.min(i));

@@ -54,7 +54,9 @@ pub fn unequal_legs(pull: Force, first: Angle, second: Angle) -> Option<[Force; 
 /// do not reach.
 pub fn included_angle(span: Length, leg: Length) -> Option<Angle> {
     let half = 0.5 * (span / leg);
-    (0.0..1.0).contains(&half).then(|| Angle::new(2.0 * libm::asin(half)))
+    (0.0..1.0)
+        .contains(&half)
+        .then(|| Angle::new(2.0 * libm::asin(half)))
 }
 
 /// Legs of a bridle with a tied apex in the middle of its line, the pull

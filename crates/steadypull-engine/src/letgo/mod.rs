@@ -28,5 +28,8 @@ pub use audit::{EnergyAudit, MomentumAudit};
 pub use free_flight::{FreeFlight, free_flight};
 pub use outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd, Outcome, TetherResult};
 pub use run::run;
-pub use setup::{DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Setup, TetherToLine};
+pub use setup::{
+    DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Setup,
+    TetherToLine,
+};
 pub use zone::{Zone, ZoneRule, zone};

@@ -24,7 +24,11 @@ pub fn hang(span: Length, mass: LineMass, level_tension: Force) -> Option<Hang> 
         return None;
     }
     if weight == 0.0 {
-        return Some(Hang { sag: Length::ZERO, length: span, end_tension: level_tension });
+        return Some(Hang {
+            sag: Length::ZERO,
+            length: span,
+            end_tension: level_tension,
+        });
     }
     let a = level_tension.get() / weight;
     let half = 0.5 * span.get() / a;

@@ -11,6 +11,9 @@ use crate::situation::tug_ability::{drive_limit, grip_force};
 use crate::situation::{Resistance, resistance::SUCTION_LENGTH_M};
 use crate::units::{Duration, Force, G, Length, Speed};
 
+/// A kinetic pull has worked when it moves the casualty this far: it is freed in
+/// a row of gentle pulls, not in one (common practice).
+pub const SHIFT: Length = Length::new(1.0);
 /// Pulls behind the chances.
 const CHANCE_SAMPLES: usize = 128;
 /// Pulls in a row with the same line.
@@ -78,18 +81,31 @@ pub fn kinetic_study(
             fixed: resistance.fixed_end,
         }
     };
-    let (wanted, design) =
-        (against(plan.policy.shift_probability), against(plan.policy.design_quantile));
+    let (wanted, design) = (
+        against(plan.policy.shift_probability),
+        against(plan.policy.design_quantile),
+    );
     let limits = limits(plan, &path);
-    let free_after = plan.casualty.free_after;
-    let window = run_up_window(&base, wanted, design, free_after, &limits)?;
-    let stated = plan.rig.as_ref().filter(|_| !path.proposed).and_then(|r| r.run_up_speed);
+    let shift = plan.casualty.free_after.min(SHIFT);
+    let window = run_up_window(&base, wanted, design, shift, &limits)?;
+    let stated = plan
+        .rig
+        .as_ref()
+        .filter(|_| !path.proposed)
+        .and_then(|r| r.run_up_speed);
     let speed = stated
         .or(window.planned())
         .or(window.greatest)
         .unwrap_or(plan.policy.max_run_up);
     let pull = pull_against(&base, speed, design)?;
-    let fixed = pull_against(&base, speed, Against { fixed: true, ..design })?;
+    let fixed = pull_against(
+        &base,
+        speed,
+        Against {
+            fixed: true,
+            ..design
+        },
+    )?;
     Ok(KineticStudy {
         repeats: repeats(&base, speed, wanted)?,
         chances: chances(plan, &path, &base, speed, resistance)?,
@@ -105,9 +121,15 @@ pub fn kinetic_study(
 /// The pull before speed and resistance are known.
 fn setup(plan: &Plan, path: &LoadPath) -> Result<Setup, PullError> {
     let tug = &plan.tug;
-    let law = path.law().map_err(|_| PullError::NotPositive("the line's length"))?;
+    let law = path
+        .law()
+        .map_err(|_| PullError::NotPositive("the line's length"))?;
     let weight = tug.vehicle.mass.weight();
-    let seen = path.lines.iter().map(|l| l.condition.strain_seen).fold(0.0, f64::max);
+    let seen = path
+        .lines
+        .iter()
+        .map(|l| l.condition.strain_seen)
+        .fold(0.0, f64::max);
     Ok(Setup {
         tug_mass: tug.vehicle.mass,
         casualty_mass: Some(plan.casualty.vehicle.mass),
@@ -136,7 +158,12 @@ fn limits(plan: &Plan, path: &LoadPath) -> Limits {
         links: path
             .links
             .iter()
-            .map(|l| (l.name.clone(), allowed_tension(l, path.method, &plan.policy)))
+            .map(|l| {
+                (
+                    l.name.clone(),
+                    allowed_tension(l, path.method, &plan.policy),
+                )
+            })
             .collect(),
         deceleration_m_s2: plan.policy.max_occupant_g * G,
         speed: plan.policy.max_run_up,
@@ -149,7 +176,11 @@ fn repeats(base: &Setup, speed: Speed, against: Against) -> Result<Vec<Repeat>, 
     for _ in 0..REPEATS {
         let set = setup.length * setup.path.strain_slack();
         let outcome = pull_against(&setup, speed, against)?;
-        found.push(Repeat { peak: outcome.peak_force, movement: outcome.movement, set });
+        found.push(Repeat {
+            peak: outcome.peak_force,
+            movement: outcome.movement,
+            set,
+        });
         setup.path = outcome.path;
     }
     Ok(found)
@@ -165,7 +196,11 @@ fn chances(
     let returns = Column::new(plan.seed, RETURN_STREAM, CHANCE_SAMPLES);
     let range = path.lines.first().map_or((0.7, 0.7, 0.7), |l| {
         let preset = l.material.preset().energy_return;
-        (preset.0.min(l.curve.energy_return), l.curve.energy_return, preset.2.max(l.curve.energy_return))
+        (
+            preset.0.min(l.curve.energy_return),
+            l.curve.energy_return,
+            preset.2.max(l.curve.energy_return),
+        )
     });
     let stride = resistance.slide_samples().len() / CHANCE_SAMPLES;
     let (mut shifts, mut passes, mut parts) = (0.0, 0.0, 0.0);
@@ -173,16 +208,20 @@ fn chances(
         let at = i * stride;
         let mut setup = base.clone();
         let back = range.0 + (range.2 - range.0) * returns.level(i);
-        setup.path = Path::new(base.path.law().with_energy_return(back), base.path.strain_max());
+        setup.path = Path::new(
+            base.path.law().with_energy_return(back),
+            base.path.strain_max(),
+        );
         let against = Against {
             slide: Force::new(resistance.slide_samples()[at]),
             extra: Force::new(resistance.suction_samples()[at] * resistance.fast_suction),
             fixed: resistance.fixed_end,
         };
         let outcome = pull_against(&setup, speed, against)?;
-        shifts += f64::from(outcome.movement >= plan.casualty.free_after);
+        shifts += f64::from(outcome.movement >= plan.casualty.free_after.min(SHIFT));
         passes += f64::from(path.links.iter().any(|link| {
-            link.derated_wll().is_some_and(|wll| outcome.peak_force * link.load_share > wll)
+            link.derated_wll()
+                .is_some_and(|wll| outcome.peak_force * link.load_share > wll)
         }));
         let all_hold: f64 = path
             .links

@@ -45,9 +45,8 @@ struct Bench<'a> {
 
 /// Works out the ladder.
 pub fn ladder(plan: &Plan) -> Result<Ladder, PullError> {
-    let with = |dug, aired_down| {
-        resistance(&plan.casualty, Treatment { dug, aired_down }, plan.seed)
-    };
+    let with =
+        |dug, aired_down| resistance(&plan.casualty, Treatment { dug, aired_down }, plan.seed);
     let bench = Bench {
         plan,
         found: with(false, false),
@@ -55,13 +54,22 @@ pub fn ladder(plan: &Plan) -> Result<Ladder, PullError> {
         tug: tug_ability(&plan.tug, plan.seed),
     };
     let mut kinetic = None;
-    let mut rungs = vec![bench.dig(), bench.boards(&with(false, true), &with(true, true))];
+    let mut rungs = vec![
+        bench.dig(),
+        bench.boards(&with(false, true), &with(true, true)),
+    ];
     for method in [Method::SteadyTow, Method::WinchSingle, Method::WinchMulti] {
         rungs.push(bench.steady(method));
     }
     rungs.push(bench.kinetic(&mut kinetic)?);
     let sequence = settle(plan, &mut rungs);
-    Ok(Ladder { rungs, sequence, found: bench.found, tug: bench.tug, kinetic })
+    Ok(Ladder {
+        rungs,
+        sequence,
+        found: bench.found,
+        tug: bench.tug,
+        kinetic,
+    })
 }
 
 impl Bench<'_> {
@@ -78,9 +86,15 @@ impl Bench<'_> {
         let (verdict, reason) = if !on_hand {
             (Verdict::NotOnHand, "the kit has nothing for it".to_string())
         } else if best >= self.wanted() {
-            (Verdict::First, "the casualty should drive out by itself".to_string())
+            (
+                Verdict::First,
+                "the casualty should drive out by itself".to_string(),
+            )
         } else {
-            (Verdict::Step, "lowers the load of every method after it; probably not enough alone".to_string())
+            (
+                Verdict::Step,
+                "lowers the load of every method after it; probably not enough alone".to_string(),
+            )
         };
         Rung {
             method,
@@ -93,18 +107,31 @@ impl Bench<'_> {
             available: None,
             peak: None,
             stored: None,
-            treatment: Treatment { dug: shift < self.wanted(), ..Treatment::default() },
+            treatment: Treatment {
+                dug: shift < self.wanted(),
+                ..Treatment::default()
+            },
             path: None,
             links: Vec::new(),
         }
     }
 
     fn dig(&self) -> Rung {
-        let drives = |r: &Resistance| if r.fixed_end { 0.0 } else { r.drives_out(|_| 0.0) };
+        let drives = |r: &Resistance| {
+            if r.fixed_end {
+                0.0
+            } else {
+                r.drives_out(|_| 0.0)
+            }
+        };
         let powered = self.plan.casualty.own_drive;
         let after = if powered { drives(&self.dug) } else { 0.0 };
-        let mut rung =
-            self.by_hand(Method::ClearAndDig, if powered { drives(&self.found) } else { 0.0 }, after, self.can_dig());
+        let mut rung = self.by_hand(
+            Method::ClearAndDig,
+            if powered { drives(&self.found) } else { 0.0 },
+            after,
+            self.can_dig(),
+        );
         if !self.can_dig() {
             rung.reason = "there is no shovel in the kit".into();
         } else if self.found.fixed_end && rung.verdict == Verdict::Step {
@@ -133,7 +160,12 @@ impl Bench<'_> {
             }
             r.drives_out(|i| grip.quantile(column.level(i)))
         };
-        self.by_hand(Method::AirDownAndBoards, drives(aired), drives(aired_dug), on_hand)
+        self.by_hand(
+            Method::AirDownAndBoards,
+            drives(aired),
+            drives(aired_dug),
+            on_hand,
+        )
     }
 
     fn steady(&self, method: Method) -> Rung {
@@ -161,7 +193,11 @@ impl Bench<'_> {
         let (slide, suction) = meets.design(self.plan.policy.design_quantile);
         let most = winch.unwrap_or(self.tug.steady.high);
         let needed = slide + suction;
-        let peak = if meets.fixed_end { most } else { most.min(needed) };
+        let peak = if meets.fixed_end {
+            most
+        } else {
+            most.min(needed)
+        };
         let links = load_links(&path.links, peak, method, &self.plan.policy);
         Rung {
             method,
@@ -171,10 +207,15 @@ impl Bench<'_> {
             shift_dug: Some(dug),
             samples: SAMPLES,
             needed: Some(needed),
-            available: Some(winch.map_or(self.tug.steady.median, |w| w.min(self.tug.anchor.median))),
+            available: Some(
+                winch.map_or(self.tug.steady.median, |w| w.min(self.tug.anchor.median)),
+            ),
             peak: Some(peak),
             stored: Some(stored(&path, peak)),
-            treatment: Treatment { dug: digs, aired_down: false },
+            treatment: Treatment {
+                dug: digs,
+                aired_down: false,
+            },
             links,
             path: Some(path),
         }
@@ -213,7 +254,11 @@ impl Bench<'_> {
             (Some(dug), true) => dug,
             _ => &found,
         };
-        let peak = if self.found.fixed_end { shown.fixed.peak_force } else { shown.design.peak_force };
+        let peak = if self.found.fixed_end {
+            shown.fixed.peak_force
+        } else {
+            shown.design.peak_force
+        };
         let meets = if digs { &self.dug } else { &self.found };
         let (slide, suction) = meets.design(self.plan.policy.design_quantile);
         let (verdict, reason) = if shown.window.is_empty() {
@@ -232,7 +277,10 @@ impl Bench<'_> {
             available: Some(shown.fixed.peak_force),
             peak: Some(peak),
             stored: Some(stored(&path, peak)),
-            treatment: Treatment { dug: digs, aired_down: false },
+            treatment: Treatment {
+                dug: digs,
+                aired_down: false,
+            },
             links: load_links(&path.links, peak, Method::Kinetic, &self.plan.policy),
             path: Some(path),
         };
@@ -275,22 +323,36 @@ fn not_on_hand(method: Method, reason: String) -> Rung {
 
 /// Energy in the lines of `path` with `pull` at the casualty.
 pub fn stored(path: &LoadPath, pull: Force) -> Energy {
-    let laws: Vec<(Law, f64)> =
-        path.line_laws().into_iter().map(|(law, l)| (law, l.get())).collect();
+    let laws: Vec<(Law, f64)> = path
+        .line_laws()
+        .into_iter()
+        .map(|(law, l)| (law, l.get()))
+        .collect();
     let share = path
         .links
         .iter()
-        .find(|l| matches!(l.kind, crate::rig::LinkKind::Line | crate::rig::LinkKind::KineticLine))
+        .find(|l| {
+            matches!(
+                l.kind,
+                crate::rig::LinkKind::Line | crate::rig::LinkKind::KineticLine
+            )
+        })
         .map_or(1.0, |l| l.load_share);
     let tension = pull.get() * share;
-    Energy::new(laws.iter().map(|(law, l)| law.energy(law.strain_at(tension)) * l).sum())
+    Energy::new(
+        laws.iter()
+            .map(|(law, l)| law.energy(law.strain_at(tension)) * l)
+            .sum(),
+    )
 }
 
 /// Gives every rung that stands its verdict and reason; the order to try them.
 fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
     let wanted = plan.policy.shift_probability;
-    let mut first: Option<Method> =
-        rungs[..2].iter().find(|r| r.verdict == Verdict::First).map(|r| r.method);
+    let mut first: Option<Method> = rungs[..2]
+        .iter()
+        .find(|r| r.verdict == Verdict::First)
+        .map(|r| r.method);
     for rung in &mut rungs[..2] {
         if rung.verdict == Verdict::First && first != Some(rung.method) {
             rung.verdict = Verdict::Reserve;
@@ -302,52 +364,82 @@ fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
         if matches!(rung.verdict, Verdict::NotOnHand | Verdict::RuledOut) {
             continue;
         }
-        let best = rung.shift.unwrap_or(0.0).max(
-            if rung.treatment.dug { rung.shift_dug.unwrap_or(0.0) } else { 0.0 },
-        );
-        let after = if rung.treatment.dug { " after digging" } else { "" };
+        let best = rung.shift.unwrap_or(0.0).max(if rung.treatment.dug {
+            rung.shift_dug.unwrap_or(0.0)
+        } else {
+            0.0
+        });
+        let after = if rung.treatment.dug {
+            " after digging"
+        } else {
+            ""
+        };
         let tried = plan.tried.contains(&rung.method);
         (rung.verdict, rung.reason) = if let Some(trouble) = trouble(rung) {
             (Verdict::RuledOut, trouble)
         } else if tried {
-            (Verdict::TooWeak, "it has been tried and did not shift the casualty".into())
+            (
+                Verdict::TooWeak,
+                "it has been tried and did not shift the casualty".into(),
+            )
         } else if best < wanted {
-            (Verdict::TooWeak, format!("the chance that it shifts the casualty is {:.0} %{after}, under the {:.0} % asked", best * 100.0, wanted * 100.0))
+            (
+                Verdict::TooWeak,
+                format!(
+                    "the chance that it shifts the casualty is {:.0} %{after}, under the {:.0} % asked",
+                    best * 100.0,
+                    wanted * 100.0
+                ),
+            )
         } else if first.is_some() {
             (Verdict::Reserve, "a less hazardous method works".into())
         } else if rung.method == Method::Kinetic && !tow_tried && tow_stands {
-            (Verdict::Reserve, "only after a steady tow has been tried".into())
+            (
+                Verdict::Reserve,
+                "only after a steady tow has been tried".into(),
+            )
         } else {
             first = Some(rung.method);
-            (Verdict::First, format!("the least hazardous method that works{after}"))
+            (
+                Verdict::First,
+                format!("the least hazardous method that works{after}"),
+            )
         };
     }
     // A fixed end is no pull at all until it is cleared, kinetic least of all.
-    if let (Some(hold), Some(kinetic)) = (&plan.casualty.held_by, rungs.last_mut()) {
-        if hold.yields_at.is_none() && kinetic.verdict != Verdict::NotOnHand {
-            kinetic.verdict = Verdict::RuledOut;
-            kinetic.reason = format!(
-                "a {} holds the casualty: it is a fixed end, and the rig would take the tug's whole energy",
-                hold.what
-            );
-        }
+    if let (Some(hold), Some(kinetic)) = (&plan.casualty.held_by, rungs.last_mut())
+        && hold.yields_at.is_none()
+        && kinetic.verdict != Verdict::NotOnHand
+    {
+        kinetic.verdict = Verdict::RuledOut;
+        kinetic.reason = format!(
+            "a {} holds the casualty: it is a fixed end, and the rig would take the tug's whole energy",
+            hold.what
+        );
     }
     order(rungs, first, tow_tried)
 }
 
 /// What a rig fails on, if anything.
 fn trouble(rung: &Rung) -> Option<String> {
-    let worst = rung.links.iter().filter(|l| l.state != LinkState::Within).max_by_key(|l| match l.state {
-        LinkState::Refused => 4,
-        LinkState::OverMbs => 3,
-        LinkState::OverWll => 2,
-        LinkState::OverPolicy => 1,
-        LinkState::Within => 0,
-    })?;
+    let worst = rung
+        .links
+        .iter()
+        .filter(|l| l.state != LinkState::Within)
+        .max_by_key(|l| match l.state {
+            LinkState::Refused => 4,
+            LinkState::OverMbs => 3,
+            LinkState::OverWll => 2,
+            LinkState::OverPolicy => 1,
+            LinkState::Within => 0,
+        })?;
     let name = &worst.link.name;
     Some(match worst.state {
         LinkState::Refused => {
-            format!("{name} is refused: {}", worst.link.refused.clone().unwrap_or_default())
+            format!(
+                "{name} is refused: {}",
+                worst.link.refused.clone().unwrap_or_default()
+            )
         }
         LinkState::OverMbs => format!("{name} would pass its breaking strength"),
         LinkState::OverWll => format!("{name} would pass its working load limit"),
@@ -365,12 +457,12 @@ fn order(rungs: &mut [Rung], first: Option<Method>, tow_tried: bool) -> Vec<Meth
         .map(|r| r.method)
         .collect();
     if kinetic_waits && !tow_tried {
-        if let Some(tow) = rungs.iter_mut().find(|r| r.method == Method::SteadyTow) {
-            if tow.verdict == Verdict::TooWeak {
-                tow.verdict = Verdict::Step;
-                tow.reason = format!("{}; try it before any kinetic pull", tow.reason);
-                sequence.push(tow.method);
-            }
+        if let Some(tow) = rungs.iter_mut().find(|r| r.method == Method::SteadyTow)
+            && tow.verdict == Verdict::TooWeak
+        {
+            tow.verdict = Verdict::Step;
+            tow.reason = format!("{}; try it before any kinetic pull", tow.reason);
+            sequence.push(tow.method);
         }
         sequence.push(Method::Kinetic);
     }

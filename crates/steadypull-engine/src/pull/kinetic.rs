@@ -72,8 +72,11 @@ pub struct Drive {
 
 impl Drive {
     /// No drive at all.
-    pub const NONE: Self =
-        Self { greatest: Force::ZERO, power: Power::new(f64::MAX), held: false };
+    pub const NONE: Self = Self {
+        greatest: Force::ZERO,
+        power: Power::new(f64::MAX),
+        held: false,
+    };
 }
 
 /// Something that happened.
@@ -154,7 +157,11 @@ impl Audit {
     /// What is left over, as a share of what was put in.
     pub fn error_share(&self) -> f64 {
         let left = self.put_in - self.kinetic - self.stored - self.dissipated;
-        if self.put_in.get() > 0.0 { left / self.put_in } else { left.get() }
+        if self.put_in.get() > 0.0 {
+            left / self.put_in
+        } else {
+            left.get()
+        }
     }
 }
 
@@ -215,7 +222,10 @@ pub fn run(setup: &Setup) -> Result<Outcome, PullError> {
 fn check(setup: &Setup) -> Result<(), PullError> {
     let positive = [
         ("the tug's mass", setup.tug_mass.get()),
-        ("the casualty's mass", setup.casualty_mass.map_or(1.0, Mass::get)),
+        (
+            "the casualty's mass",
+            setup.casualty_mass.map_or(1.0, Mass::get),
+        ),
         ("the line's length", setup.length.get()),
         ("the run's duration", setup.duration.get()),
         ("the break-out distance", setup.break_length.get()),

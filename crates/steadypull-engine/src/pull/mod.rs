@@ -5,7 +5,7 @@
 
 pub mod kinetic;
 mod motion;
-pub mod winch_pull;
 pub mod run_up_window;
+pub mod winch_pull;
 
 pub use kinetic::{Audit, Event, EventKind, Outcome, PullError, Sample, Setup, run};

@@ -81,7 +81,11 @@ impl<'a> Motion<'a> {
             casualty_kg: setup.casualty_mass.map(Mass::get),
             line: LineMode::Slack,
             casualty_moves: false,
-            tug: if speed > 0.0 { TugMode::Forward } else { TugMode::Stopped },
+            tug: if speed > 0.0 {
+                TugMode::Forward
+            } else {
+                TugMode::Stopped
+            },
             drive_on: setup.drive.greatest.get() > 0.0,
             time_s: 0.0,
             state,
@@ -210,15 +214,16 @@ impl<'a> Motion<'a> {
 
     /// The Maxwell branch: `T_m' = (ratio − 1) K e' − T_m/tau`.
     fn add_rate(&self, y: &State, d: &mut State) {
-        let Some(rate) = self.path.law().curve().rate else { return };
+        let Some(rate) = self.path.law().curve().rate else {
+            return;
+        };
         if self.line == LineMode::Slack {
             return;
         }
         let stiffness = (rate.stiffness_ratio - 1.0).max(1e-9) * self.path.law().slope(0.0);
         let strain_rate = (d[TUG_X] - d[CAS_X]) / self.length_m;
         d[MAXWELL_N] = stiffness * strain_rate - y[MAXWELL_N] / rate.relaxation_s;
-        d[HEAT_J] +=
-            y[MAXWELL_N] * y[MAXWELL_N] * self.length_m / (stiffness * rate.relaxation_s);
+        d[HEAT_J] += y[MAXWELL_N] * y[MAXWELL_N] * self.length_m / (stiffness * rate.relaxation_s);
         // A line cannot push: what a clipped tension does not deliver is heat.
         let elastic = self.tension_unclipped(y);
         if elastic < 0.0 {
@@ -231,7 +236,9 @@ impl<'a> Motion<'a> {
     }
 
     fn maxwell_j(&self, y: &State) -> f64 {
-        let Some(rate) = self.path.law().curve().rate else { return 0.0 };
+        let Some(rate) = self.path.law().curve().rate else {
+            return 0.0;
+        };
         let stiffness = (rate.stiffness_ratio - 1.0).max(1e-9) * self.path.law().slope(0.0);
         0.5 * y[MAXWELL_N] * y[MAXWELL_N] * self.length_m / stiffness
     }
@@ -260,7 +267,11 @@ impl<'a> Motion<'a> {
         let (mut low, mut high) = (0.0, h);
         while high - low > EVENT_TIME_S {
             let mid = 0.5 * (low + high);
-            if self.crossed(&self.stepped(mid)).is_some() { high = mid } else { low = mid }
+            if self.crossed(&self.stepped(mid)).is_some() {
+                high = mid
+            } else {
+                low = mid
+            }
         }
         let at = self.stepped(high);
         let crossing = self.crossed(&at);
@@ -277,7 +288,11 @@ impl<'a> Motion<'a> {
     fn crossed(&self, y: &State) -> Option<Crossing> {
         let strain = self.strain(y);
         let tension = self.tension(y);
-        if self.setup.parts_at.is_some_and(|limit| tension >= limit.get()) {
+        if self
+            .setup
+            .parts_at
+            .is_some_and(|limit| tension >= limit.get())
+        {
             return Some(Crossing::Parts);
         }
         match self.line {
@@ -358,7 +373,11 @@ impl<'a> Motion<'a> {
 
     /// Which way a standing tug goes, rolling resistance holding it if it can.
     fn standstill_direction(&self, y: &State) -> TugMode {
-        let drive = if self.drive_on { self.setup.drive.greatest.get() } else { 0.0 };
+        let drive = if self.drive_on {
+            self.setup.drive.greatest.get()
+        } else {
+            0.0
+        };
         let push = drive - self.setup.tug_grade.get() - self.tension(y);
         let holds = self.setup.tug_rolling.get();
         if push > holds && self.drive_on {
@@ -381,7 +400,10 @@ impl<'a> Motion<'a> {
     }
 
     fn note(&mut self, kind: EventKind) {
-        self.events.push(Event { time: Duration::new(self.time_s), kind });
+        self.events.push(Event {
+            time: Duration::new(self.time_s),
+            kind,
+        });
     }
 
     fn watch_peaks(&mut self) {
@@ -401,7 +423,11 @@ impl<'a> Motion<'a> {
         self.series.push(Sample {
             time_s: self.time_s,
             force_n: self.tension(y),
-            stretch_m: if taut { (y[TUG_X] - y[CAS_X]).max(0.0) } else { 0.0 },
+            stretch_m: if taut {
+                (y[TUG_X] - y[CAS_X]).max(0.0)
+            } else {
+                0.0
+            },
             tug_speed_m_s: y[TUG_V],
             casualty_speed_m_s: y[CAS_V],
             casualty_movement_m: y[CAS_X],
@@ -412,19 +438,22 @@ impl<'a> Motion<'a> {
         let y = &self.state;
         let law = self.path.law();
         let kinetic = 0.5 * self.tug_kg * y[TUG_V] * y[TUG_V]
-            + self.casualty_kg.map_or(0.0, |m| 0.5 * m * y[CAS_V] * y[CAS_V]);
+            + self
+                .casualty_kg
+                .map_or(0.0, |m| 0.5 * m * y[CAS_V] * y[CAS_V]);
         let strain = self.strain(y);
         // Energy kept from the line when it turned back at its greatest strain,
         // less what that strain's own history had already cost.
-        let line_loss = |e: f64| {
-            law.energy(e) * (1.0 - law.curve().energy_return) * self.length_m
-        };
+        let line_loss = |e: f64| law.energy(e) * (1.0 - law.curve().energy_return) * self.length_m;
         let seen = self.setup.path.strain_max();
-        let deepest = self.path.strain_max().max(if self.line == LineMode::Loading {
-            strain
-        } else {
-            0.0
-        });
+        let deepest = self
+            .path
+            .strain_max()
+            .max(if self.line == LineMode::Loading {
+                strain
+            } else {
+                0.0
+            });
         let stored = match self.line {
             LineMode::Slack => 0.0,
             _ => self.path.recoverable(strain) * self.length_m,

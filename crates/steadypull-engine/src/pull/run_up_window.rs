@@ -74,7 +74,11 @@ impl Window {
     /// A speed to plan with: the middle of the window, with something in hand
     /// either way.
     pub fn planned(&self) -> Option<Speed> {
-        if self.is_empty() { None } else { Some((self.least? + self.greatest?) * 0.5) }
+        if self.is_empty() {
+            None
+        } else {
+            Some((self.least? + self.greatest?) * 0.5)
+        }
     }
 }
 
@@ -105,7 +109,11 @@ pub fn run_up_window(
         Ok(first_limit(&pull_against(base, speed, design)?, limits).is_none())
     };
     let top = Speed::new(SPEED_MAX_M_S);
-    let least = if shifts(top)? { Some(boundary(top, |s| shifts(s))?.1) } else { None };
+    let least = if shifts(top)? {
+        Some(boundary(top, shifts)?.1)
+    } else {
+        None
+    };
     let rule = limits.speed.min(top);
     let crawl = Speed::new(SPEED_STEP_M_S);
     let (greatest, limited_by) = if holds(rule)? {
@@ -117,7 +125,12 @@ pub fn run_up_window(
         (if inside < crawl { None } else { Some(inside) }, by)
     };
     let curve = curve(base, wanted, design, rule.max(least.unwrap_or(rule)))?;
-    Ok(Window { least, greatest, limited_by, curve })
+    Ok(Window {
+        least,
+        greatest,
+        limited_by,
+        curve,
+    })
 }
 
 /// The last speed where `is` is false and the first where it is true, up to
@@ -137,7 +150,10 @@ fn boundary(
 /// The first limit that a pull passes, if any: the one it passes the furthest.
 fn first_limit(outcome: &Outcome, limits: &Limits) -> Option<String> {
     let people = outcome.tug_peak_deceleration_m_s2 / limits.deceleration_m_s2;
-    let links = limits.links.iter().map(|(name, force)| (name.as_str(), outcome.peak_force / *force));
+    let links = limits
+        .links
+        .iter()
+        .map(|(name, force)| (name.as_str(), outcome.peak_force / *force));
     links
         .chain([("people in the tug", people)])
         .filter(|(_, share)| *share > 1.0)

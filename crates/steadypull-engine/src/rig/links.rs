@@ -122,16 +122,23 @@ pub fn point(full_name: &str, point: &RecoveryPoint, vehicle: &Vehicle, side: Si
         PointKind::ReceiverInsert => ("receiver with rated insert", None),
         PointKind::OpenReceiver => (
             "open receiver",
-            Some("an open receiver with a shackle or pin through its hole bends the pin and lets go"),
+            Some(
+                "an open receiver with a shackle or pin through its hole bends the pin and lets go",
+            ),
         ),
-        PointKind::TowBall => {
-            ("tow ball", Some("a tow ball is made for towing a trailer; it snaps off and flies"))
-        }
-        PointKind::TieDownEye => {
-            ("tie-down eye", Some("a tie-down eye is made for transport lashings, not for a pull"))
-        }
+        PointKind::TowBall => (
+            "tow ball",
+            Some("a tow ball is made for towing a trailer; it snaps off and flies"),
+        ),
+        PointKind::TieDownEye => (
+            "tie-down eye",
+            Some("a tie-down eye is made for transport lashings, not for a pull"),
+        ),
         PointKind::TowingEye => ("factory towing eye", None),
-        PointKind::Unrated => ("unrated point", Some("it has no rating: nothing can be said for it")),
+        PointKind::Unrated => (
+            "unrated point",
+            Some("it has no rating: nothing can be said for it"),
+        ),
     };
     let mut out = Link {
         wll: point.wll,
@@ -179,7 +186,10 @@ pub fn shackle_link(shackle: &Shackle, side: Side) -> Link {
     if shackle.kind.is_metal() {
         side_factor(&mut out, shackle.side_angle);
         if shackle.wll.is_none() {
-            out.refused = Some("a hard shackle with no working load limit marked is not for lifting or pulling".into());
+            out.refused = Some(
+                "a hard shackle with no working load limit marked is not for lifting or pulling"
+                    .into(),
+            );
         }
     }
     out
@@ -187,10 +197,18 @@ pub fn shackle_link(shackle: &Shackle, side: Side) -> Link {
 
 /// A line.
 pub fn line_link(line: &Line, side: Side) -> Link {
-    let kind = if line.kinetic { LinkKind::KineticLine } else { LinkKind::Line };
+    let kind = if line.kinetic {
+        LinkKind::KineticLine
+    } else {
+        LinkKind::Line
+    };
     let words = format!(
         "{}{}",
-        if line.kinetic { "kinetic line, " } else { "low-stretch line, " },
+        if line.kinetic {
+            "kinetic line, "
+        } else {
+            "low-stretch line, "
+        },
         line.material.word().replace('-', " ")
     );
     let preset = line.material.preset();
@@ -199,10 +217,15 @@ pub fn line_link(line: &Line, side: Side) -> Link {
         mbs: Some(line.mbs),
         factors: strength_factors(&line.condition, line.material)
             .into_iter()
-            .map(|(what, left, source)| Factor { what: what.to_string(), left, source })
+            .map(|(what, left, source)| Factor {
+                what: what.to_string(),
+                left,
+                source,
+            })
             .collect(),
         // Old lines scatter as the seven of CV-AGE-01 did: s/mean = 0.26.
-        strength_spread: preset.strength_spread + (0.26 - preset.strength_spread) * line.condition.wear,
+        strength_spread: preset.strength_spread
+            + (0.26 - preset.strength_spread) * line.condition.wear,
         mass: Mass::new(line.mass_per_length.get() * line.length.get()),
         metal: line.material.is_metal(),
         ..link(&line.name, kind, &words, side)
@@ -211,12 +234,28 @@ pub fn line_link(line: &Line, side: Side) -> Link {
 
 /// A bridle; `None` when its legs do not reach.
 pub fn bridle_link(bridle: &Bridle, side: Side) -> Option<Link> {
-    let legs = if bridle.equalising { bridle::equalising } else { bridle::fixed };
-    let legs = legs(Force::new(1.0), bridle.span, bridle.line.length, Angle::ZERO)?;
+    let legs = if bridle.equalising {
+        bridle::equalising
+    } else {
+        bridle::fixed
+    };
+    let legs = legs(
+        Force::new(1.0),
+        bridle.span,
+        bridle.line.length,
+        Angle::ZERO,
+    )?;
     let of_line = line_link(&bridle.line, side);
     Some(Link {
         kind: LinkKind::Bridle,
-        words: format!("{} bridle", if bridle.equalising { "equalising" } else { "fixed-leg" }),
+        words: format!(
+            "{} bridle",
+            if bridle.equalising {
+                "equalising"
+            } else {
+                "fixed-leg"
+            }
+        ),
         load_share: legs.greatest().get(),
         included: Some(legs.included),
         ..of_line
@@ -241,6 +280,11 @@ pub fn winch_link(winch: &Winch, load_share: f64) -> Link {
         mbs: winch.mount_mbs,
         mass: winch.mount_mass,
         load_share,
-        ..link("tug.winch", LinkKind::Winch, "winch and its mount", Side::Tug)
+        ..link(
+            "tug.winch",
+            LinkKind::Winch,
+            "winch and its mount",
+            Side::Tug,
+        )
     }
 }

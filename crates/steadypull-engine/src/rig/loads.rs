@@ -51,7 +51,9 @@ pub fn allowed_tension(link: &Link, method: Method, policy: &Policy) -> Force {
     if link.refused.is_some() {
         return Force::ZERO;
     }
-    let by_mbs = link.derated_mbs().map(|mbs| mbs / design_factor(link, method, policy));
+    let by_mbs = link
+        .derated_mbs()
+        .map(|mbs| mbs / design_factor(link, method, policy));
     let by_wll = link.derated_wll().filter(|_| !goes_by_mbs(link, method));
     let own = match (by_wll, by_mbs) {
         (Some(wll), Some(mbs)) if is_line(link) => wll.min(mbs),
@@ -63,7 +65,10 @@ pub fn allowed_tension(link: &Link, method: Method, policy: &Policy) -> Force {
 }
 
 fn is_line(link: &Link) -> bool {
-    matches!(link.kind, LinkKind::Line | LinkKind::KineticLine | LinkKind::Bridle)
+    matches!(
+        link.kind,
+        LinkKind::Line | LinkKind::KineticLine | LinkKind::Bridle
+    )
 }
 
 /// Kinetic lines, and soft shackles with them, are chosen by breaking strength
@@ -75,17 +80,30 @@ fn goes_by_mbs(link: &Link, method: Method) -> bool {
 
 /// Least breaking strength over load that the policy asks of `link`.
 pub fn design_factor(link: &Link, method: Method, policy: &Policy) -> f64 {
-    if goes_by_mbs(link, method) { policy.kinetic_design_factor } else { policy.steady_design_factor }
+    if goes_by_mbs(link, method) {
+        policy.kinetic_design_factor
+    } else {
+        policy.steady_design_factor
+    }
 }
 
 /// The strength of a link as a distribution, N.
 pub fn strength(link: &Link) -> Option<LogNormal> {
     let mbs = link.derated_mbs()?;
-    Some(LogNormal::with_quantile(mbs.get(), BELOW_MBS, link.strength_spread))
+    Some(LogNormal::with_quantile(
+        mbs.get(),
+        BELOW_MBS,
+        link.strength_spread,
+    ))
 }
 
 /// Puts `tension` at the casualty on every link.
-pub fn load_links(links: &[Link], tension: Force, method: Method, policy: &Policy) -> Vec<LoadedLink> {
+pub fn load_links(
+    links: &[Link],
+    tension: Force,
+    method: Method,
+    policy: &Policy,
+) -> Vec<LoadedLink> {
     let mut loaded: Vec<LoadedLink> = links
         .iter()
         .map(|link| {
@@ -126,9 +144,10 @@ fn nearness(link: &LoadedLink) -> f64 {
     if link.link.refused.is_some() {
         return f64::INFINITY;
     }
-    let stand_in = link.link.derated_wll().map(|wll| {
-        LogNormal::with_quantile(2.0 * wll.get(), BELOW_MBS, link.link.strength_spread)
-    });
+    let stand_in = link
+        .link
+        .derated_wll()
+        .map(|wll| LogNormal::with_quantile(2.0 * wll.get(), BELOW_MBS, link.link.strength_spread));
     match strength(&link.link).or(stand_in) {
         Some(s) if link.load.get() > 0.0 => libm::log(link.load.get() / s.median) / s.spread,
         _ => f64::NEG_INFINITY,

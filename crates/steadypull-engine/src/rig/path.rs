@@ -53,7 +53,12 @@ impl LoadPath {
     pub fn line_laws(&self) -> Vec<(Law, Length)> {
         self.lines
             .iter()
-            .map(|l| (Law::new(&l.curve, l.mbs, &l.condition, l.material), l.length))
+            .map(|l| {
+                (
+                    Law::new(&l.curve, l.mbs, &l.condition, l.material),
+                    l.length,
+                )
+            })
             .collect()
     }
 }
@@ -88,7 +93,13 @@ fn planned(plan: &Plan, rig: &Rig) -> Result<LoadPath, PathError> {
 }
 
 fn empty(method: Method, proposed: bool, advantage: f64) -> LoadPath {
-    LoadPath { method, proposed, links: Vec::new(), lines: Vec::new(), advantage }
+    LoadPath {
+        method,
+        proposed,
+        links: Vec::new(),
+        lines: Vec::new(),
+        advantage,
+    }
 }
 
 fn side_of(i: usize, count: usize) -> Side {
@@ -108,10 +119,17 @@ fn add(path: &mut LoadPath, plan: &Plan, name: &str, side: Side) -> Result<(), P
         return Ok(());
     }
     let behind_block = path.links.iter().any(|l| l.kind == LinkKind::Block);
-    match plan.kit.part(name).ok_or_else(|| PathError::Unknown(name.to_string()))? {
+    match plan
+        .kit
+        .part(name)
+        .ok_or_else(|| PathError::Unknown(name.to_string()))?
+    {
         Part::Line(line) => {
             let share = if behind_block { per_part } else { 1.0 };
-            path.links.push(Link { load_share: share, ..line_link(line, Side::Between) });
+            path.links.push(Link {
+                load_share: share,
+                ..line_link(line, Side::Between)
+            });
             path.lines.push(line.clone());
         }
         Part::Shackle(shackle) => path.links.push(shackle_link(shackle, side)),
@@ -150,7 +168,9 @@ fn refuse_metal_joiners(path: &mut LoadPath) {
     let kinetic = |link: &Link| link.kind == LinkKind::KineticLine;
     let first = path.links.iter().position(kinetic);
     let last = path.links.iter().rposition(kinetic);
-    let (Some(first), Some(last)) = (first, last) else { return };
+    let (Some(first), Some(last)) = (first, last) else {
+        return;
+    };
     for link in &mut path.links[first..=last] {
         if link.metal && link.kind != LinkKind::KineticLine {
             link.refused =
@@ -167,19 +187,25 @@ fn proposed(plan: &Plan, method: Method) -> Result<LoadPath, PathError> {
     let mut path = empty(method, true, advantage);
     let mut shackles = shackles_by_strength(plan).into_iter();
     path.links.push(best_point(plan, Side::Casualty)?);
-    path.links.extend(shackles.next().map(|s| shackle_link(s, Side::Casualty)));
+    path.links
+        .extend(shackles.next().map(|s| shackle_link(s, Side::Casualty)));
     if method == Method::WinchMulti {
-        path.links.push(block_link(best_block(plan)?, Side::Casualty, 1.0));
+        path.links
+            .push(block_link(best_block(plan)?, Side::Casualty, 1.0));
     }
     let line = line_for(plan, method)?;
     let share = 1.0 / advantage;
-    path.links.push(Link { load_share: share, ..line_link(line, Side::Between) });
+    path.links.push(Link {
+        load_share: share,
+        ..line_link(line, Side::Between)
+    });
     path.lines.push(line.clone());
     if matches!(method, Method::WinchSingle | Method::WinchMulti) {
         let winch = plan.tug.winch.as_ref().ok_or_else(no_winch)?;
         path.links.push(winch_link(winch, share));
     } else {
-        path.links.extend(shackles.next().map(|s| shackle_link(s, Side::Tug)));
+        path.links
+            .extend(shackles.next().map(|s| shackle_link(s, Side::Tug)));
         path.links.push(best_point(plan, Side::Tug)?);
     }
     Ok(path)
@@ -193,7 +219,13 @@ fn best_block(plan: &Plan) -> Result<&crate::plan::Block, PathError> {
     plan.kit
         .parts
         .iter()
-        .filter_map(|p| if let Part::Block(block) = p { Some(block) } else { None })
+        .filter_map(|p| {
+            if let Part::Block(block) = p {
+                Some(block)
+            } else {
+                None
+            }
+        })
         .max_by(|a, b| a.wll.get().total_cmp(&b.wll.get()))
         .ok_or_else(|| PathError::Missing("there is no block in the kit".into()))
 }
@@ -203,12 +235,21 @@ fn shackles_by_strength(plan: &Plan) -> Vec<&Shackle> {
         .kit
         .parts
         .iter()
-        .filter_map(|p| if let Part::Shackle(shackle) = p { Some(shackle) } else { None })
+        .filter_map(|p| {
+            if let Part::Shackle(shackle) = p {
+                Some(shackle)
+            } else {
+                None
+            }
+        })
         .filter(|s| s.wll.is_some() || !s.kind.is_metal())
         .collect();
     // Soft first: what flies is then light; then the strongest.
     found.sort_by(|a, b| {
-        a.kind.is_metal().cmp(&b.kind.is_metal()).then(b.mbs.get().total_cmp(&a.mbs.get()))
+        a.kind
+            .is_metal()
+            .cmp(&b.kind.is_metal())
+            .then(b.mbs.get().total_cmp(&a.mbs.get()))
     });
     found
 }
@@ -221,7 +262,11 @@ fn best_point(plan: &Plan, side: Side) -> Result<Link, PathError> {
     };
     let strength = |link: &Link| {
         let by_mbs = link.derated_mbs().map(|f| f.get() / 2.0);
-        link.derated_wll().map(Force::get).into_iter().chain(by_mbs).fold(0.0, f64::max)
+        link.derated_wll()
+            .map(Force::get)
+            .into_iter()
+            .chain(by_mbs)
+            .fold(0.0, f64::max)
     };
     vehicle
         .recovery_points
@@ -230,7 +275,9 @@ fn best_point(plan: &Plan, side: Side) -> Result<Link, PathError> {
         .filter(|link| link.refused.is_none())
         .max_by(|a, b| strength(a).total_cmp(&strength(b)))
         .ok_or_else(|| {
-            PathError::Missing(format!("the {who} has no recovery point that may carry a recovery load"))
+            PathError::Missing(format!(
+                "the {who} has no recovery point that may carry a recovery load"
+            ))
         })
 }
 
@@ -248,7 +295,13 @@ fn line_for(plan: &Plan, method: Method) -> Result<&Line, PathError> {
     plan.kit
         .parts
         .iter()
-        .filter_map(|p| if let Part::Line(line) = p { Some(line) } else { None })
+        .filter_map(|p| {
+            if let Part::Line(line) = p {
+                Some(line)
+            } else {
+                None
+            }
+        })
         .filter(|l| l.kinetic == kinetic && Some(l.name.as_str()) != on_winch)
         .max_by(|a, b| a.mbs.get().total_cmp(&b.mbs.get()))
         .ok_or_else(|| {

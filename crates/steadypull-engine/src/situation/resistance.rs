@@ -125,7 +125,11 @@ impl ForceRange {
         let mut sorted = samples.to_vec();
         sorted.sort_by(f64::total_cmp);
         let at = |p| Force::new(quantile(&sorted, p));
-        Self { low: at(0.05), median: at(0.5), high: at(0.95) }
+        Self {
+            low: at(0.05),
+            median: at(0.5),
+            high: at(0.95),
+        }
     }
 
     /// The range of a term.
@@ -135,9 +139,17 @@ impl ForceRange {
             if term.helps { -size } else { size }
         };
         if term.helps {
-            return Self { low: at(0.95), median: at(0.5), high: at(0.05) };
+            return Self {
+                low: at(0.95),
+                median: at(0.5),
+                high: at(0.05),
+            };
         }
-        Self { low: at(0.05), median: at(0.5), high: at(0.95) }
+        Self {
+            low: at(0.05),
+            median: at(0.5),
+            high: at(0.95),
+        }
     }
 }
 
@@ -149,12 +161,20 @@ pub fn resistance(casualty: &Casualty, treatment: Treatment, seed: u64) -> Resis
     terms.extend(held(casualty, treatment));
     terms.extend(damage(casualty));
     terms.extend(own_drive(casualty));
-    let fixed_end =
-        !treatment.dug && casualty.held_by.as_ref().is_some_and(|h| h.yields_at.is_none());
+    let fixed_end = !treatment.dug
+        && casualty
+            .held_by
+            .as_ref()
+            .is_some_and(|h| h.yields_at.is_none());
     let fast_suction = handbook::suction_time_factor(FAST_PULL, casualty.stuck_for)
         / handbook::suction_time_factor(SLOW_PULL, casualty.stuck_for);
     let samples = sample(&terms, seed);
-    Resistance { terms, fixed_end, fast_suction, samples }
+    Resistance {
+        terms,
+        fixed_end,
+        fast_suction,
+        samples,
+    }
 }
 
 impl Resistance {
@@ -191,12 +211,19 @@ impl Resistance {
     ///
     /// The pair is that of the sample whose slow break-out stands at `p`.
     pub fn design(&self, p: f64) -> (Force, Force) {
-        let mut order: Vec<(f64, usize)> =
-            self.break_out_samples().into_iter().enumerate().map(|(i, r)| (r, i)).collect();
+        let mut order: Vec<(f64, usize)> = self
+            .break_out_samples()
+            .into_iter()
+            .enumerate()
+            .map(|(i, r)| (r, i))
+            .collect();
         order.sort_by(|a, b| a.0.total_cmp(&b.0));
         let at = ((p.clamp(0.0, 1.0) * order.len() as f64) as usize).min(order.len() - 1);
         let i = order[at].1;
-        (Force::new(self.samples.slide[i]), Force::new(self.samples.suction[i]))
+        (
+            Force::new(self.samples.slide[i]),
+            Force::new(self.samples.suction[i]),
+        )
     }
 
     fn break_out(&self, suction_factor: f64) -> Vec<f64> {
@@ -216,7 +243,11 @@ fn sample(terms: &[Term], seed: u64) -> Samples {
         // The stream goes by what the term is, so that one more term changes
         // no other draw.
         let column = Column::new(seed, term.kind as u64, SAMPLES);
-        let into = if term.kind == TermKind::Suction { &mut suction } else { &mut net };
+        let into = if term.kind == TermKind::Suction {
+            &mut suction
+        } else {
+            &mut net
+        };
         for (i, sum) in into.iter_mut().enumerate() {
             let size = term.size.quantile(column.level(i));
             *sum += if term.helps { -size } else { size };
@@ -225,20 +256,36 @@ fn sample(terms: &[Term], seed: u64) -> Samples {
     // A vehicle that would roll by itself does not resist; it never pushes the
     // line.
     let slide = net.iter().map(|r: &f64| r.max(0.0)).collect();
-    Samples { net, slide, suction }
+    Samples {
+        net,
+        slide,
+        suction,
+    }
 }
 
 fn ground(casualty: &Casualty, treatment: Treatment) -> Term {
     let weight = casualty.vehicle.mass.weight();
     let facts = soil_facts(casualty.soil);
-    let eased = if treatment.aired_down { air_down_factor(&casualty.vehicle) } else { 1.0 };
+    let eased = if treatment.aired_down {
+        air_down_factor(&casualty.vehicle)
+    } else {
+        1.0
+    };
     let rolling = facts.rolling * weight.get() * casualty.slope_along.cos() * eased;
     let factor = casualty.sunk.map_or(0.0, |sunk| {
         let found = handbook::mire_factor(&sunk);
         // Dug out to the hubs, and half of what is left carried off.
-        if treatment.dug { 0.5 * found.min(1.0) } else { found }
+        if treatment.dug {
+            0.5 * found.min(1.0)
+        } else {
+            found
+        }
     });
-    let back = if casualty.back_along_tracks { handbook::BACK_ALONG_TRACKS } else { 1.0 };
+    let back = if casualty.back_along_tracks {
+        handbook::BACK_ALONG_TRACKS
+    } else {
+        1.0
+    };
     let mire = factor * back * weight.get();
     if mire <= rolling {
         return Term {
@@ -249,8 +296,16 @@ fn ground(casualty: &Casualty, treatment: Treatment) -> Term {
             source: facts.rolling_source,
         };
     }
-    let back_words = if back < 1.0 { ", back along its tracks x 0.9" } else { "" };
-    let dug_words = if treatment.dug { ", dug to the hubs" } else { "" };
+    let back_words = if back < 1.0 {
+        ", back along its tracks x 0.9"
+    } else {
+        ""
+    };
+    let dug_words = if treatment.dug {
+        ", dug to the hubs"
+    } else {
+        ""
+    };
     Term {
         kind: TermKind::Mire,
         size: LogNormal::new(mire, 0.3),
@@ -267,7 +322,9 @@ fn suction(casualty: &Casualty, treatment: Treatment) -> Option<Term> {
         return None;
     }
     let factor = handbook::mire_factor(&sunk);
-    let area = casualty.contact_area.unwrap_or_else(|| sticking_area(factor));
+    let area = casualty
+        .contact_area
+        .unwrap_or_else(|| sticking_area(factor));
     let time = handbook::suction_time_factor(SLOW_PULL, casualty.stuck_for);
     // Dug and vented: a quarter is left.
     let left = if treatment.dug { 0.25 } else { 1.0 };
