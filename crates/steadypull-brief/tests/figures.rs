@@ -89,7 +89,7 @@ fn strip_marks_state_and_weakest_link_in_words() {
     )
     .expect("links");
     let seen = words(&svg);
-    for word in ["WEAKEST", "REFUSED", "OVER WLL", "no WLL", "131 %"] {
+    for word in ["WEAKEST", "REFUSED", "OVER WLL", "unrated", "131 %"] {
         assert!(seen.contains(word), "{word}");
     }
 }

@@ -2,7 +2,7 @@
 
 use steadypull_contract::answer::{Answer, Finding, LinkKind, LinkState, MethodName, Severity};
 
-use super::{Block, ListKind, Section, Topic};
+use super::{Block, ListKind, Section, Topic, sentence};
 
 /// Steps before and after the pull.
 pub(super) fn checklist(answer: &Answer) -> Section {
@@ -131,9 +131,11 @@ fn finding_words(finding: &Finding) -> String {
         Severity::Warning => "WARNING",
         Severity::Note => "NOTE",
     };
-    let mut words = format!("{word}, {}: {}", finding.subject, finding.message);
+    // The message opens after a colon: a full stop, but no capital.
+    let message = finding.message.trim().trim_end_matches('.');
+    let mut words = format!("{word}, {}: {message}.", finding.subject);
     if !finding.remedy.trim().is_empty() {
-        words.push_str(&format!(" {}", finding.remedy));
+        words.push_str(&format!(" {}", sentence(&finding.remedy)));
     }
     if !finding.source.trim().is_empty() {
         words.push_str(&format!(" ({})", finding.source));

@@ -4,7 +4,7 @@
 use steadypull_contract::answer::Answer;
 use steadypull_contract::show::{Units, percent};
 
-use super::{Block, ListKind, Pair, Section, Topic};
+use super::{Block, ListKind, Pair, Section, Topic, sentence};
 use crate::{Figure, HandSignal};
 
 /// The zone and who stands where.
@@ -59,11 +59,6 @@ fn basis(answer: &Answer, units: Units) -> String {
         percent(standoff.quantile),
         standoff.runs
     )
-}
-
-/// Text ending in a full stop.
-fn sentence(text: &str) -> String {
-    format!("{}.", text.trim_end_matches('.'))
 }
 
 /// Who does what.

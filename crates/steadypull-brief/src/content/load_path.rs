@@ -3,7 +3,7 @@
 use steadypull_contract::answer::{Answer, Link};
 use steadypull_contract::show::{Units, percent};
 
-use super::{Block, Column, ListKind, Section, Table, Topic};
+use super::{Block, Column, ListKind, Section, Table, Topic, sentence};
 use crate::Figure;
 
 /// The strip, the table and why each link stands as it does.
@@ -64,7 +64,10 @@ fn table(answer: &Answer, units: Units) -> Table {
         share,
     };
     Table {
-        caption: format!("Load in every link, casualty to tug. {}", path.load_case),
+        caption: format!(
+            "Load in every link, casualty to tug. {}",
+            sentence(&path.load_case)
+        ),
         columns: vec![
             column("No.", true, 0.05),
             column("Link", false, 0.28),

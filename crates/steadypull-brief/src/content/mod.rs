@@ -156,6 +156,16 @@ pub struct Column {
     pub share: f64,
 }
 
+/// Text with a capital and a full stop, as the contract's phrases have neither.
+pub(crate) fn sentence(text: &str) -> String {
+    let text = text.trim().trim_end_matches('.');
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        let first: String = first.to_uppercase().collect();
+        format!("{first}{}.", letters.as_str())
+    })
+}
+
 /// Builds the brief's words.
 pub fn brief(answer: &Answer, units: Units, made_on: &str) -> Brief {
     let mut sections = vec![

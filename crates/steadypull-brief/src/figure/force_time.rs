@@ -220,11 +220,10 @@ fn events(
     for (i, event) in pull.events.iter().take(12).enumerate() {
         let letter = char::from(b'a' + i as u8);
         let x = time.at(event.time_s);
-        canvas.line(
-            (x, field.top),
-            (x, lower.bottom),
-            Pen::dashed(GREY, s * 0.06, "2 2"),
-        );
+        for panel in [field, lower] {
+            let pen = Pen::dashed(GREY, s * 0.06, "2 2");
+            canvas.line((x, panel.top), (x, panel.bottom), pen);
+        }
         level = if x - last < s * 1.1 { level + 1 } else { 0 };
         last = x;
         let base = field.bottom + s * 1.15 + f64::from(level.min(1)) * s * 0.9;
@@ -234,7 +233,7 @@ fn events(
             s * 0.9,
             (Weight::Bold, Hang::Middle),
         );
-        named.push(format!("{letter} {} {}", event.what, seconds(event.time_s)));
+        named.push(format!("{letter} {} {}", event.what, when(event.time_s)));
         if event.what.to_lowercase().contains("peak") {
             canvas.circle((x, force.at(pull.peak_force_n)), s * 0.35, Some(INK), None);
         }
@@ -246,6 +245,11 @@ fn events(
         ));
     }
     text_block(canvas, &named.join(";  "), y + s * 0.2, frame)
+}
+
+/// A time to the millisecond: the step of the run means no more.
+fn when(time_s: f64) -> String {
+    seconds((time_s * 1e3).round() / 1e3)
 }
 
 fn notes(canvas: &mut Canvas, lines: &[Level], pull: &KineticPull, y: f64, frame: Frame) -> f64 {
@@ -297,7 +301,7 @@ fn words(pull: &KineticPull, lines: &[Level], frame: Frame) -> String {
     let events: Vec<String> = pull
         .events
         .iter()
-        .map(|e| format!("{} at {}", e.what, seconds(e.time_s)))
+        .map(|e| format!("{} at {}", e.what, when(e.time_s)))
         .collect();
     format!(
         "Force in the line rises to {} at a run-up of {}; the casualty moves {}. {}. {}.",

@@ -1,6 +1,6 @@
 //! What flies if a link lets go: its energy along the way, on decades.
 
-use steadypull_contract::answer::{Answer, LetGoCase};
+use steadypull_contract::answer::{Answer, LetGoCase, Side};
 use steadypull_contract::show::figures;
 
 use super::chart::{Field, frame as chart_frame, mark_room, thinned};
@@ -10,6 +10,7 @@ use super::{Drawing, Figure, Frame, link_number};
 use crate::BriefError;
 use crate::axis::Axis;
 use crate::canvas::{At, Canvas, Hang, LEADING, Pen};
+use crate::content::sentence;
 use crate::fonts::{Weight, wrap};
 use crate::ink::{ACCENT, INK};
 
@@ -121,8 +122,8 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
     y = text_block(
         &mut canvas,
         &format!(
-            "{}. Injury criterion: {}.",
-            let_go.load_case.trim_end_matches('.'),
+            "{} Injury criterion: {}.",
+            sentence(&let_go.load_case),
             let_go.injury_source.trim_end_matches('.')
         ),
         y,
@@ -195,6 +196,15 @@ fn key(canvas: &mut Canvas, answer: &Answer, cases: &[&LetGoCase], y: f64, frame
     y
 }
 
+/// Where a link lets go, in words.
+fn at_side(side: Side) -> &'static str {
+    match side {
+        Side::Casualty => "at the casualty",
+        Side::Between => "between the vehicles",
+        Side::Tug => "at the tug",
+    }
+}
+
 fn case_words(case: &LetGoCase, frame: Frame) -> String {
     let units = frame.units;
     let arrives = case
@@ -209,8 +219,9 @@ fn case_words(case: &LetGoCase, frame: Frame) -> String {
             )
         });
     format!(
-        "{} lets go: {arrives}, {} × injury",
+        "{} lets go {}: {arrives}, {} × injury",
         case.link,
+        at_side(case.parts_at),
         figures(case.times_injury)
     )
 }

@@ -10,6 +10,7 @@ use super::mark::{badge, of_link};
 use super::{Drawing, Figure, Frame};
 use crate::BriefError;
 use crate::canvas::{Canvas, Hang, LEADING, Pen};
+use crate::content::sentence;
 use crate::fonts::{Weight, text_width, wrap, wrap_label};
 use crate::ink::{ACCENT, GREY, INK, TINT, WHITE};
 
@@ -40,8 +41,8 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         );
     }
     let legend = format!(
-        "{}. A full cell is the link's WLL after derating; the fill is the load. The pointer marks the load's share of MBS.",
-        path.load_case.trim_end_matches('.')
+        "{} A full cell is the link's WLL after derating (its MBS where it has no WLL); the fill is the load. The pointer marks the load's share of MBS.",
+        sentence(&path.load_case)
     );
     let lines = wrap(&legend, s * 0.85, Weight::Regular, frame.width);
     for (i, line) in lines.iter().enumerate() {
@@ -142,7 +143,11 @@ fn gauge(canvas: &mut Canvas, link: &Link, corner: (f64, f64), size: (f64, f64),
     let (left, top) = corner;
     let (wide, high) = size;
     canvas.rect(corner, size, Some(WHITE), None);
-    let share = link.share_of_wll.filter(|v| v.is_finite());
+    let (share, of) = match (known(link.share_of_wll), known(link.share_of_mbs)) {
+        (Some(share), _) => (Some(share), "of WLL"),
+        (None, Some(share)) => (Some(share), "of MBS, no WLL"),
+        (None, None) => (None, ""),
+    };
     if let Some(share) = share {
         let level = top + high * (1.0 - share.clamp(0.0, 1.0));
         canvas.rect((left, level), (wide, top + high - level), Some(TINT), None);
@@ -163,7 +168,7 @@ fn gauge(canvas: &mut Canvas, link: &Link, corner: (f64, f64), size: (f64, f64),
     }
     let border = if link.weakest { s * 0.3 } else { s * 0.09 };
     canvas.rect(corner, size, None, Some(Pen::full(INK, border)));
-    if let Some(share) = link.share_of_mbs.filter(|v| v.is_finite()) {
+    if let Some(share) = known(link.share_of_mbs) {
         let y = top + high * (1.0 - share.clamp(0.0, 1.0));
         let x = left + wide;
         canvas.polygon(
@@ -176,7 +181,7 @@ fn gauge(canvas: &mut Canvas, link: &Link, corner: (f64, f64), size: (f64, f64),
             Some(Pen::full(WHITE, s * 0.06)),
         );
     }
-    let figure = share.map_or("no WLL".into(), percent);
+    let figure = share.map_or("unrated".into(), percent);
     let shown = fit(&figure, s * 1.1, wide - s * 0.9);
     let middle = left + wide / 2.0 - s * 0.1;
     canvas.text_on_white(
@@ -188,14 +193,19 @@ fn gauge(canvas: &mut Canvas, link: &Link, corner: (f64, f64), size: (f64, f64),
     if share.is_some() {
         canvas.text_on_white(
             (middle, top + high * 0.5 + s * 1.35),
-            "of WLL",
-            s * 0.8,
+            of,
+            fit(of, s * 0.8, wide - s * 0.6),
             (Weight::Regular, Hang::Middle),
         );
     }
     if link.weakest {
         flag(canvas, (left + wide / 2.0, top), s);
     }
+}
+
+/// A share that can be drawn.
+fn known(share: Option<f64>) -> Option<f64> {
+    share.filter(|v| v.is_finite())
 }
 
 /// The word and the pointer of the weakest link.

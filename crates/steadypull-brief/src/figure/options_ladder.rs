@@ -7,6 +7,7 @@ use super::mark::of_rung;
 use super::{Drawing, Figure, Frame};
 use crate::BriefError;
 use crate::canvas::{Canvas, Hang, LEADING, Pen};
+use crate::content::sentence;
 use crate::fonts::{Weight, text_width, wrap};
 use crate::ink::{ACCENT, GREY, INK, RULE, TINT};
 
@@ -38,18 +39,19 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         .enumerate()
         .map(|(i, r)| {
             format!(
-                "{} {}: {}, {}",
+                "{} {}: {}, shifts {}. {}",
                 i + 1,
                 r.method.title(),
                 r.verdict.word(),
-                chance(r)
+                chance(r),
+                sentence(&r.reason)
             )
         })
         .collect();
     Ok(Drawing {
         height: y + s * 0.5,
         body: canvas.into_body(),
-        words: format!("{}.", words.join(". ")),
+        words: words.join(" "),
     })
 }
 

@@ -20,6 +20,8 @@ struct Ground {
     top: f64,
     low: At,
     high: At,
+    /// Whether the zone is too low to hold its warning.
+    low_zone: bool,
 }
 
 impl Ground {
@@ -93,12 +95,15 @@ fn ground(standoff: &Standoff, frame: Frame) -> Option<Ground> {
     let across = frame.width - beside_room - s * 0.4;
     let scale = (across / long).min(frame.width * 0.62 / wide);
     let left = beside_room + (across - long * scale) / 2.0;
+    // The room between the line and the zone's lower edge, less a vehicle.
+    let low_zone = (-low.1).min(wide) * scale - scale < s * 4.4;
     Some(Ground {
         scale,
         left,
-        top: s * 1.8,
+        top: s * if low_zone { 3.3 } else { 1.8 },
         low,
         high,
+        low_zone,
     })
 }
 
@@ -203,29 +208,20 @@ fn warning(canvas: &mut Canvas, standoff: &Standoff, ground: &Ground, frame: Fra
     let zone: Vec<At> = standoff.zone.iter().map(|p| ground.at(*p)).collect();
     let x = centre(&zone).0;
     let below = lowest.max(centre(&zone).1);
-    let room = ground.bottom() - below;
-    if room > s * 4.2 {
-        let y = below + room / 2.0;
-        canvas.text_on_white(
-            (x, y),
-            "NOBODY INSIDE",
-            s * 1.15,
-            (Weight::Bold, Hang::Middle),
-        );
-        canvas.text_on_white(
-            (x, y + s * 1.3),
-            "while the line is loaded",
-            s * 0.9,
-            (Weight::Regular, Hang::Middle),
-        );
-    } else {
-        canvas.text(
-            (ground.left, s),
-            "NOBODY INSIDE while the line is loaded",
-            s,
-            (Weight::Bold, Hang::Left),
-        );
+    if ground.low_zone {
+        let words = "NOBODY INSIDE while the line is loaded";
+        canvas.text((0.0, s), words, s, (Weight::Bold, Hang::Left));
+        return;
     }
+    let y = below + (ground.bottom() - below) / 2.0;
+    canvas.text_on_white(
+        (x, y),
+        "NOBODY INSIDE",
+        s * 1.15,
+        (Weight::Bold, Hang::Middle),
+    );
+    let small = (Weight::Regular, Hang::Middle);
+    canvas.text_on_white((x, y + s * 1.3), "while the line is loaded", s * 0.9, small);
 }
 
 /// Distances under and beside the plan; gives back the lowest base line used.
@@ -330,7 +326,7 @@ fn beside(canvas: &mut Canvas, standoff: &Standoff, ground: &Ground, frame: Fram
     let left = (x - s * 0.5).max(0.0).min(frame.width - wide);
     // Over the zone's top left corner, where its outline is cut off or empty.
     canvas.text_on_white(
-        (left, (a - s * 0.5).max(s)),
+        (left, (a - s * 0.5).max(ground.top - s * 0.6)),
         &text,
         s * 0.9,
         (Weight::Bold, Hang::Left),

@@ -8,6 +8,7 @@ use super::{Drawing, Figure, Frame, kinetic_limits};
 use crate::BriefError;
 use crate::axis::Axis;
 use crate::canvas::{At, Canvas, Hang, Pen};
+use crate::content::sentence;
 use crate::fonts::Weight;
 use crate::ink::{ACCENT, INK, TINT};
 
@@ -97,12 +98,14 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         Pen::full(ACCENT, s * 0.2),
     );
     let x = speed.at(pull.run_up_speed_m_s);
-    canvas.line((x, field.top), (x, lower.bottom), Pen::full(INK, s * 0.14));
+    for panel in [field, lower] {
+        canvas.line((x, panel.top), (x, panel.bottom), Pen::full(INK, s * 0.14));
+    }
     canvas.circle((x, force.at(pull.peak_force_n)), s * 0.35, Some(INK), None);
     window_words(&mut canvas, pull, &speed, field, s);
 
     let mut y = lower.bottom + s * 2.8;
-    y = text_block(&mut canvas, &pull.window.words, y, frame);
+    y = text_block(&mut canvas, &sentence(&pull.window.words), y, frame);
     let now = upright_words(pull, frame);
     y = text_block(&mut canvas, &now, y, frame);
     if !pull.window.limited_by.is_empty() {
@@ -116,7 +119,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
     if frame.notes {
         y = level_notes(&mut canvas, &levels, y, frame);
     }
-    let words = format!("{} {now}", pull.window.words);
+    let words = format!("{} {now}", sentence(&pull.window.words));
     Ok(Drawing {
         height: y + s * 0.4,
         body: canvas.into_body(),

@@ -31,7 +31,7 @@ const PAPER: (f64, f64) = (595.28, 841.89);
 /// Text sizes to try, in points.
 const SIZES: [f64; 5] = [8.6, 8.2, 7.8, 7.4, 7.0];
 /// Items of a small list to keep once the smallest type is not enough.
-const KEEP: [usize; 5] = [40, 20, 10, 5, 0];
+const KEEP: [usize; 10] = [80, 60, 48, 38, 30, 24, 18, 12, 6, 0];
 /// Figures that may be told in words where paper runs out, the first first.
 const SPARE: [Figure; 4] = [
     Figure::Resistance,

@@ -123,7 +123,7 @@ fn banner(banner: &Banner, cut: Cut) -> Vec<Piece> {
         reasons
             .enumerate()
             .fold((Vec::new(), Vec::new()), |(mut a, mut b), (i, r)| {
-                if i < 8 && r.len() < 600 {
+                if i < 14 && r.len() < 600 {
                     a.push(r)
                 } else {
                     b.push(r)
