@@ -1,7 +1,7 @@
 //! From a setup to the chain at the moment the link lets go.
 
 use super::bodies::Bodies;
-use super::chain::{Chain, Holder, Run, Segments, wave_step_share};
+use super::chain::{Chain, Holder, Run, Segments};
 use super::damper::Grip;
 use super::segment_law::SegmentLaw;
 use super::setup::{HeldEnd, LinePart, Setup};
@@ -35,7 +35,6 @@ pub(super) fn assemble(setup: &Setup, tethers_hold: bool) -> Chain {
         .iter()
         .map(|run| 0.25 * run.law.steepest_n() * segments.inv_rest[run.from])
         .fold(f64::INFINITY, f64::min);
-    let stiffest_wave = fastest_wave(&segments, &runs);
     let grips = hang_dampers(setup, &segments, &mut bodies, stiffest);
     let tethers = tie_tethers(setup, &segments, &mut bodies, tethers_hold);
     let holder = Holder {
@@ -71,8 +70,7 @@ pub(super) fn assemble(setup: &Setup, tethers_hold: bool) -> Chain {
         viscosity: setup.viscosity,
         dashpot_n_s: setup.dashpot_n_s,
         tip_inertia: hardware_kg / (hardware_kg + last_kg),
-        start_n: setup.lines[0].unloading.tension_max_n,
-        taut_rate_s: stiffest_wave / wave_step_share(setup.viscosity),
+        taut: true,
         grip_step_s: f64::INFINITY,
         time_s: 0.0,
         step_s: 0.0,
@@ -90,13 +88,6 @@ fn mass_at_tip(setup: &Setup) -> f64 {
         .iter()
         .filter(|d| d.from_free_end <= d.contact_radius);
     setup.hardware.mass.get() + against.map(|d| d.mass.get()).sum::<f64>()
-}
-
-/// Fastest passage of a wave through a segment at full stretch, 1/s.
-fn fastest_wave(s: &Segments, runs: &[Run]) -> f64 {
-    runs.iter()
-        .map(|run| run.law.pull(run.law.max_strain()).impedance_kg_s * s.inv_mass[run.from])
-        .fold(0.0, f64::max)
 }
 
 /// Full viscosity at a bare free end, less and less of it away from the end:
@@ -135,6 +126,9 @@ fn lay_segments(setup: &Setup, counts: &[usize]) -> (Segments, Vec<Run>) {
         ux: zero(),
         uy: zero(),
         uz: zero(),
+        slope_n: zero(),
+        mean_n: zero(),
+        owed_n_s: zero(),
         strain: zero(),
         rate: zero(),
         elastic_n: zero(),

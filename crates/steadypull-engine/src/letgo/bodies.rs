@@ -87,13 +87,6 @@ impl Bodies {
         self.fz[i] += force[2];
     }
 
-    /// Changes the velocity of body `i` by an impulse.
-    pub fn strike(&mut self, i: usize, impulse: [f64; 3]) {
-        self.vx[i] += impulse[0] * self.inv_mass[i];
-        self.vy[i] += impulse[1] * self.inv_mass[i];
-        self.vz[i] += impulse[2] * self.inv_mass[i];
-    }
-
     /// Changes velocities by the forces over `dt_s`; body 0 is left to its holder.
     #[inline(never)]
     pub fn kick(&mut self, dt_s: f64, gravity: [f64; 3]) {

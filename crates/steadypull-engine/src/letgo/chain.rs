@@ -19,7 +19,8 @@
 //! Assumes no bending stiffness and that the line does not collide with itself.
 //! Source: design note of this project; CV-ROD-01 to -14.
 
-use super::bodies::{Bodies, dot, minus, plus, times};
+use super::bodies::Bodies;
+use super::corner::Corner;
 use super::damper::Grip;
 use super::ground::meet_ground;
 use super::segment_law::SegmentLaw;
@@ -35,10 +36,6 @@ pub(super) const DRAG_ALONG: f64 = 0.01;
 const STEP_SHARE: f64 = 0.8;
 /// Part of the way to going taut that a slack segment may close in one step.
 const CLOSING_SHARE: f64 = 0.7;
-/// Passes over the segments that go slack or taut in a step.
-const CORNER_PASSES: usize = 2;
-/// Share of the tension at parting below which a segment's work needs no care.
-const LEAST_SHARE: f64 = 1e-4;
 /// Longest step whatever the motion.
 const LONGEST_STEP_S: f64 = 1e-3;
 
@@ -68,6 +65,12 @@ pub(super) struct Segments {
     pub strain: Vec<f64>,
     /// Speed at which its ends part, m/s.
     pub rate: Vec<f64>,
+    /// Slope of the tension, N per unit strain; nothing at a corner or while slack.
+    pub slope_n: Vec<f64>,
+    /// Tension whose work has been done so far in this step, N, and the impulse
+    /// owed to bring it to the mean over the step, N·s.
+    pub mean_n: Vec<f64>,
+    pub owed_n_s: Vec<f64>,
     /// Elastic, viscous and damping tension, N.
     pub elastic_n: Vec<f64>,
     pub viscous_n: Vec<f64>,
@@ -77,14 +80,6 @@ pub(super) struct Segments {
     /// Energy turned to heat so far, J.
     pub viscous_j: Vec<f64>,
     pub dashpot_j: Vec<f64>,
-}
-
-/// A segment that goes slack or taut in this step.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Corner {
-    segment: usize,
-    strain: f64,
-    tension_n: f64,
 }
 
 /// Who holds the far end.
@@ -117,10 +112,8 @@ pub(super) struct Chain {
     pub dashpot_n_s: f64,
     /// Share of a segment's speed difference that the hardware's inertia carries on.
     pub tip_inertia: f64,
-    /// Tension at parting, N.
-    pub start_n: f64,
-    /// One over the step of the line at its stiffest, 1/s.
-    pub taut_rate_s: f64,
+    /// Whether any segment carries load.
+    pub taut: bool,
     /// Longest step the grips allow.
     pub grip_step_s: f64,
     pub time_s: f64,
@@ -196,33 +189,41 @@ impl Chain {
             impedance[i] = wx.abs() + wy.abs() + wz.abs();
         }
         let (mut fastest, mut tightening) = (0.0_f64, 0.0_f64);
-        let stiffest = self.taut_rate_s;
+        let per_wave = 1.0 / wave_step_share(self.viscosity);
+        let slope = &mut s.slope_n[..n];
+        self.corners.clear();
         let half_step = 0.5 * self.step_s;
-        for run in &self.runs {
+        for (k, run) in self.runs.iter().enumerate() {
             for i in run.from..run.to {
                 let strain = strains[i];
                 let pull = run.law.pull(strain);
                 let sweep = half_step * (rate[i] * inv_rest[i]).abs();
                 let beyond = strain - run.law.slack_strain();
-                let tension = if beyond.abs() < sweep {
+                let z = pull.impedance_kg_s;
+                if beyond.abs() < sweep {
                     // Mean over the strain it sweeps in a step: at the corner where
                     // it goes slack the tension at one place would do false work.
-                    run.law.energy_j_m(strain + sweep) / (2.0 * sweep)
+                    elastic[i] = run.law.energy_j_m(strain + sweep) / (2.0 * sweep);
+                    slope[i] = 0.0;
+                    self.corners.push(Corner { segment: i, run: k });
                 } else {
-                    pull.tension_n
-                };
-                if pull.impedance_kg_s > 0.0 {
-                    fastest = fastest.max(pull.impedance_kg_s * inv_mass[i]);
+                    elastic[i] = pull.tension_n;
+                    slope[i] = z * z * rest[i] * inv_mass[i];
+                }
+                if z > 0.0 {
+                    fastest = fastest.max(z * inv_mass[i]);
                 } else {
                     let room = CLOSING_SHARE * (run.law.slack_strain() - strain) * rest[i];
-                    // Never finer than the step of a taut line.
-                    tightening =
-                        tightening.max(impedance[i].min(stiffest * room) / room.max(1e-12));
+                    // Never finer than the step of the line as taut as it will be.
+                    let enters = 2.0 * impedance[i] * self.step_s * inv_rest[i];
+                    let entered = run.law.pull(run.law.slack_strain() + enters).impedance_kg_s;
+                    let taut = entered * inv_mass[i] * per_wave;
+                    tightening = tightening.max(impedance[i].min(taut * room) / room.max(1e-12));
                 }
-                elastic[i] = tension;
-                impedance[i] = pull.impedance_kg_s;
+                impedance[i] = z;
             }
         }
+        self.taut = fastest > 0.0 || !self.corners.is_empty();
         (fastest, tightening)
     }
 
@@ -381,7 +382,7 @@ impl Chain {
         self.kick_holder(dt_s);
         self.kicked_s += dt_s;
         self.bodies.kick(dt_s, self.gravity);
-        self.round_corners(dt_s, drift_s);
+        self.mend_work(dt_s, drift_s);
         self.count_heat(dt_s);
         for (grip, before) in self.grips.iter_mut().zip(slips) {
             if grip.holds() {
@@ -416,68 +417,6 @@ impl Chain {
         b.outer_x[0] += b.air_x[0] * dt_s;
         b.outer_y[0] += b.air_y[0] * dt_s;
         b.outer_z[0] += b.air_z[0] * dt_s;
-    }
-
-    /// Corrects the segments that go slack or taut in this step.
-    ///
-    /// Their ends change speed much within the step, so the strain they sweep is
-    /// known only after the kick. The tension is made the mean over that sweep, by
-    /// a pair of impulses on the two ends, so that it does the work it should.
-    fn round_corners(&mut self, dt_s: f64, drift_s: f64) {
-        let s = &self.segments;
-        let least = LEAST_SHARE * self.start_n;
-        self.corners.clear();
-        for i in 0..s.rest_m.len() {
-            if s.elastic_n[i] > least {
-                self.corners.push(Corner {
-                    segment: i,
-                    strain: s.strain[i],
-                    tension_n: s.elastic_n[i],
-                });
-            }
-        }
-        for _ in 0..CORNER_PASSES {
-            for k in 0..self.corners.len() {
-                self.round_corner(k, dt_s, drift_s);
-            }
-        }
-    }
-
-    fn round_corner(&mut self, k: usize, dt_s: f64, drift_s: f64) {
-        let Corner {
-            segment: i,
-            strain,
-            tension_n,
-        } = self.corners[k];
-        let s = &self.segments;
-        let b = &mut self.bodies;
-        let u = [s.ux[i], s.uy[i], s.uz[i]];
-        let after = dot(u, minus(b.velocity(i + 1), b.velocity(i)));
-        let from = strain - 0.5 * s.rate[i] * self.step_s * s.inv_rest[i];
-        let to = strain + 0.5 * after * drift_s * s.inv_rest[i];
-        let Some(run) = self.runs.iter().find(|run| i < run.to) else {
-            return;
-        };
-        let swept = to - from;
-        let mean = if swept.abs() > 1e-9 {
-            (run.law.energy_j_m(to) - run.law.energy_j_m(from)) / swept
-        } else {
-            run.law.pull(strain).tension_n
-        };
-        let impulse = times((mean - tension_n) * dt_s, u);
-        self.corners[k].tension_n = mean;
-        b.strike(i + 1, times(-1.0, impulse));
-        if i > 0 {
-            b.strike(i, impulse);
-            return;
-        }
-        let freed = if self.holder.inv_mass > 0.0 { 0.0 } else { 1.0 };
-        b.vx[0] += impulse[0] * self.holder.inv_mass;
-        self.holder.impulse = plus(
-            self.holder.impulse,
-            1.0,
-            [freed * impulse[0], impulse[1], impulse[2]],
-        );
     }
 
     /// Work of viscosity and damping, from the rates before and after the kick.

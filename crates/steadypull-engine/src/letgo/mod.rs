@@ -9,6 +9,7 @@ mod audit;
 mod bodies;
 pub mod cases;
 mod chain;
+mod corner;
 mod damper;
 pub mod flight;
 mod free_flight;

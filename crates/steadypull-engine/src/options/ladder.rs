@@ -18,6 +18,8 @@ use crate::situation::resistance::{SAMPLES, air_down_grip_factor, driven_share};
 use crate::situation::{Resistance, Treatment, TugAbility, resistance, soil_facts, tug_ability};
 use crate::units::{Energy, Force};
 
+/// Why a method that has been tried is not taken again.
+const TRIED: &str = "it has been tried and did not shift the casualty";
 /// Stream of the grip on traction boards.
 const BOARD_STREAM: u64 = 101;
 
@@ -73,8 +75,14 @@ pub fn ladder(plan: &Plan) -> Result<Ladder, PullError> {
 }
 
 impl Bench<'_> {
+    /// Whether digging is still to be had: there are shovels, and it has not been
+    /// done already (the plan then describes the casualty as dug).
     fn can_dig(&self) -> bool {
-        self.plan.kit.aids.shovels > 0
+        self.plan.kit.aids.shovels > 0 && !self.tried(Method::ClearAndDig)
+    }
+
+    fn tried(&self, method: Method) -> bool {
+        self.plan.tried.contains(&method)
     }
 
     fn wanted(&self) -> f64 {
@@ -83,7 +91,9 @@ impl Bench<'_> {
 
     fn by_hand(&self, method: Method, shift: f64, shift_dug: f64, on_hand: bool) -> Rung {
         let best = shift.max(if self.can_dig() { shift_dug } else { 0.0 });
-        let (verdict, reason) = if !on_hand {
+        let (verdict, reason) = if self.tried(method) {
+            (Verdict::TooWeak, TRIED.to_string())
+        } else if !on_hand {
             (Verdict::NotOnHand, "the kit has nothing for it".to_string())
         } else if best >= self.wanted() {
             (
@@ -130,9 +140,9 @@ impl Bench<'_> {
             Method::ClearAndDig,
             if powered { drives(&self.found) } else { 0.0 },
             after,
-            self.can_dig(),
+            self.plan.kit.aids.shovels > 0,
         );
-        if !self.can_dig() {
+        if rung.verdict == Verdict::NotOnHand {
             rung.reason = "there is no shovel in the kit".into();
         } else if self.found.fixed_end && rung.verdict == Verdict::Step {
             rung.reason = "what holds the casualty must be cleared before anything pulls".into();
@@ -374,14 +384,12 @@ fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
         } else {
             ""
         };
-        let tried = plan.tried.contains(&rung.method);
+        // Tried as found, or dug and tried: it is not asked to work again.
+        let tried = plan.tried.contains(&rung.method) && !rung.treatment.dug;
         (rung.verdict, rung.reason) = if let Some(trouble) = trouble(rung) {
             (Verdict::RuledOut, trouble)
         } else if tried {
-            (
-                Verdict::TooWeak,
-                "it has been tried and did not shift the casualty".into(),
-            )
+            (Verdict::TooWeak, TRIED.into())
         } else if best < wanted {
             (
                 Verdict::TooWeak,
