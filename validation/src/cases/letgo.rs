@@ -57,8 +57,9 @@ checks! {
         .values(hardware_speeds(0.0005, 1.0), [201.246118, 142.302495, 94.868330, 63.639610], Tolerance::Rel(0.01), DEFAULT);
     cv_rod_11 => check("CV-ROD-11", "2 kg on a line of no mass that gives back 0.7", ENERGY, "m/s")
         .values(recoil_of(part(unloading(0.7), 0.0005), 2.0, 0.25, |o| o.launch.speed.get()), [119.058809], Tolerance::Rel(0.01), DEFAULT);
-    cv_rod_13 => check("CV-ROD-13", "free end of a stiffening line, exponent 1, 1.5, 2, 3", SIMPLE_WAVE, "x sqrt(T w/mu)")
-        .values([1.0, 1.5, 2.0, 3.0].map(stiffening), [1.0, 0.979796, 0.942809, 0.866025], Tolerance::Rel(0.01), DEFAULT);
+    cv_rod_13 => check("CV-ROD-13", "free end of a stiffening line, 400 segments, exponent 1, 1.5, 2, 3", SIMPLE_WAVE, "x sqrt(T w/mu)")
+        .values([1.0, 1.5, 2.0, 3.0].map(stiffening), [1.0, 0.979796, 0.942809, 0.866025], Tolerance::Rel(0.005), "0.5 % at 400 segments, as the row asks")
+        .note("at the default 64 segments the last is 1.3 % slow: a narrow front needs more segments");
     cv_rod_14 => check("CV-ROD-14", "tip with hardware of 1 % and 5 % of the line, over c e", LATTICE, "-")
         .bands(
             [0.045, 0.225].map(|m| one(recoil(m, 0.012, |o| o.launch.speed.get() / 94.868330))),
@@ -182,9 +183,9 @@ fn stiffening(exponent: f64) -> f64 {
         ..unloading(1.0)
     };
     let unit = (branch.tension_max_n * STRAIN / 0.5).sqrt();
-    one(recoil_of(part(branch, 0.5), 0.0, 0.008, |o| {
-        o.launch.speed.get() / unit
-    }))
+    let mut setup = in_space(part(branch, 0.5), 0.0, 0.008);
+    setup.segments = 400;
+    run(&setup).map_or(f64::NAN, |o| o.launch.speed.get() / unit)
 }
 
 /// With the reference's dashpots of `per_segment` N s/m in place of the scheme's
