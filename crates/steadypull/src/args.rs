@@ -17,13 +17,14 @@ pub struct Args {
     /// Print the documented JSON instead of text
     #[arg(long, global = true)]
     pub json: bool,
-    /// Units of everything that people read
+    /// Units of everything that people read: metric or imperial
     #[arg(
         long,
         global = true,
         value_enum,
         default_value = "metric",
-        value_name = "SYSTEM"
+        value_name = "SYSTEM",
+        hide_possible_values = true
     )]
     pub units: System,
 }
@@ -61,7 +62,7 @@ pub enum Command {
     Standoff(Planned),
     /// Write a printable brief for the crew
     Brief(Brief),
-    /// Write the figures as SVG or PNG
+    /// Write the figures as SVG, and as PNG on request
     Plot(Plot),
     /// Print or write a demo plan
     Example(Example),
@@ -133,9 +134,9 @@ pub struct Schema {
 /// Units that people read.
 #[derive(Debug, Clone, Copy, ValueEnum)]
 pub enum System {
-    /// Metric
+    /// Metres, kilograms, kilonewtons
     Metric,
-    /// Imperial
+    /// Feet, pounds, pounds-force
     Imperial,
 }
 

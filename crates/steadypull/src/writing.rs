@@ -89,7 +89,8 @@ pub fn file(path: &Path, holds: &str, kind: FileKind) -> WrittenFile {
 pub fn written_text(report: &Written, headline: Option<&str>) -> String {
     let mut page = Page::default();
     for one in &report.written {
-        page.flush_left(&format!("wrote {} ({})", one.file, one.holds));
+        // A long path stays whole, so that it can be copied.
+        page.drawn(&format!("wrote {} ({})", one.file, one.holds));
     }
     for one in &report.skipped {
         page.flush_left(&format!("left out {}: {}", one.figure, one.why));
@@ -98,7 +99,7 @@ pub fn written_text(report: &Written, headline: Option<&str>) -> String {
         page.flush_left(&format!("verdict: {headline}"));
     }
     for caution in &report.cautions {
-        page.flush_left(&format!("! {caution}"));
+        page.item("!", caution);
     }
     page.finish()
 }

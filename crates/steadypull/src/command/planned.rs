@@ -1,5 +1,9 @@
 //! `check`, and one command an area.
 
+use steadypull_contract::answer::Answer;
+use steadypull_contract::printed::{
+    LetGoAnswer, LoadPathAnswer, OptionsAnswer, PullAnswer, SituationAnswer, StandoffAnswer,
+};
 use steadypull_contract::show::Units;
 
 use super::{Done, Ending, json_text};
@@ -27,9 +31,20 @@ pub fn area(plan: &str, area: Area, units: Units, json: bool) -> Result<Done, Fa
     let answer = answer_to(plan)?;
     let ending = Ending::of(&answer);
     let text = if json {
-        json_text(&area.object(answer))?
+        area_json(area, answer)?
     } else {
         report::area(&answer, units, area)
     };
     Ok(Done { text, ending })
+}
+
+fn area_json(area: Area, answer: Answer) -> Result<String, Failure> {
+    match area {
+        Area::Situation => json_text(&SituationAnswer::from(answer)),
+        Area::Options => json_text(&OptionsAnswer::from(answer)),
+        Area::LoadPath => json_text(&LoadPathAnswer::from(answer)),
+        Area::Pull => json_text(&PullAnswer::from(answer)),
+        Area::LetGo => json_text(&LetGoAnswer::from(answer)),
+        Area::Standoff => json_text(&StandoffAnswer::from(answer)),
+    }
 }

@@ -24,19 +24,21 @@ pub fn write(page: &mut Page, let_go: &LetGo, units: Units, detail: Detail) {
         &format!("{energy} ({})", let_go.injury_source),
     );
     page.gap();
-    let rows: Vec<Vec<String>> = let_go.cases.iter().map(|case| row(case, units)).collect();
+    let rows: Vec<[String; 7]> = let_go.cases.iter().map(|case| row(case, units)).collect();
     page.table(
         &[
             "If this lets go",
+            "at",
             "launched",
-            "arrives at",
-            "with",
-            "times hazard",
+            "arrives",
+            "energy",
+            "undamped",
+            "x hazard",
         ],
         &rows,
     );
     page.paragraph(
-        "Undamped: arrival without dampers or tethers. x hazard: energy over that above.",
+        "Energy: of the hardware alone. Undamped: without dampers or tethers. x hazard: all that arrives together, dampers included, over the energy above.",
     );
     for case in shown(let_go, detail) {
         page.gap();
@@ -59,7 +61,7 @@ fn shown(let_go: &LetGo, detail: Detail) -> Vec<&LetGoCase> {
     }
 }
 
-fn row(case: &LetGoCase, units: Units) -> Vec<String> {
+fn row(case: &LetGoCase, units: Units) -> [String; 7] {
     let energy = |arrival: &Option<Arrival>| match arrival {
         Some(arrival) => units.energy(arrival.energy_j),
         None => "-".into(),
@@ -68,7 +70,7 @@ fn row(case: &LetGoCase, units: Units) -> Vec<String> {
         Some(arrival) => units.flight_speed(arrival.speed_m_s),
         None => "does not".into(),
     };
-    vec![
+    [
         case.link.clone(),
         short_end(case.parts_at).into(),
         units.flight_speed(case.launch_speed_m_s),

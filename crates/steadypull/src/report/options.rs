@@ -11,16 +11,9 @@ const NONE: &str = "-";
 /// Writes the ladder, then what is to be said on each rung.
 pub fn write(page: &mut Page, options: &Options, units: Units, detail: Detail) {
     page.heading("OPTIONS", "every method, least hazardous first");
-    let rows: Vec<Vec<String>> = options.ladder.iter().map(|rung| row(rung, units)).collect();
+    let rows: Vec<[String; 5]> = options.ladder.iter().map(|rung| row(rung, units)).collect();
     page.table(
-        &[
-            "Method",
-            "verdict",
-            "shifts it",
-            "needs",
-            "can bring",
-            "stored",
-        ],
+        &["Method", "verdict", "shifts it", "after digging", "stored"],
         &rows,
     );
     for rung in &options.ladder {
@@ -35,9 +28,9 @@ pub fn write(page: &mut Page, options: &Options, units: Units, detail: Detail) {
     }
 }
 
-fn row(rung: &Rung, units: Units) -> Vec<String> {
+fn row(rung: &Rung, units: Units) -> [String; 5] {
     let chance = |value: Option<f64>| value.map_or(NONE.into(), percent);
-    vec![
+    [
         rung.method.title().into(),
         rung.verdict.word().into(),
         chance(rung.shift_probability),
@@ -60,7 +53,9 @@ fn stopping(rung: &Rung) -> String {
 fn forces(page: &mut Page, rung: &Rung, units: Units) {
     if let (Some(needed), Some(available)) = (rung.needed_n, rung.available_n) {
         let (needed, available) = (units.force(needed), units.force(available));
-        page.under(&format!("Needs {needed}, can bring {available}."));
+        page.under(&format!(
+            "Needs {needed} in the design case, can bring {available} in the middle case."
+        ));
     }
 }
 

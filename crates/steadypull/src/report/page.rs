@@ -99,12 +99,12 @@ impl Page {
     /// A table: names on the left, numbers right-aligned under their heads.
     ///
     /// A name too long for its column gets a line of its own.
-    pub fn table(&mut self, heads: &[&str], rows: &[Vec<String>]) {
+    pub fn table<const N: usize>(&mut self, heads: &[&str; N], rows: &[[String; N]]) {
         let widths = column_widths(heads, rows);
         let numbers: usize = widths[1..].iter().map(|w| w + 2).sum();
         let name_room = WIDTH.saturating_sub(INDENT + numbers);
         let name_width = widths[0].min(name_room);
-        let heads: Vec<String> = heads.iter().map(|head| head.to_string()).collect();
+        let heads = heads.map(String::from);
         for row in std::iter::once(&heads).chain(rows) {
             let mut name = printable(&row[0]);
             if width(&name) > name_width {
@@ -153,13 +153,11 @@ pub fn printable(text: &str) -> String {
         .collect()
 }
 
-fn column_widths(heads: &[&str], rows: &[Vec<String>]) -> Vec<usize> {
-    (0..heads.len())
-        .map(|column| {
-            let cells = rows.iter().map(|row| width(&row[column]));
-            cells.chain([width(heads[column])]).max().unwrap_or(0)
-        })
-        .collect()
+fn column_widths<const N: usize>(heads: &[&str; N], rows: &[[String; N]]) -> [usize; N] {
+    std::array::from_fn(|column| {
+        let cells = rows.iter().map(|row| width(&row[column]));
+        cells.chain([width(heads[column])]).max().unwrap_or(0)
+    })
 }
 
 /// `text` in lines of at most `room` columns, broken at spaces where it can be.
@@ -247,7 +245,7 @@ mod tests {
             p.paragraph(&name);
             p.fact(&name, &name);
             p.sides(&name, "WITHIN");
-            p.table(&["Link", "Load"], &[vec![name.clone(), "45 kN".into()]]);
+            p.table(&["Link", "Load"], &[[name.clone(), "45 kN".into()]]);
         });
         assert!(!text.contains(['\u{1b}', '\r', '\u{202e}']), "{text}");
         assert!(text.contains("?[2J"), "{text}");
@@ -258,8 +256,8 @@ mod tests {
     #[test]
     fn numbers_stand_under_their_heads() {
         let rows = [
-            vec!["strap".into(), "5.0 kN".into()],
-            vec!["bow".into(), "45.2 kN".into()],
+            ["strap".into(), "5.0 kN".into()],
+            ["bow".into(), "45.2 kN".into()],
         ];
         let text = page(|p| p.table(&["Link", "Load"], &rows));
         assert_eq!(

@@ -144,12 +144,12 @@ fn course(page: &mut Page, pull: &KineticPull, units: Units) {
     }
     page.gap();
     page.paragraph("Peak load and movement against run-up speed:");
-    let rows: Vec<Vec<String>> = pull
+    let rows: Vec<[String; 3]> = pull
         .window
         .curve
         .iter()
         .map(|point| {
-            vec![
+            [
                 units.speed(point.speed_m_s),
                 units.force(point.peak_force_n),
                 units.length(point.movement_m),
@@ -165,11 +165,11 @@ fn repeats(page: &mut Page, pull: &KineticPull, units: Units) {
     }
     page.gap();
     page.paragraph("The same pull again, the line keeping its set:");
-    let rows: Vec<Vec<String>> = pull
+    let rows: Vec<[String; 4]> = pull
         .repeats
         .iter()
         .map(|one| {
-            vec![
+            [
                 one.number.to_string(),
                 units.force(one.peak_force_n),
                 units.length(one.movement_m),

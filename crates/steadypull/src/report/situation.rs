@@ -21,7 +21,7 @@ pub fn write(page: &mut Page, situation: &Situation, units: Units, detail: Detai
     }
 }
 
-fn rows(situation: &Situation, units: Units) -> Vec<Vec<String>> {
+fn rows(situation: &Situation, units: Units) -> Vec<[String; 4]> {
     let terms = situation
         .terms
         .iter()
@@ -37,10 +37,10 @@ fn rows(situation: &Situation, units: Units) -> Vec<Vec<String>> {
         .collect()
 }
 
-fn row(name: &str, range: ForceRange, units: Units) -> Vec<String> {
-    let numbers = [range.low_n, range.median_n, range.high_n];
-    let cells = numbers.map(|number| units.force(number));
-    std::iter::once(name.to_string()).chain(cells).collect()
+fn row(name: &str, range: ForceRange, units: Units) -> [String; 4] {
+    let [low, median, high] =
+        [range.low_n, range.median_n, range.high_n].map(|number| units.force(number));
+    [name.into(), low, median, high]
 }
 
 fn design(page: &mut Page, situation: &Situation, units: Units) {
