@@ -17,7 +17,7 @@ pub struct Args {
     /// Print the documented JSON instead of text
     #[arg(long, global = true)]
     pub json: bool,
-    /// Units of everything that people read: metric or imperial
+    /// Units to read: metric or imperial
     #[arg(
         long,
         global = true,
