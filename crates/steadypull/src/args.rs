@@ -126,7 +126,7 @@ pub struct Example {
 /// The schemas.
 #[derive(Debug, Group)]
 pub struct Schema {
-    /// Which one: answer, errors, written, or a command's name
+    /// Which one: answer, errors, written, or a command
     #[arg(default_value = "answer", value_parser = crate::command::schema_named)]
     pub name: String,
 }
