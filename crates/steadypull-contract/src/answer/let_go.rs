@@ -51,9 +51,9 @@ pub struct LetGoCase {
     pub times_injury: f64,
     /// Energy passing each distance from the far vehicle's side of the break.
     pub energy_along: Vec<EnergyAt>,
-    /// Where the free end comes to rest.
+    /// Where the free end is when it has come to rest, or is too slow to matter.
     pub rests_x_m: f64,
-    /// Where the free end comes to rest.
+    /// Where the free end is when it has come to rest, or is too slow to matter.
     pub rests_y_m: f64,
     /// How far past the far recovery point it gets, still held by the line.
     pub reach_m: f64,

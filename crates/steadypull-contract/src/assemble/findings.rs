@@ -262,7 +262,7 @@ fn let_go(plan: &Plan, cases: &[Case]) -> Vec<Finding> {
         "let-go",
         &worst.link,
         format!(
-            "if it lets go, what flies reaches the other vehicle with {}, {times:.0} times what counts as hazardous",
+            "if it lets go, what flies, dampers that come along included, reaches the other vehicle with {}, {times:.0} times what counts as hazardous",
             Units::Metric.energy(energy(worst))
         ),
         "lower the load, use soft shackles, hang heavier dampers hard against the hardware, bonnet up, nobody in line",

@@ -13,7 +13,7 @@ use crate::chance::Column;
 use crate::line::Law;
 use crate::plan::{Line, Plan};
 use crate::rig::{LinkKind, LoadPath, LoadedLink, Side};
-use crate::units::{Angle, Area, Duration, Force, Length, Mass};
+use crate::units::{Angle, Area, Duration, Energy, Force, Length, Mass};
 
 /// Spread of the launch direction, 1-sigma, up and to the side (assumed).
 const DIRECTION_SPREAD_DEG: f64 = 5.0;
@@ -27,8 +27,10 @@ const CONTACT_M: f64 = 0.15;
 /// Segments of a case: hardware speed is within 1 % of 64 segments, at a quarter
 /// of the work (test `cases_are_converged`).
 const CASE_SEGMENTS: usize = 32;
+/// Segments of a scatter run: a few per cent in speed, less than its spreads.
+const SCATTER_SEGMENTS: usize = 12;
 /// Longest scatter run; what still moves then has its free flight counted.
-const SCATTER_S: f64 = 1.2;
+const SCATTER_S: f64 = 1.0;
 /// First stream of the scatter, past all others.
 const SCATTER_STREAM: u64 = 300;
 
@@ -162,11 +164,7 @@ fn case(
     let bare = if dampers.is_empty() && tethers.is_empty() {
         planned.clone()
     } else {
-        // Only its arrival is asked for.
-        run(&Setup {
-            max_time: Duration::new(0.8),
-            ..bare_setup
-        })?
+        run(&bare_setup)?
     };
     Ok(Case {
         link: link.link.name.clone(),
@@ -222,9 +220,19 @@ fn bare_setup(plan: &Plan, path: &LoadPath, at: Side, hardware: Mass, tension: F
     };
     setup.held_height = height(plan, far);
     setup.free_height = height(plan, near);
-    setup.max_time = Duration::new(2.5);
+    setup.max_time = time_to_tell(&setup, plan.policy.injury_energy);
     setup.segments = CASE_SEGMENTS;
     setup
+}
+
+/// How long a run must last: what is slow enough to come later is not hazardous.
+///
+/// Hardware at the injury energy takes this long over the line's length; a bare
+/// line end is taken as a kilogram. Between 1 and 3 s.
+fn time_to_tell(setup: &Setup, injury: Energy) -> Duration {
+    let mass = setup.hardware.mass.max(Mass::new(1.0));
+    let slowest = (2.0 * injury.get() / mass.get()).sqrt();
+    Duration::new((setup.taut_length().get() / slowest).clamp(1.0, 3.0))
 }
 
 /// Energy return of a line, least and most: its material's range, or its own
@@ -356,7 +364,8 @@ pub fn scatter(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize) -> Sc
 }
 
 fn scattered(path: &LoadPath, case: &Case, columns: &[Column; 5], i: usize) -> Setup {
-    let mut setup = case.setup.clone().coarse();
+    let mut setup = case.setup.clone();
+    setup.segments = SCATTER_SEGMENTS;
     setup.max_time = Duration::new(SCATTER_S);
     setup.elevation = Angle::from_deg((DIRECTION_SPREAD_DEG * columns[0].normal(i)).abs());
     setup.azimuth = Angle::from_deg(DIRECTION_SPREAD_DEG * columns[1].normal(i));
@@ -446,7 +455,7 @@ mod tests {
                 setup.max_time = Duration::new(0.1);
                 run(&setup).unwrap().launch.speed.get()
             };
-            let ratio = speed(CASE_SEGMENTS) / speed(2 * CASE_SEGMENTS);
+            let ratio = speed(CASE_SEGMENTS) / speed(64);
             assert!((ratio - 1.0).abs() < 0.01, "{tonnes} t, {kg} kg: {ratio}");
         }
     }

@@ -15,7 +15,7 @@ use crate::units::{Duration, Force, G, Length, Speed};
 /// a row of gentle pulls, not in one (common practice).
 pub const SHIFT: Length = Length::new(1.0);
 /// Pulls behind the chances.
-const CHANCE_SAMPLES: usize = 128;
+const CHANCE_SAMPLES: usize = 96;
 /// Pulls in a row with the same line.
 const REPEATS: usize = 3;
 /// Stream of the line's energy return.
