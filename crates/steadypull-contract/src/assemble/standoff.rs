@@ -15,9 +15,9 @@ const VEHICLE_LENGTH_M: f64 = 4.9;
 const VEHICLE_WIDTH_M: f64 = 1.9;
 /// Rays of the zone's polygon, one every three degrees.
 const ZONE_RAYS: usize = 120;
-/// Half the angle one landing stands for: a little over the 5 deg spread of
-/// directions, so that a handful of runs makes a lobe and no spikes.
-const LOBE_DEG: f64 = 6.0;
+/// Half the angle one landing stands for: over twice the 5 deg spread of
+/// directions, so that few runs leave no gap that looks safe between two lobes.
+const LOBE_DEG: f64 = 12.0;
 /// Distance between the vehicles where there is no rig to say, m.
 const NO_RIG_SPAN_M: f64 = 9.0;
 
@@ -92,14 +92,8 @@ fn rule(policy: &Policy, chosen: Option<&ChosenRig>, span: Length) -> (Length, S
 fn reach(cases: &[Case], thrown: &Scatter, span: Length) -> f64 {
     let beyond = |x: f64| (-x).max(x - span.get());
     let scattered = thrown.runs.iter().flatten().map(|(x, _)| beyond(*x));
-    let planned = cases
-        .iter()
-        .flat_map(|c| [Some(c.planned.reach), c.planned.free_reach]);
-    planned
-        .flatten()
-        .map(|r| r.get())
-        .chain(scattered)
-        .fold(0.0, f64::max)
+    let planned = cases.iter().map(|c| c.planned.reach.get());
+    planned.chain(scattered).fold(0.0, f64::max)
 }
 
 fn points(corners: &[(f64, f64)]) -> Vec<PlanPoint> {
