@@ -242,7 +242,7 @@ mod tests {
     #[test]
     fn units_in_both_systems() {
         assert_eq!(Units::Metric.force(45_231.0), "45.2 kN");
-        assert_eq!(Units::Imperial.force(4448.221_615_260_5), "1000 lbf");
+        assert_eq!(Units::Imperial.force(4_448.221_615_260_5), "1000 lbf");
         assert_eq!(Units::Imperial.speed(4.4704), "10.0 mph");
         assert_eq!(percent(0.0005), "under 0.1 %");
         assert_eq!(percent(0.9999), "over 99.9 %");
