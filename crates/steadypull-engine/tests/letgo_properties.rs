@@ -175,7 +175,7 @@ fn odd_numbers_are_refused_with_their_limit() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 100, ..ProptestConfig::default() })]
 
     #[test]
     fn any_allowed_setup_gives_numbers_and_closed_books(
@@ -202,7 +202,12 @@ proptest! {
         prop_assert!(outcome.launch_energy.is_finite() && outcome.reach.is_finite());
         prop_assert!(outcome.momentum.error_share < 1e-8, "{:?}", outcome.momentum);
         // Coarse chains of any number of segments: the books are looser than the
-        // 0.1 % of the default resolution, which has its own test.
-        prop_assert!(outcome.energy.worst_error_share < 0.02, "{:?}", outcome.energy);
+        // 0.1 % of the default resolution, which has its own test. A line with
+        // little stored can turn over more by falling, or by a tether that stops the
+        // vehicle, than it throws.
+        let energy = &outcome.energy;
+        let turned_over = energy.put_in_j + energy.gravity_j.abs() + energy.vehicle_j.abs();
+        let worst = outcome.energy.worst_error_share * outcome.energy.put_in_j / turned_over;
+        prop_assert!(worst < 0.01, "{:?}", outcome.energy);
     }
 }

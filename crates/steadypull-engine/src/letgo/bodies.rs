@@ -13,6 +13,10 @@ pub(super) struct Bodies {
     pub vx: Vec<f64>,
     pub vy: Vec<f64>,
     pub vz: Vec<f64>,
+    /// Velocities before the last kick.
+    pub was_x: Vec<f64>,
+    pub was_y: Vec<f64>,
+    pub was_z: Vec<f64>,
     pub mass: Vec<f64>,
     pub inv_mass: Vec<f64>,
     /// Every force but gravity and ground, N.
@@ -43,6 +47,9 @@ impl Bodies {
             vx: zero(),
             vy: zero(),
             vz: zero(),
+            was_x: zero(),
+            was_y: zero(),
+            was_z: zero(),
             mass: zero(),
             inv_mass: zero(),
             fx: zero(),
@@ -91,25 +98,43 @@ impl Bodies {
     #[inline(never)]
     pub fn kick(&mut self, dt_s: f64, gravity: [f64; 3]) {
         let n = self.count();
-        let half = 0.5 * dt_s;
         let (gx, gy, gz) = (gravity[0] * dt_s, gravity[1] * dt_s, gravity[2] * dt_s);
         let (fx, fy, fz) = (&self.fx[..n], &self.fy[..n], &self.fz[..n]);
-        let (ax, ay, az) = (&self.air_x[..n], &self.air_y[..n], &self.air_z[..n]);
         let (vx, vy, vz) = (&mut self.vx[..n], &mut self.vy[..n], &mut self.vz[..n]);
-        let (inv, air_j) = (&self.inv_mass[..n], &mut self.air_j[..n]);
+        let inv = &self.inv_mass[..n];
+        for i in 1..n {
+            let by_mass = inv[i] * dt_s;
+            vx[i] += fx[i] * by_mass + gx;
+            vy[i] += fy[i] * by_mass + gy;
+            vz[i] += fz[i] * by_mass + gz;
+        }
+    }
+
+    /// Remembers the velocities before a kick.
+    pub fn remember(&mut self) {
+        self.was_x.copy_from_slice(&self.vx);
+        self.was_y.copy_from_slice(&self.vy);
+        self.was_z.copy_from_slice(&self.vz);
+    }
+
+    /// Counts work and impulse of the air over a kick of `dt_s`.
+    #[inline(never)]
+    pub fn count_air(&mut self, dt_s: f64) {
+        let n = self.count();
+        let half = 0.5 * dt_s;
+        let (ax, ay, az) = (&self.air_x[..n], &self.air_y[..n], &self.air_z[..n]);
+        let (vx, vy, vz) = (&self.vx[..n], &self.vy[..n], &self.vz[..n]);
+        let (ux, uy, uz) = (&self.was_x[..n], &self.was_y[..n], &self.was_z[..n]);
+        let air_j = &mut self.air_j[..n];
         let (ox, oy, oz) = (
             &mut self.outer_x[..n],
             &mut self.outer_y[..n],
             &mut self.outer_z[..n],
         );
-        for i in 1..n {
-            let by_mass = inv[i] * dt_s;
-            let (ux, uy, uz) = (vx[i], vy[i], vz[i]);
-            vx[i] = ux + (fx[i] * by_mass + gx);
-            vy[i] = uy + (fy[i] * by_mass + gy);
-            vz[i] = uz + (fz[i] * by_mass + gz);
+        for i in 0..n {
             // The mean of the speeds before and after makes the work exact.
-            air_j[i] -= half * (ax[i] * (ux + vx[i]) + ay[i] * (uy + vy[i]) + az[i] * (uz + vz[i]));
+            air_j[i] -= half
+                * (ax[i] * (ux[i] + vx[i]) + ay[i] * (uy[i] + vy[i]) + az[i] * (uz[i] + vz[i]));
             ox[i] += ax[i] * dt_s;
             oy[i] += ay[i] * dt_s;
             oz[i] += az[i] * dt_s;

@@ -33,9 +33,11 @@ pub(super) const DRAG_ACROSS: f64 = 1.2;
 pub(super) const DRAG_ALONG: f64 = 0.01;
 
 /// Share of the stability limit that is used.
-const STEP_SHARE: f64 = 0.8;
+const STEP_SHARE: f64 = 0.7;
 /// Part of the way to going taut that a slack segment may close in one step.
 const CLOSING_SHARE: f64 = 0.7;
+/// Sweeps from a corner within which a segment's work is summed exactly.
+const CORNER_MARGIN: f64 = 3.0;
 /// Longest step whatever the motion.
 const LONGEST_STEP_S: f64 = 1e-3;
 
@@ -200,14 +202,18 @@ impl Chain {
                 let sweep = half_step * (rate[i] * inv_rest[i]).abs();
                 let beyond = strain - run.law.slack_strain();
                 let z = pull.impedance_kg_s;
-                if beyond.abs() < sweep {
+                elastic[i] = if beyond.abs() < sweep {
                     // Mean over the strain it sweeps in a step: at the corner where
                     // it goes slack the tension at one place would do false work.
-                    elastic[i] = run.law.energy_j_m(strain + sweep) / (2.0 * sweep);
+                    run.law.energy_j_m(strain + sweep) / (2.0 * sweep)
+                } else {
+                    pull.tension_n
+                };
+                // The kick may yet carry it over the corner.
+                if beyond.abs() < CORNER_MARGIN * sweep {
                     slope[i] = 0.0;
                     self.corners.push(Corner { segment: i, run: k });
                 } else {
-                    elastic[i] = pull.tension_n;
                     slope[i] = z * z * rest[i] * inv_mass[i];
                 }
                 if z > 0.0 {
@@ -355,9 +361,13 @@ impl Chain {
             step = step.min(0.3 / stiffest.max(1e-9));
         }
         for tether in &self.tethers {
-            step = step.min(tether.longest_step_s(
-                self.bodies.mass[tether.segment + 1].min(self.bodies.mass[tether.segment]),
-            ));
+            // The held end does not move with the tether.
+            let far = self.bodies.mass[tether.segment + 1];
+            let near = match tether.segment {
+                0 => far,
+                i => self.bodies.mass[i],
+            };
+            step = step.min(tether.longest_step_s(near.min(far)));
         }
         let tip_speed = self.bodies.speed(self.tip());
         for grip in self.grips.iter().filter(|grip| grip.holds()) {
@@ -379,11 +389,18 @@ impl Chain {
             .iter()
             .map(|g| g.slip_velocity(&self.bodies))
             .collect();
+        self.bodies.remember();
         self.kick_holder(dt_s);
         self.kicked_s += dt_s;
         self.bodies.kick(dt_s, self.gravity);
         self.mend_work(dt_s, drift_s);
+        if let Some(friction) = self.friction {
+            meet_ground(&mut self.bodies, friction, drift_s);
+        }
         self.count_heat(dt_s);
+        if self.air {
+            self.bodies.count_air(dt_s);
+        }
         for (grip, before) in self.grips.iter_mut().zip(slips) {
             if grip.holds() {
                 let after = grip.slip_velocity(&self.bodies);
@@ -392,9 +409,6 @@ impl Chain {
         }
         for tether in &mut self.tethers {
             tether.count(dt_s);
-        }
-        if let Some(friction) = self.friction {
-            meet_ground(&mut self.bodies, friction, drift_s);
         }
     }
 
@@ -411,12 +425,7 @@ impl Chain {
         for (sum, part) in self.holder.impulse.iter_mut().zip(resisted) {
             *sum += part * dt_s;
         }
-        let ux = b.vx[0];
         b.vx[0] += pull[0] * self.holder.inv_mass * dt_s;
-        b.air_j[0] -= 0.5 * dt_s * b.air_x[0] * (ux + b.vx[0]);
-        b.outer_x[0] += b.air_x[0] * dt_s;
-        b.outer_y[0] += b.air_y[0] * dt_s;
-        b.outer_z[0] += b.air_z[0] * dt_s;
     }
 
     /// Work of viscosity and damping, from the rates before and after the kick.

@@ -95,7 +95,7 @@ impl Grip {
         let frequency = (self.stiffness_n_m * inverse).sqrt();
         if frequency > 0.0 {
             self.damping_n_s_m = 2.0 * GRIP_DAMPING * frequency / inverse;
-            0.6 / frequency
+            0.3 / frequency
         } else {
             f64::INFINITY
         }

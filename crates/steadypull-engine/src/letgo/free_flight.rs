@@ -2,7 +2,8 @@
 //!
 //! A point mass in gravity and quadratic drag, `a = g − (k/m)|v| v` with
 //! `k = ½ρ C_d A` (kg/m), by fourth-order Runge-Kutta; then an inelastic landing
-//! with friction impulse and a sliding stop over `v²/(2 a_s)`,
+//! with friction impulse and a slide to a stop under friction and the same drag,
+//! `ln(1 + (k/m) v²/a_s)/(2 k/m)` (without drag `v²/(2 a_s)`),
 //! `a_s = μ g cos s + g sin s` uphill. Where friction cannot hold on a downhill
 //! slope a deceleration of 0.05 g is taken and the slide is a lower bound.
 //! Closed forms: CV-DRAG-01, -03, CV-SLIDE-01.
@@ -47,7 +48,14 @@ pub fn free_flight(
                 0.0
             };
             let (r2, v2) = advance(r, v, drag_per_m, gravity, share * STEP_S);
-            return Some(slide(r2, v2, t + share * STEP_S, gravity, friction));
+            return Some(slide(
+                r2,
+                v2,
+                t + share * STEP_S,
+                drag_per_m,
+                gravity,
+                friction,
+            ));
         }
         (r, v) = (r1, v1);
         t += STEP_S;
@@ -69,7 +77,14 @@ fn advance(r: [f64; 3], v: [f64; 3], k: f64, g: [f64; 3], h: f64) -> ([f64; 3], 
     )
 }
 
-fn slide(r: [f64; 3], v: [f64; 3], flight_s: f64, g: [f64; 3], friction: f64) -> FreeFlight {
+fn slide(
+    r: [f64; 3],
+    v: [f64; 3],
+    flight_s: f64,
+    drag_per_m: f64,
+    g: [f64; 3],
+    friction: f64,
+) -> FreeFlight {
     let along = (v[0] * v[0] + v[1] * v[1]).sqrt();
     let left = (along - friction * v[2].abs()).max(0.0);
     let way = if along > 0.0 {
@@ -79,7 +94,13 @@ fn slide(r: [f64; 3], v: [f64; 3], flight_s: f64, g: [f64; 3], friction: f64) ->
     };
     let pull = g[0] * way[0] + g[1] * way[1];
     let slowing = (friction * g[2].abs() - pull).max(0.05 * square(g).sqrt());
-    let distance = left * left / (2.0 * slowing);
+    // v²/2 = ∫(a + k v²) dx.
+    let drag = drag_per_m * left * left / slowing;
+    let distance = if drag > 1e-9 {
+        libm::log1p(drag) / (2.0 * drag_per_m)
+    } else {
+        left * left / (2.0 * slowing)
+    };
     FreeFlight {
         flight_s,
         lands_m: (r[0], r[1]),

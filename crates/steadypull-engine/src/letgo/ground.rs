@@ -3,8 +3,9 @@
 //! A body that would pass z = 0 within the step is slowed so that it just
 //! reaches it: an inelastic contact with normal impulse `J`; sliding friction
 //! takes at most `μ J` from the speed along the ground. A body that lies still
-//! gets the impulse of its weight each step, which is Coulomb's law. The kinetic
-//! energy lost is taken from the speeds before and after, so it is exact.
+//! gets the impulse of its weight each step, which is Coulomb's law. Its
+//! work is its impulse times the mean of the speeds before and after the step's
+//! kick, as for every other force, so that the works add up to the change of motion.
 //!
 //! Assumes hard, even ground without bounce. A sloping ground is made by leaning
 //! gravity, so z is always the height above it. Closed form: CV-SLIDE-01.
@@ -18,6 +19,7 @@ pub(super) fn meet_ground(b: &mut Bodies, friction: f64, dt_s: f64) {
     let per_step = 1.0 / dt_s;
     let (z, mass) = (&b.z[..n], &b.mass[..n]);
     let (vx, vy, vz) = (&mut b.vx[..n], &mut b.vy[..n], &mut b.vz[..n]);
+    let (ux, uy, uz) = (&b.was_x[..n], &b.was_y[..n], &b.was_z[..n]);
     let taken = &mut b.ground_j[..n];
     let (ox, oy, oz) = (
         &mut b.outer_x[..n],
@@ -30,18 +32,23 @@ pub(super) fn meet_ground(b: &mut Bodies, friction: f64, dt_s: f64) {
             continue;
         }
         let along_2 = vx[i] * vx[i] + vy[i] * vy[i];
-        let before = along_2 + vz[i] * vz[i];
         let gained = least - vz[i];
         let along = along_2.sqrt();
         let left = (along - friction * gained).max(0.0);
         let keep = if along > 0.0 { left / along } else { 0.0 };
-        ox[i] -= mass[i] * vx[i] * (1.0 - keep);
-        oy[i] -= mass[i] * vy[i] * (1.0 - keep);
-        oz[i] += mass[i] * gained;
+        let push = [
+            -mass[i] * vx[i] * (1.0 - keep),
+            -mass[i] * vy[i] * (1.0 - keep),
+            mass[i] * gained,
+        ];
+        ox[i] += push[0];
+        oy[i] += push[1];
+        oz[i] += push[2];
         vx[i] *= keep;
         vy[i] *= keep;
         vz[i] = least;
-        taken[i] += 0.5 * mass[i] * (before - left * left - least * least);
+        taken[i] -= 0.5
+            * (push[0] * (ux[i] + vx[i]) + push[1] * (uy[i] + vy[i]) + push[2] * (uz[i] + vz[i]));
     }
 }
 
@@ -57,6 +64,7 @@ mod tests {
         b.vx[1] = 20.0;
         let dt = 1e-4;
         for _ in 0..60_000 {
+            b.remember();
             b.kick(dt, [0.0, 0.0, -G]);
             meet_ground(&mut b, 0.4, dt);
             b.drift(dt);

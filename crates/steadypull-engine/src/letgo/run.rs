@@ -11,7 +11,7 @@ use super::setup::{LetGoError, Setup};
 use crate::units::{Duration, Energy, Force, Length};
 
 /// More steps than any sensible run takes.
-const MOST_STEPS: u64 = 20_000_000;
+const MOST_STEPS: u64 = 4_000_000;
 /// Steps between looks at the books.
 const LOOK_EVERY: u64 = 32;
 /// Longest time in which an unbreakable tether meets its greatest load.
