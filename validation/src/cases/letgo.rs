@@ -10,7 +10,7 @@ use steadypull_engine::letgo::{
 };
 use steadypull_engine::line::{Law, Unloading};
 use steadypull_engine::source::{Source, Status};
-use steadypull_engine::units::{Area, Duration, Force, Length, LineMass, Mass, Speed};
+use steadypull_engine::units::{Angle, Area, Duration, Force, Length, LineMass, Mass, Speed};
 
 const WAVE: Source = Source::new(
     "1-D wave theory (Rayleigh; Graff, Wave Motion in Elastic Solids)",
@@ -82,15 +82,18 @@ checks! {
             ("the tug has moved less than 0.2 m by then", tethered().is_some_and(|t| t.1 < 0.2)),
         ])
         .note("tug of 2.5 t at 1 m/s when the strap parts; the tether stretches 15 % at break");
-    tf_07 => check("TF-07", "arrival energy of 1.5 kg of hardware, strap parting at 1.5 t: none, light middle, 5 kg middle, 5 kg middle and at the hardware", PRACTICE, "-")
-        .statements([
-            ("one light damper in the middle lowers it", damped(1.5, 1) < damped(1.5, 0)),
-            ("5 kg in the middle lowers it more", damped(1.5, 2) < damped(1.5, 1)),
-            ("5 kg at the hardware as well lowers it most", damped(1.5, 3) < damped(1.5, 2)),
-            ("there two stop it from being hazardous (79 J)", damped(1.5, 3) < 79.0),
-            ("at 9 t the hardware still arrives with two, far over that", damped(9.0, 3) > 10.0 * 79.0),
-        ])
-        .note("the parting load is free from 1.5 to 4 t; from 2 t up the last two set-ups arrive alike, within 8 %, so their order does not hold there: docs/models.md has the table");
+    tf_07 => check("TF-07", "arrival energy of 1.5 kg of hardware, mean of 16 launch directions, strap parting at 2, 3, 4 t: none, light middle, 5 kg middle, 5 kg middle and at the hardware", PRACTICE, "-")
+        .statements({
+            let energy = [2.0, 3.0, 4.0].map(|tonnes| [0, 1, 2, 3].map(|set_up| damped(tonnes, set_up)));
+            [
+                ("one light damper in the middle lowers it", energy.iter().all(|e| e[1] < e[0])),
+                ("5 kg in the middle lowers it more", energy.iter().all(|e| e[2] < e[1])),
+                ("5 kg at the hardware as well lowers it most", energy.iter().all(|e| e[3] < e[2])),
+                ("at 1 t those two keep it under 79 J", damped(1.0, 3) < 79.0),
+                ("at 9 t it arrives far over that all the same", damped(9.0, 3) > 10.0 * 79.0),
+            ]
+        })
+        .note("the last step is not robust: at 1.5 t, or with other directions or a firmer grip, hardware that runs squarely into the middle damper ends up as slow as with two. Two of 5 kg stop being enough between 1 and 1.5 t: docs/models.md has the table");
     tf_09 => check("TF-09", "1 and 2 kg of hardware, strap parting at 9 t, no dampers: arrival energy", PRACTICE, "x 79 J")
         .bands([1.0, 2.0].map(|kg| arrival(&thrown(9.0, kg)) / 79.0), [(10.0, f64::MAX), (10.0, f64::MAX)], "over ten times the criterion");
 }
@@ -239,15 +242,25 @@ fn damper(kg: f64, from_free_end_m: f64) -> DamperOnLine {
     }
 }
 
+/// Mean over 16 launch directions: whether hardware runs squarely into a damper
+/// decides a single run.
 fn damped(tonnes: f64, set_up: usize) -> f64 {
     let mut setup = thrown(tonnes, 1.5);
+    setup.segments = 32;
+    setup.max_time = Duration::new(2.0);
     setup.dampers = match set_up {
         0 => vec![],
         1 => vec![damper(0.5, 4.5)],
         2 => vec![damper(5.0, 4.5)],
         _ => vec![damper(5.0, 4.5), damper(5.0, 0.0)],
     };
-    arrival(&setup)
+    let directions = (0..16).map(|i| (f64::from(i % 4) * 2.0, f64::from(i / 4) * 2.0 - 3.0));
+    let energies = directions.map(|(up, left)| {
+        setup.elevation = Angle::from_deg(up);
+        setup.azimuth = Angle::from_deg(left);
+        arrival(&setup)
+    });
+    energies.sum::<f64>() / 16.0
 }
 
 /// Whether the tether parts, and how far the tug has moved by then, m.
