@@ -6,11 +6,11 @@
 use crate::check::{Tolerance, check, checks};
 use crate::reference::independent;
 use steadypull_engine::letgo::{
-    DamperOnLine, Hardware, HeldEnd, LinePart, Outcome, Setup, TetherToLine, run,
+    DamperOnLine, Hardware, HeldEnd, LinePart, Outcome, Setup, TetherToLine, run, speed_after_pick_up,
 };
 use steadypull_engine::line::{Law, Unloading};
 use steadypull_engine::source::{Source, Status};
-use steadypull_engine::units::{Angle, Area, Duration, Force, Length, LineMass, Mass, Speed};
+use steadypull_engine::units::{Angle, Area, Duration, Force, Length, LineMass, Mass, Speed, kinetic_energy};
 
 const WAVE: Source = Source::new(
     "1-D wave theory (Rayleigh; Graff, Wave Motion in Elastic Solids)",
@@ -66,6 +66,13 @@ checks! {
             [(0.99, 1.005), (0.99, 1.005)],
             "an undamped lattice throws its tip 1.09 to 1.47 times too fast; never over 1.005",
         );
+    cv_damp_01 => check("CV-DAMP-01", "1.5 kg at 80 m/s picks up 5 kg at rest: speed, energy after", Source::new("momentum", Status::Computed), "m/s; J")
+        .values(
+            {
+                let speed = speed_after_pick_up((Mass::new(1.5), Speed::new(80.0)), (Mass::new(5.0), Speed::ZERO));
+                [speed.get(), kinetic_energy(Mass::new(6.5), speed).get()]
+            },
+            [18.461538, 1107.692], Tolerance::Rel(1e-6), "1e-6 as the row asks");
     cv_snap_05 => check("CV-SNAP-05", "a front travels from the free end and rebounds at the held one", RUBBER, "-")
         .statements([
             ("the held end falls slack when the front arrives, not before", recoil(0.0, 0.02, |o| o.slack_at_held.map_or(0.0, |t| t.get()))[0] > 0.9 * 9.0 / 948.683298),

@@ -211,7 +211,10 @@ fn let_go(answer: &Answer, worst: &str, units: Units) -> Pair {
         .and_then(|c| c.arrival.as_ref())
         .map_or("does not arrive".into(), |a| units.energy(a.energy_j));
     let times = case.map_or(String::new(), |c| {
-        format!(", {} times the injury criterion", figures(c.times_injury))
+        format!(
+            ", {} times the injury criterion with any damper that comes along",
+            figures(c.times_injury)
+        )
     });
     pair("Worst let-go, at arrival", value, format!("{worst}{times}"))
 }

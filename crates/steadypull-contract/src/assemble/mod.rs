@@ -19,7 +19,7 @@ use crate::AnswerError;
 use crate::answer::{Answer, CONTRACT_VERSION, MethodName};
 
 /// Runs behind the computed zone.
-const SCATTER_RUNS: usize = 32;
+const SCATTER_RUNS: usize = 28;
 
 /// Works out the whole answer for a plan.
 pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {

@@ -16,6 +16,7 @@
 //! that it never shortens the leash that stops the hardware.
 
 use super::bodies::{Bodies, dot, minus, plus, square, times};
+use crate::units::{Mass, Speed};
 
 /// Stretch of the grip's spring at which it slips, m: small against a segment.
 const GRIP_GIVE_M: f64 = 5e-3;
@@ -216,17 +217,24 @@ impl Grip {
     }
 }
 
+/// Speed of two bodies along one axis after they stick together: momentum is
+/// kept (CV-DAMP-01).
+pub fn speed_after_pick_up(first: (Mass, Speed), second: (Mass, Speed)) -> Speed {
+    let both = first.0 + second.0;
+    first.1 * (first.0 / both) + second.1 * (second.0 / both)
+}
+
 /// Makes `tip` and `other` one body at `tip`; gives the kinetic energy lost.
 ///
 /// `other` stays in the lists without mass, and is no longer counted.
 pub(super) fn stick(b: &mut Bodies, tip: usize, other: usize) -> f64 {
     let before = b.kinetic_j(tip) + b.kinetic_j(other);
     let (m, d) = (b.mass[tip], b.mass[other]);
-    let sum = m + d;
-    b.vx[tip] = (m * b.vx[tip] + d * b.vx[other]) / sum;
-    b.vy[tip] = (m * b.vy[tip] + d * b.vy[other]) / sum;
-    b.vz[tip] = (m * b.vz[tip] + d * b.vz[other]) / sum;
-    b.set_mass(tip, sum);
+    for velocity in [&mut b.vx, &mut b.vy, &mut b.vz] {
+        let of = |kg: f64, speed: f64| (Mass::new(kg), Speed::new(speed));
+        velocity[tip] = speed_after_pick_up(of(m, velocity[tip]), of(d, velocity[other])).get();
+    }
+    b.set_mass(tip, m + d);
     b.mass[other] = 0.0;
     b.inv_mass[other] = 0.0;
     before - b.kinetic_j(tip)

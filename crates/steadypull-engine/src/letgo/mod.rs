@@ -26,6 +26,7 @@ pub mod zone;
 
 pub use assemble::free_end_speed;
 pub use audit::{EnergyAudit, MomentumAudit};
+pub use damper::speed_after_pick_up;
 pub use free_flight::{FreeFlight, free_flight};
 pub use outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd, Outcome, TetherResult};
 pub use run::run;
