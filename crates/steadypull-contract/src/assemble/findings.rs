@@ -184,6 +184,7 @@ fn straps(plan: &Plan, chosen: &ChosenRig) -> Vec<Finding> {
         .min(plan.tug.vehicle.gross_mass);
     for line in chosen.path.lines.iter().filter(|l| l.kinetic) {
         found.extend(strap_rating(line, lighter));
+        found.extend(strap_rule::instructions(&line.name));
         if !line.labelled {
             found.push(Finding::new(
                 Severity::Critical,
