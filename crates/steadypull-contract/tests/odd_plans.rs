@@ -91,7 +91,7 @@ fn the_demo_plans_say_what_an_instructor_would() {
     assert!(!pull.window.empty && pull.audit.error_share.abs() < 1e-3);
     for case in sand.let_go.cases.iter().chain(&clay.let_go.cases) {
         assert!(
-            case.audit_error_share.abs() < 1e-2,
+            case.audit_error_share.abs() < 1e-3,
             "{}: {}",
             case.link,
             case.audit_error_share

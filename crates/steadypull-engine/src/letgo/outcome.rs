@@ -126,19 +126,3 @@ pub struct Outcome {
     /// Steps taken.
     pub steps: u64,
 }
-
-impl Outcome {
-    /// Places where something comes down in plan (x, y), m: the free end, the
-    /// bounds of its swing, its free flight and the dampers.
-    pub fn landing_points(&self) -> Vec<(f64, f64)> {
-        let mut points: Vec<(f64, f64)> = self
-            .path
-            .iter()
-            .map(|p| (p.place_m[0], p.place_m[1]))
-            .collect();
-        points.push((self.end.place_m[0], self.end.place_m[1]));
-        points.extend(self.free_flight.map(|flight| flight.stops_m));
-        points.extend(self.dampers.iter().map(|d| (d.rests_m[0], d.rests_m[1])));
-        points
-    }
-}

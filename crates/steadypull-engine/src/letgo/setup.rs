@@ -210,12 +210,6 @@ impl Setup {
         }
     }
 
-    /// The same run with 16 segments, for scatter studies.
-    pub fn coarse(mut self) -> Self {
-        self.segments = 16;
-        self
-    }
-
     /// The same run without gravity, air and ground, for closed forms.
     pub fn in_empty_space(mut self) -> Self {
         self.ground = None;
