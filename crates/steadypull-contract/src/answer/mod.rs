@@ -131,6 +131,8 @@ pub enum MethodName {
     WinchMulti,
     /// Kinetic pull.
     Kinetic,
+    /// Lower the casualty down a slope.
+    Lower,
 }
 
 impl MethodName {
@@ -143,6 +145,7 @@ impl MethodName {
             Self::WinchSingle => "Winch, single line",
             Self::WinchMulti => "Winch, multi-part line",
             Self::Kinetic => "Kinetic pull",
+            Self::Lower => "Lower down the slope",
         }
     }
 }

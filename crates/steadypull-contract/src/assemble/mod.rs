@@ -102,6 +102,7 @@ fn method_name(method: Method) -> MethodName {
         Method::WinchSingle => MethodName::WinchSingle,
         Method::WinchMulti => MethodName::WinchMulti,
         Method::Kinetic => MethodName::Kinetic,
+        Method::Lower => MethodName::Lower,
     }
 }
 

@@ -73,6 +73,10 @@ fn stopping(method: Method) -> (bool, &'static str) {
             true,
             "anybody calls stop; the winch operator lets go of the control",
         ),
+        Method::Lower => (
+            true,
+            "anybody calls stop; whoever tends the brake holds the line",
+        ),
         Method::Kinetic => (
             false,
             "nobody, once the run-up has begun: the energy is already in the tug",
@@ -93,6 +97,7 @@ fn model(method: Method) -> &'static str {
             "rated pull on the drum layer in use, held by the tug's grip as an anchor"
         }
         Method::WinchMulti => "the same through one block with its efficiency",
+        Method::Lower => "weight along the slope less rolling, held by the brake",
         Method::Kinetic => {
             "two masses and the line's path law in time, against the break-out resistance of a fast pull"
         }

@@ -6,7 +6,7 @@
 //! project's table of outside checks.
 
 use steadypull_engine::plan::Surface;
-use steadypull_engine::units::{Force, Mass};
+use steadypull_engine::units::{Force, Length, Mass};
 
 /// A value and its reason.
 pub(super) type Default = (&'static str, &'static str);
@@ -55,6 +55,19 @@ pub(super) const TORN_OFF_MASS: Default = ("1.5 kg", "assumed: hook or eye with 
 pub(super) const POINT_HEIGHT: Default = ("0.6 m", "assumed: chassis height of a wagon");
 pub(super) const OFFSET: Default = ("0 m", "not given: taken on the centre line");
 pub(super) const SIDE_ANGLE: Default = ("0 deg", "not given: taken as a straight pull");
+/// A wagon's front points and winch, forward of its middle (assumed).
+pub(super) const FRONT: Length = Length::new(2.3);
+
+/// Where a point of a wagon lies, forward of its middle, by its name (assumed).
+pub(super) fn forward(name: &str) -> Length {
+    if name.contains("front") {
+        FRONT
+    } else if name.contains("rear") {
+        -FRONT
+    } else {
+        Length::ZERO
+    }
+}
 
 pub(super) const HOLDS_DRIVE: Default = (
     "true",

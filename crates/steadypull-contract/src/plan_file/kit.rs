@@ -48,6 +48,7 @@ pub(super) fn kit(file: &Section, names: &Names) -> Option<Kit> {
         parts,
         dampers: dampers?,
         tethers: tethers?,
+        anchors: Vec::new(),
         aids: aids?,
     })
 }
@@ -242,6 +243,7 @@ fn block(name: String, section: &Section) -> Option<Block> {
         wll,
         mbs,
         efficiency: efficiency?.0,
+        ring_friction: None,
         sheave_diameter: sheave_diameter?,
         mass: mass?,
     })

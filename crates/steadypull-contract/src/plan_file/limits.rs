@@ -71,6 +71,8 @@ limits! {
     POINT_HEIGHT: Length = Length::ZERO, Length::new(3.0), "0 m to 3 m", "";
     OFFSET: Length = Length::new(-2.0), Length::new(2.0), "-2 m to 2 m",
         "positive to the vehicle's left, negative to its right";
+    FORWARD: Length = Length::new(-6.0), Length::new(6.0), "-6 m to 6 m",
+        "positive towards the vehicle's nose, negative towards its tail";
     SIDE_ANGLE: Angle = Angle::from_deg(0.0), Angle::from_deg(90.0), "0 deg to 90 deg", "";
 
     GRIP: f64 = 0.02, 1.5, "0.02 to 1.5", "";

@@ -29,6 +29,7 @@ fn point(name: String, section: &Section) -> Option<RecoveryPoint> {
     let height = height.or(defaults::POINT_HEIGHT.0, defaults::POINT_HEIGHT.1);
     let offset = section.key("offset").within(&limits::OFFSET);
     let offset = offset.or(defaults::OFFSET.0, defaults::OFFSET.1);
+    let forward = section.key("forward").within(&limits::FORWARD).maybe();
     let side_angle = section.key("side_angle").within(&limits::SIDE_ANGLE);
     let side_angle = side_angle.or(defaults::SIDE_ANGLE.0, defaults::SIDE_ANGLE.1);
     section.close();
@@ -48,14 +49,15 @@ fn point(name: String, section: &Section) -> Option<RecoveryPoint> {
         return None;
     }
     Some(RecoveryPoint {
-        name,
         kind,
         wll,
         mbs,
         torn_off_mass: torn_off_mass?,
         height: height?,
         offset: offset?,
+        forward: forward?.unwrap_or_else(|| defaults::forward(&name)),
         side_angle: side_angle?,
+        name,
     })
 }
 

@@ -51,6 +51,7 @@ pub(super) fn rig(file: &Section, names: &Names) -> Option<Option<Rig>> {
     Some(Some(Rig {
         method: method?,
         path,
+        layout: None,
         run_up_speed: run_up_speed?,
         slack: slack?,
     }))

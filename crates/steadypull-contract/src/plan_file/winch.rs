@@ -28,6 +28,7 @@ pub(super) fn winch(tug: &Section, names: &Names) -> Option<Option<Winch>> {
     let line_speed = line_speed.or(defaults::LINE_SPEED.0, defaults::LINE_SPEED.1);
     let height = section.key("height").within(&limits::POINT_HEIGHT);
     let height = height.or(defaults::WINCH_HEIGHT.0, defaults::WINCH_HEIGHT.1);
+    let forward = section.key("forward").within(&limits::FORWARD).maybe();
     let mount_mass = section.key("mount_mass").within(&limits::MOUNT_MASS);
     let mount_mass = mount_mass.or(defaults::MOUNT_MASS.0, defaults::MOUNT_MASS.1);
     let mount_mbs = section
@@ -57,6 +58,7 @@ pub(super) fn winch(tug: &Section, names: &Names) -> Option<Option<Winch>> {
         line,
         line_speed: line_speed?,
         height: height?,
+        forward: forward?.unwrap_or(defaults::FRONT),
         mount_mass: mount_mass?,
         mount_mbs,
     }))

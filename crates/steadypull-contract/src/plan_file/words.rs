@@ -141,6 +141,7 @@ words! {
         "winch-single" => WinchSingle,
         "winch-multi" => WinchMulti,
         "kinetic" => Kinetic,
+        "lower" => Lower,
     }
     Material {
         "nylon-webbing" => NylonWebbing,

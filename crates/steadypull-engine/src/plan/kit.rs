@@ -1,5 +1,6 @@
 //! The gear on hand.
 
+use super::anchor::Anchor;
 use crate::line::{Condition, Curve, Material};
 use crate::units::{Angle, Area, Energy, Force, Length, LineMass, Mass};
 
@@ -12,6 +13,8 @@ pub struct Kit {
     pub dampers: Vec<Damper>,
     /// Tethers (retaining lines).
     pub tethers: Vec<Tether>,
+    /// Anchors on site.
+    pub anchors: Vec<Anchor>,
     /// Traction boards and digging tools.
     pub aids: RecoveryAid,
 }
@@ -20,6 +23,11 @@ impl Kit {
     /// The part called `name`.
     pub fn part(&self, name: &str) -> Option<&Part> {
         self.parts.iter().find(|part| part.name() == name)
+    }
+
+    /// The anchor called `name`.
+    pub fn anchor(&self, name: &str) -> Option<&Anchor> {
+        self.anchors.iter().find(|anchor| anchor.name == name)
     }
 }
 
@@ -130,8 +138,11 @@ pub struct Block {
     pub wll: Force,
     /// Breaking strength.
     pub mbs: Force,
-    /// Share of tension that survives one pass (0 to 1).
+    /// Share of tension that survives one pass (0 to 1), for a block.
     pub efficiency: f64,
+    /// Friction of the line on a ring, which turns on nothing; `None` for a block.
+    /// The share that survives is then `exp(-friction wrap)`.
+    pub ring_friction: Option<f64>,
     /// Diameter the line bends around.
     pub sheave_diameter: Length,
     /// Mass.

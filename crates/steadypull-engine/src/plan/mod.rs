@@ -4,13 +4,20 @@
 //! plan file, reports every mistake in it, and hands over this. Whatever the
 //! reader filled in is listed in [`Plan::assumed`], so no default is silent.
 
+mod anchor;
 mod kit;
+mod layout;
 mod policy;
 mod vehicle;
 
+pub use anchor::{
+    Anchor, AnchorGround, AnchorKind, AnchorVehicle, Deadman, GroundPlate, Pickets, StatedAnchor,
+    Tree, TreeSort,
+};
 pub use kit::{
     Block, Bridle, Damper, Kit, Line, Part, RecoveryAid, Shackle, ShackleKind, Tether, Traction,
 };
+pub use layout::{Layout, Place, Pose, Run};
 pub use policy::Policy;
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
@@ -72,10 +79,12 @@ pub enum Method {
     WinchMulti,
     /// Kinetic pull.
     Kinetic,
+    /// Lower the casualty down a slope: no rung of the ladder, a job of its own.
+    Lower,
 }
 
 impl Method {
-    /// All methods, least hazardous first.
+    /// The methods that get a casualty out, least hazardous first.
     pub const LADDER: [Self; 6] = [
         Self::ClearAndDig,
         Self::AirDownAndBoards,
@@ -94,11 +103,13 @@ impl Method {
             Self::WinchSingle => "winch-single",
             Self::WinchMulti => "winch-multi",
             Self::Kinetic => "kinetic",
+            Self::Lower => "lower",
         }
     }
 }
 
-/// The rig wanted: a straight path of parts from casualty to tug.
+/// The rig wanted: a straight path of parts from casualty to tug, or one laid out
+/// on the ground.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rig {
     /// The method the rig is for.
@@ -108,8 +119,10 @@ pub struct Rig {
     /// of the kit. A bridle stands in place of its end's recovery point: the
     /// path begins (or ends) with its name, and `Bridle::points` holds the two
     /// points, such as `casualty.rear-left`. The winch's own line stands just
-    /// before `tug.winch`.
+    /// before `tug.winch`. Empty for a rig laid out on the ground.
     pub path: Vec<String>,
+    /// The rig laid out on the ground, if it is not a straight path.
+    pub layout: Option<Layout>,
     /// Speed of the tug when the line comes taut, for a kinetic pull.
     pub run_up_speed: Option<Speed>,
     /// Slack laid out before a kinetic run-up, beyond the line's rest length.

@@ -70,6 +70,9 @@ pub struct RecoveryPoint {
     pub height: Length,
     /// Distance left (+) or right (−) of the vehicle's centre line.
     pub offset: Length,
+    /// Distance forward (+) or back (−) of the vehicle's middle; for rigs laid
+    /// out on the ground.
+    pub forward: Length,
     /// Angle between the point's strong direction and the pull.
     pub side_angle: Angle,
 }
@@ -235,6 +238,8 @@ pub struct Winch {
     pub line_speed: Speed,
     /// Height above the ground.
     pub height: Length,
+    /// Distance forward (+) or back (−) of the vehicle's middle.
+    pub forward: Length,
     /// Mass that flies with the line if its mount tears off.
     pub mount_mass: Mass,
     /// Breaking strength of the mount, where stated.

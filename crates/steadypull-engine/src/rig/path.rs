@@ -5,6 +5,7 @@ use thiserror::Error;
 use super::links::{
     Link, LinkKind, Side, block_link, bridle_link, line_link, point, shackle_link, winch_link,
 };
+use super::solved::LaidOut;
 use crate::line::{CurveError, Law};
 use crate::plan::{Line, Method, Part, Plan, Rig, Shackle};
 use crate::units::{Force, Length};
@@ -22,6 +23,8 @@ pub struct LoadPath {
     pub lines: Vec<Line>,
     /// Pull at the casualty over pull at the winch; 1 without blocks.
     pub advantage: f64,
+    /// The rig on the ground, if it is not a straight path.
+    pub laid_out: Option<LaidOut>,
 }
 
 /// Why there is no load path.
@@ -99,6 +102,7 @@ fn empty(method: Method, proposed: bool, advantage: f64) -> LoadPath {
         links: Vec::new(),
         lines: Vec::new(),
         advantage,
+        laid_out: None,
     }
 }
 
