@@ -18,7 +18,8 @@ pub const SOURCE: Source = Source::new("statics, sine rule", Status::Computed);
 /// Leg tensions and the angle between the legs.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Legs {
-    /// Tension of each leg, first the one on the side the pull leans to.
+    /// Tension of each leg, first the one the pull comes into line with: that from
+    /// the point on the other side of where it leans.
     pub tension: [Force; 2],
     /// Angle between the legs.
     pub included: Angle,

@@ -10,9 +10,11 @@ pub mod links;
 pub mod loads;
 pub mod path;
 pub mod solved;
+pub mod statics;
 
 pub use graph::{Graph, GraphRun, Holds, Meets, Motion, Node, NodeKind, Stop};
 pub use links::{Factor, Link, LinkKind, Side};
 pub use loads::{LinkState, LoadedLink, allowed_tension, load_links};
 pub use path::{LoadPath, PathError, find_path};
 pub use solved::{LaidOut, Solved, SolvedNode, SolvedRun};
+pub use statics::{StaticsError, solve};
