@@ -119,6 +119,12 @@ pub const REQUIRED: &[&str] = &[
     "TF-09",
     "CV-IND-KIN-1",
     "CV-IND-KIN-2",
+    "CV-IND-RIG-1",
+    "CV-IND-RIG-2",
+    "CV-IND-RIG-3",
+    "CV-IND-RIG-4",
+    "CV-IND-RIG-5",
+    "CV-IND-RIG-6",
     "CV-IND-ROD-1",
     "CV-IND-ROD-2",
 ];

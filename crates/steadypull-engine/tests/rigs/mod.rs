@@ -85,6 +85,11 @@ impl Rig {
         )
     }
 
+    /// A line straight to a second haul that pulls `share` as hard as the first.
+    pub fn hauled_share(self, stops: &[&str], share: f64) -> Self {
+        self.run(stops, Meets::Fast, Holds::Hauled { share })
+    }
+
     /// A line round rings or trunks to what hauls it.
     pub fn hauled_round(self, stops: &[&str], friction: f64) -> Self {
         self.run(stops, Meets::Round(friction), Holds::Hauled { share: 1.0 })
