@@ -10,7 +10,7 @@ use schemars::generate::SchemaSettings;
 use crate::answer::Answer;
 use crate::printed::{
     Errors, ExampleList, ExampleText, LetGoAnswer, LoadPathAnswer, OptionsAnswer, PullAnswer,
-    SituationAnswer, StandoffAnswer, Written,
+    RigAnswer, SituationAnswer, StandoffAnswer, Written,
 };
 
 /// Name and text of one schema.
@@ -23,6 +23,7 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<SituationAnswer>("situation"),
         schema::<OptionsAnswer>("options"),
         schema::<LoadPathAnswer>("load-path"),
+        schema::<RigAnswer>("rig"),
         schema::<PullAnswer>("pull"),
         schema::<LetGoAnswer>("let-go"),
         schema::<StandoffAnswer>("standoff"),

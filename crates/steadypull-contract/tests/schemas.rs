@@ -43,7 +43,7 @@ fn committed_schemas_are_in_step() {
 const UNITS: [&str; 8] = ["_n", "_m", "_kg", "_j", "_s", "_m_s", "_m_s2", "_deg"];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 21] = [
+const UNITLESS: [&str; 27] = [
     "contract_version",
     "seed",
     "crew",
@@ -65,6 +65,12 @@ const UNITLESS: [&str; 21] = [
     "shift_probability_error",
     "shift_probability_after_digging",
     "more",
+    "ideal_advantage",
+    "real_advantage",
+    "efficiency",
+    "haul_per_metre",
+    "residual",
+    "travel_per_metre",
 ];
 
 /// Probabilities whose name is the event itself.

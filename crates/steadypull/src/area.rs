@@ -9,6 +9,8 @@ pub enum Area {
     Options,
     /// The load in every link.
     LoadPath,
+    /// A rig laid out on the ground under its load.
+    Rig,
     /// What a kinetic pull would do.
     Pull,
     /// What comes back if a part lets go.
@@ -19,10 +21,11 @@ pub enum Area {
 
 impl Area {
     /// Every area, in the order of a report.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Situation,
         Self::Options,
         Self::LoadPath,
+        Self::Rig,
         Self::Pull,
         Self::LetGo,
         Self::Standoff,

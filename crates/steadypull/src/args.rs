@@ -54,6 +54,8 @@ pub enum Command {
     Options(Planned),
     /// The load in every link from casualty to tug
     LoadPath(Planned),
+    /// A rig laid out on the ground: tensions, advantage, blocks, anchors
+    Rig(Planned),
     /// What a kinetic pull would do
     Pull(Planned),
     /// What comes back if a part lets go

@@ -43,6 +43,7 @@ fn programs_get_the_errors_object() {
         "situation",
         "options",
         "load-path",
+        "rig",
         "pull",
         "let-go",
         "standoff",

@@ -137,6 +137,7 @@ fn every_schema_can_be_printed() {
         "situation",
         "options",
         "load-path",
+        "rig",
         "pull",
         "let-go",
         "standoff",

@@ -4,11 +4,12 @@ mod common;
 
 use common::{check_page, demo, file, folder, run, run_with};
 
-const COMMANDS: [&str; 11] = [
+const COMMANDS: [&str; 12] = [
     "check",
     "situation",
     "options",
     "load-path",
+    "rig",
     "pull",
     "let-go",
     "standoff",

@@ -17,7 +17,8 @@ pub struct LoadPath {
     pub load_case: String,
     /// Load in the line.
     pub tension_n: f64,
-    /// Links in order from casualty to tug.
+    /// Links in order from casualty to tug; in a rig laid out on the ground the
+    /// haul from casualty to winch, then each branch.
     pub links: Vec<Link>,
     /// Name of the weakest link: the likeliest to let go first.
     pub weakest: Option<String>,
@@ -67,6 +68,11 @@ pub struct Link {
     pub included_angle_deg: Option<f64>,
     /// Its mass.
     pub mass_kg: f64,
+    /// The run of line it belongs to, in a rig laid out on the ground.
+    pub run: Option<String>,
+    /// Where its branch joins the haul; null on the haul itself and in a
+    /// straight rig.
+    pub joins: Option<String>,
 }
 
 /// A reduction of strength.

@@ -4,12 +4,14 @@
 //! unit; shares and probabilities are plain ratios from 0 to 1 (a share of a
 //! rating may pass 1). Optional fields are `null` when there is nothing to
 //! say. Coordinates: x runs from the casualty's recovery point (0) towards the
-//! tug along the ground, y to the left of x, z up.
+//! tug along the ground, y to the left of x, z up. For a rig laid out on the
+//! ground they are those of the plan file.
 
 mod let_go;
 mod load_path;
 mod options;
 mod pull;
+mod rig;
 mod situation;
 mod standoff;
 
@@ -20,6 +22,7 @@ pub use pull::{
     EnergyAudit, KineticPull, Pull, PullChances, PullEvent, PullSeries, RepeatPull, RunUpWindow,
     WindowPoint,
 };
+pub use rig::{RigMotion, RigNode, RigNodeKind, RigPart, RigRun, RigState};
 pub use situation::{ForceRange, Situation, Term, TugAbility};
 pub use standoff::{Outline, Place, PlanPoint, Standoff};
 
@@ -45,6 +48,8 @@ pub struct Answer {
     pub options: Options,
     /// The load in every link from casualty to tug.
     pub load_path: LoadPath,
+    /// A rig laid out on the ground under the same load; null for a straight rig.
+    pub rig: Option<RigState>,
     /// What a kinetic pull would do.
     pub pull: Pull,
     /// What comes back if a part lets go.

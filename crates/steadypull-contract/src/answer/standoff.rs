@@ -38,10 +38,14 @@ pub struct Standoff {
 }
 
 /// A point in plan.
+///
+/// A straight rig lies along its own line of pull; a rig laid out on the ground
+/// lies in the frame of its plan file.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PlanPoint {
-    /// Along the line of pull from the casualty's recovery point towards the tug.
+    /// Along the line of pull from the casualty's recovery point towards the tug;
+    /// x of the plan for a rig laid out on the ground.
     pub x_m: f64,
     /// To the left of that.
     pub y_m: f64,
@@ -51,7 +55,9 @@ pub struct PlanPoint {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Outline {
-    /// What it is: casualty, tug, line, damper, recovery point.
+    /// What it is: casualty, tug, line, damper, recovery point; in a rig laid out
+    /// on the ground also winch, block, ring, bridle apex, and the sorts of
+    /// anchor (anchor tree, pickets, deadman, plate, vehicle; else anchor alone).
     pub what: String,
     /// Its name.
     pub name: String,
@@ -59,6 +65,8 @@ pub struct Outline {
     pub closed: bool,
     /// Its corners.
     pub points: Vec<PlanPoint>,
+    /// Tension of a part of line, in a rig laid out on the ground.
+    pub tension_n: Option<f64>,
 }
 
 /// Where a group of people stands.

@@ -116,6 +116,8 @@ fn link(loaded: &LoadedLink, method: Method, plan: &Plan) -> answer::Link {
         because: link_because(loaded, method, plan),
         included_angle_deg: link.included.map(|a| a.to_deg()),
         mass_kg: link.mass.get(),
+        run: link.run.clone(),
+        joins: link.joins.clone(),
     }
 }
 

@@ -4,7 +4,9 @@ mod findings;
 mod let_go;
 mod load_path;
 mod options;
+mod outlines;
 mod pull;
+mod rig;
 mod situation;
 mod standoff;
 mod summary;
@@ -35,6 +37,7 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     };
     let situation = situation::situation(plan, &ladder);
     let load_path = load_path::load_path(plan, &ladder, chosen.as_ref());
+    let rig = rig::rig(plan, chosen.as_ref());
     let pull = pull::pull(plan, &ladder);
     let let_go = let_go::let_go(plan, chosen.as_ref(), &let_go_cases);
     let standoff = standoff::standoff(plan, chosen.as_ref(), &let_go_cases, &thrown);
@@ -47,6 +50,7 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
         situation,
         options: options::options(&ladder),
         load_path,
+        rig,
         pull,
         let_go,
         standoff,

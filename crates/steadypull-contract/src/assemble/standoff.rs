@@ -6,13 +6,14 @@ use steadypull_engine::letgo::zone::{Zone, ZoneRule, zone};
 use steadypull_engine::plan::{Plan, Policy};
 use steadypull_engine::units::{Angle, Length};
 
-use super::ChosenRig;
+use super::rig::design_load;
+use super::{ChosenRig, outlines};
 use crate::answer::{Outline, Place, PlanPoint, Standoff};
 use crate::show::Units;
 
 /// Vehicle outlines in plan, m: a wagon (assumed; for the drawing only).
-const VEHICLE_LENGTH_M: f64 = 4.9;
-const VEHICLE_WIDTH_M: f64 = 1.9;
+pub(super) const VEHICLE_LENGTH_M: f64 = 4.9;
+pub(super) const VEHICLE_WIDTH_M: f64 = 1.9;
 /// Rays of the zone's polygon, one every three degrees.
 const ZONE_RAYS: usize = 120;
 /// Half the angle one landing stands for: over twice the 5 deg spread of
@@ -104,6 +105,9 @@ fn points(corners: &[(f64, f64)]) -> Vec<PlanPoint> {
 }
 
 fn outlines(plan: &Plan, chosen: Option<&ChosenRig>, span: Length) -> Vec<Outline> {
+    if let Some((laid_out, scale)) = chosen.and_then(design_load) {
+        return outlines::outlines(plan, laid_out, scale);
+    }
     let span = span.get();
     let mut found = vec![
         rectangle(
@@ -142,6 +146,7 @@ fn open(what: &str, name: &str, corners: &[(f64, f64)]) -> Outline {
         name: name.into(),
         closed: false,
         points: points(corners),
+        tension_n: None,
     }
 }
 

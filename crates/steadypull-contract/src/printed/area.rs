@@ -4,7 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::answer::{
-    Answer, CONTRACT_VERSION, Finding, LetGo, LoadPath, Options, Pull, Situation, Standoff,
+    Answer, CONTRACT_VERSION, Finding, LetGo, LoadPath, Options, Pull, RigState, Situation,
+    Standoff,
 };
 
 /// Declares the object an area command prints.
@@ -54,6 +55,12 @@ area_answer! {
     LoadPathAnswer,
     /// The load in every link from casualty to tug.
     load_path: LoadPath
+}
+area_answer! {
+    /// What `steadypull rig --json` prints.
+    RigAnswer,
+    /// A rig laid out on the ground, under its load; null for a straight rig.
+    rig: Option<RigState>
 }
 area_answer! {
     /// What `steadypull pull --json` prints.

@@ -75,6 +75,10 @@ pub struct Link {
     pub refused: Option<String>,
     /// Angle between a bridle's legs.
     pub included: Option<Angle>,
+    /// The run it belongs to, in a rig laid out on the ground.
+    pub run: Option<String>,
+    /// The node of the haul at which its branch joins; none on the haul itself.
+    pub joins: Option<String>,
 }
 
 impl Link {
@@ -112,6 +116,8 @@ fn link(name: &str, kind: LinkKind, words: &str, side: Side) -> Link {
         metal: true,
         refused: None,
         included: None,
+        run: None,
+        joins: None,
     }
 }
 

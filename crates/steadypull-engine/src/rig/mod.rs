@@ -3,11 +3,13 @@
 //! - [`links`]: a part of the plan as a link, with deratings and refusals.
 //! - [`path`]: the rig as planned, or one proposed from the kit.
 //! - [`graph`], [`solved`]: a rig laid out on the ground, and it under load.
+//! - [`node_load`]: the load on a place where lines meet or turn.
 //! - [`loads`]: each link's load against its limits; the weakest link.
 
 pub mod graph;
 pub mod links;
 pub mod loads;
+pub mod node_load;
 pub mod path;
 pub mod solved;
 pub mod statics;
@@ -15,6 +17,7 @@ pub mod statics;
 pub use graph::{Graph, GraphRun, Holds, Meets, Motion, Node, NodeKind, Stop};
 pub use links::{Factor, Link, LinkKind, Side};
 pub use loads::{LinkState, LoadedLink, allowed_tension, load_links};
+pub use node_load::{Direction, NodeLoad, node_load};
 pub use path::{LoadPath, PathError, find_path};
 pub use solved::{LaidOut, Solved, SolvedNode, SolvedRun};
 pub use statics::{StaticsError, solve};

@@ -56,6 +56,7 @@ pub fn run(args: &Args) -> Result<Done, Failure> {
         Command::Situation(of) => area(&of.plan, Area::Situation),
         Command::Options(of) => area(&of.plan, Area::Options),
         Command::LoadPath(of) => area(&of.plan, Area::LoadPath),
+        Command::Rig(of) => area(&of.plan, Area::Rig),
         Command::Pull(of) => area(&of.plan, Area::Pull),
         Command::LetGo(of) => area(&of.plan, Area::LetGo),
         Command::Standoff(of) => area(&of.plan, Area::Standoff),

@@ -2,7 +2,8 @@
 
 use steadypull_contract::answer::Answer;
 use steadypull_contract::printed::{
-    LetGoAnswer, LoadPathAnswer, OptionsAnswer, PullAnswer, SituationAnswer, StandoffAnswer,
+    LetGoAnswer, LoadPathAnswer, OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer,
+    StandoffAnswer,
 };
 use steadypull_contract::show::Units;
 
@@ -43,6 +44,7 @@ fn area_json(area: Area, answer: Answer) -> Result<String, Failure> {
         Area::Situation => json_text(&SituationAnswer::from(answer)),
         Area::Options => json_text(&OptionsAnswer::from(answer)),
         Area::LoadPath => json_text(&LoadPathAnswer::from(answer)),
+        Area::Rig => json_text(&RigAnswer::from(answer)),
         Area::Pull => json_text(&PullAnswer::from(answer)),
         Area::LetGo => json_text(&LetGoAnswer::from(answer)),
         Area::Standoff => json_text(&StandoffAnswer::from(answer)),

@@ -32,6 +32,7 @@ pub fn answer() -> Answer {
             ladder: vec![rung(), rung_without_gear()],
         },
         load_path: load_path(),
+        rig: None,
         pull: Pull {
             kinetic: Some(kinetic()),
             missing: None,
@@ -197,6 +198,8 @@ fn link(state: LinkState, share: Option<f64>) -> Link {
         because: "the load is 1.3 times what is left of its strength".into(),
         included_angle_deg: Some(60.0),
         mass_kg: 1.4,
+        run: None,
+        joins: None,
     }
 }
 

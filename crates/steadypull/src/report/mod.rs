@@ -16,6 +16,7 @@ mod load_path;
 mod options;
 mod page;
 mod pull;
+mod rig;
 mod situation;
 mod standoff;
 mod verdict;
@@ -40,7 +41,9 @@ pub fn check(answer: &Answer, units: Units) -> String {
     let mut page = Page::default();
     head::write(&mut page, answer, units);
     verdict::write(&mut page, answer);
-    for area in Area::ALL {
+    // A straight rig is all said by its load path.
+    let said = |area: &Area| *area != Area::Rig || answer.rig.is_some();
+    for area in Area::ALL.into_iter().filter(said) {
         section(&mut page, answer, units, area, Detail::Short);
     }
     page.gap();
@@ -67,6 +70,7 @@ fn section(page: &mut Page, answer: &Answer, units: Units, area: Area, detail: D
         Area::Situation => situation::write(page, &answer.situation, units, detail),
         Area::Options => options::write(page, &answer.options, units, detail),
         Area::LoadPath => load_path::write(page, &answer.load_path, units, detail),
+        Area::Rig => rig::write(page, answer.rig.as_ref(), units, detail),
         Area::Pull => pull::write(page, &answer.pull, units, detail),
         Area::LetGo => let_go::write(page, &answer.let_go, units, detail),
         Area::Standoff => standoff::write(page, &answer.standoff, units),

@@ -1,0 +1,158 @@
+//! The `rig` area: what the statics solver found, at the design load.
+//!
+//! The solver works at a haul of 1 N; geometry does not change with the load, so
+//! every force is that one times the same factor.
+
+use steadypull_engine::plan::Plan;
+use steadypull_engine::rig::{
+    Direction, Graph, GraphRun, Holds, LaidOut, Motion, NodeKind, Solved, node_load,
+};
+
+use super::ChosenRig;
+use crate::answer::{RigMotion, RigNode, RigNodeKind, RigPart, RigRun, RigState};
+
+/// A pull along the casualty's way smaller than this share of the haul is none.
+const NO_PULL: f64 = 1e-9;
+/// A movement smaller than this, over the casualty's, is none.
+const NO_TRAVEL: f64 = 1e-6;
+
+pub(super) fn rig(plan: &Plan, chosen: Option<&ChosenRig>) -> Option<RigState> {
+    let (laid_out, scale) = chosen.and_then(design_load)?;
+    Some(state(laid_out, scale, plan.casualty.free_after.get()))
+}
+
+/// The rig on the ground and what its forces at unit haul are to be multiplied
+/// with, for the peak load of its method at the casualty; none for a straight
+/// rig. Without a load, or where the rig pulls nowhere, the factor is 0.
+pub(super) fn design_load<'a>(chosen: &ChosenRig<'a>) -> Option<(&'a LaidOut, f64)> {
+    let laid_out = chosen.path.laid_out.as_ref()?;
+    let pull = laid_out.at_unit_haul.pull();
+    let peak = chosen.rung.peak.unwrap_or_default();
+    let scale = if pull.get() > NO_PULL {
+        peak / pull
+    } else {
+        0.0
+    };
+    Some((laid_out, scale))
+}
+
+fn state(laid_out: &LaidOut, scale: f64, movement_m: f64) -> RigState {
+    let graph = &laid_out.graph;
+    let solved = laid_out.at_unit_haul.scaled(scale);
+    let pull = Direction::of(laid_out.at_unit_haul.pull_n).unwrap_or_default();
+    let advantage = solved.ideal_advantage;
+    RigState {
+        motion: motion(graph.motion),
+        haul_n: solved.haul.get(),
+        pull_n: solved.pull().get(),
+        pull_direction_deg: pull.plan.to_deg(),
+        pull_rise_deg: pull.rise.to_deg(),
+        ideal_advantage: advantage,
+        real_advantage: solved.real_advantage,
+        efficiency: (advantage > NO_PULL).then(|| solved.real_advantage / advantage),
+        haul_per_metre: solved.haul_per_metre,
+        movement_m,
+        hauled_in_m: solved.haul_per_metre * movement_m,
+        paid_out_m: paid_out(graph, &solved),
+        residual: solved.residual,
+        nodes: (0..graph.nodes.len())
+            .map(|i| node(graph, &solved, i))
+            .collect(),
+        runs: (0..graph.runs.len())
+            .map(|i| run(graph, &solved, i))
+            .collect(),
+    }
+}
+
+fn motion(motion: Motion) -> RigMotion {
+    match motion {
+        Motion::HaulingIn => RigMotion::HaulingIn,
+        Motion::PayingOut => RigMotion::PayingOut,
+        Motion::Frictionless => RigMotion::Frictionless,
+    }
+}
+
+fn kind(kind: NodeKind) -> RigNodeKind {
+    match kind {
+        NodeKind::Casualty => RigNodeKind::Casualty,
+        NodeKind::Tug => RigNodeKind::Tug,
+        NodeKind::Winch => RigNodeKind::Winch,
+        NodeKind::Anchor => RigNodeKind::Anchor,
+        NodeKind::Block => RigNodeKind::Block,
+        NodeKind::Ring => RigNodeKind::Ring,
+        NodeKind::Apex => RigNodeKind::Apex,
+    }
+}
+
+fn is_hauled(run: &GraphRun) -> bool {
+    matches!(run.holds, Holds::Hauled { .. })
+}
+
+fn paid_out(graph: &Graph, solved: &Solved) -> f64 {
+    let hauled = graph.runs.iter().enumerate().filter(|(_, r)| is_hauled(r));
+    hauled.map(|(i, _)| solved.paid_out(i).get()).sum()
+}
+
+fn node(graph: &Graph, solved: &Solved, index: usize) -> RigNode {
+    let (of, at) = (&graph.nodes[index], &solved.nodes[index]);
+    let load = node_load(graph, solved, index);
+    let way_of_load = Direction::of(load.pull);
+    let way = Direction::of(at.travel).filter(|_| at.travel_size() > NO_TRAVEL);
+    RigNode {
+        name: of.name.clone(),
+        kind: kind(of.kind),
+        x_m: at.place_m[0],
+        y_m: at.place_m[1],
+        z_m: at.place_m[2],
+        fixed: of.fixed,
+        load_n: load.size.get(),
+        load_direction_deg: way_of_load.map(|d| d.plan.to_deg()),
+        load_rise_deg: way_of_load.map(|d| d.rise.to_deg()),
+        included_angle_deg: at.included.map(|a| a.to_deg()),
+        side_angle_deg: at.side_angle.map(|a| a.to_deg()),
+        travel_per_metre: at.travel_size(),
+        travel_direction_deg: way.map(|d| d.plan.to_deg()),
+    }
+}
+
+fn run(graph: &Graph, solved: &Solved, index: usize) -> RigRun {
+    let (of, under) = (&graph.runs[index], &solved.runs[index]);
+    RigRun {
+        name: of.name.clone(),
+        words: run_words(graph, of),
+        hauled: is_hauled(of),
+        slack: under.slack,
+        rest_m: of.rest_m,
+        length_m: solved.paid_out(index).get(),
+        parts: parts_of(graph, solved, index),
+    }
+}
+
+fn parts_of(graph: &Graph, solved: &Solved, index: usize) -> Vec<RigPart> {
+    let (of, under) = (&graph.runs[index], &solved.runs[index]);
+    let name = |stop: usize| graph.nodes[of.stops[stop].node].name.clone();
+    let tensions = under.tension_n.iter().zip(&under.length_m).enumerate();
+    tensions
+        .map(|(i, (tension_n, length_m))| RigPart {
+            from: name(i),
+            to: name(i + 1),
+            tension_n: *tension_n,
+            length_m: *length_m,
+            holds: of.parts.get(i).cloned().unwrap_or_default(),
+        })
+        .collect()
+}
+
+fn run_words(graph: &Graph, run: &GraphRun) -> String {
+    let name = |i: usize| graph.nodes[run.stops[i].node].name.as_str();
+    let last = run.stops.len().saturating_sub(1);
+    if run.stops.is_empty() {
+        return String::new();
+    }
+    let ends = format!("from {} to {}", name(0), name(last));
+    match (run.holds, graph.motion) {
+        (Holds::Length(_), _) => format!("keeps its length, {ends}"),
+        (Holds::Hauled { .. }, Motion::PayingOut) => format!("paid out at {}, {ends}", name(last)),
+        (Holds::Hauled { .. }, _) => format!("hauled in at {}, {ends}", name(last)),
+    }
+}
