@@ -1,0 +1,240 @@
+//! A rig laid out on the ground as a load path: its links, their shares of the
+//! pull, the haul first and then its branches.
+//!
+//! Statics is in proportion, so each link has one share: its load over the pull
+//! on the casualty. A line that goes round things is a link in every part, each
+//! with its own tension.
+
+use super::derated::part_link;
+use super::graph::{Graph, NodeKind};
+use super::lay_out;
+use super::links::{Link, Side, point, winch_link};
+use super::path::{LoadPath, PathError};
+use super::solved::{LaidOut, Solved};
+use super::statics::{solve, vector};
+use super::walk::{Leg, Stretch, walk};
+use crate::plan::{Line, Part, Plan, Rig};
+use crate::units::{Angle, Force};
+
+/// Haul at which shares are worked out. It matters only where stretch settles
+/// them; elsewhere every haul gives the same.
+const REFERENCE_HAUL: Force = Force::new(20e3);
+
+/// The load path of the plan's rig, laid out on the ground.
+pub(super) fn laid_out_path(plan: &Plan, rig: &Rig) -> Result<LoadPath, PathError> {
+    let graph = lay_out::graph(plan).map_err(|faults| {
+        let words: Vec<String> = faults.into_iter().map(|f| f.message).collect();
+        PathError::NotLaid(words.join("; "))
+    })?;
+    path_of(plan, rig, graph)
+}
+
+/// The load path of a graph of `plan`.
+pub(super) fn path_of(plan: &Plan, rig: &Rig, graph: Graph) -> Result<LoadPath, PathError> {
+    let solved = solve(&graph, REFERENCE_HAUL)?;
+    let unit = solved.scaled(1.0 / REFERENCE_HAUL.get());
+    let links = Reading {
+        plan,
+        graph: &graph,
+        solved: &unit,
+        pull: unit.pull().get(),
+        told: Vec::new(),
+    }
+    .links();
+    Ok(LoadPath {
+        method: rig.method,
+        proposed: false,
+        lines: lines(plan, &graph),
+        advantage: unit.real_advantage,
+        links,
+        laid_out: Some(LaidOut {
+            graph,
+            at_unit_haul: unit,
+        }),
+    })
+}
+
+impl LoadPath {
+    /// Load on the tug over the pull on the casualty, level: 1 on a straight path.
+    pub fn tug_share(&self) -> f64 {
+        let Some(rig) = &self.laid_out else {
+            return 1.0;
+        };
+        let nodes = rig.graph.nodes.iter().zip(&rig.at_unit_haul.nodes);
+        let on_tug = nodes
+            .filter(|(node, _)| matches!(node.kind, NodeKind::Tug | NodeKind::Winch))
+            .fold([0.0; 3], |sum, (_, solved)| {
+                vector::plus(sum, solved.load_n, 1.0)
+            });
+        vector::size([on_tug[0], on_tug[1], 0.0]) / rig.at_unit_haul.pull().get()
+    }
+}
+
+/// Every line of the rig once, bridles left out.
+fn lines(plan: &Plan, graph: &Graph) -> Vec<Line> {
+    let mut found: Vec<Line> = Vec::new();
+    for name in graph.runs.iter().flat_map(|run| run.parts.iter().flatten()) {
+        if let Some(Part::Line(line)) = plan.kit.part(name)
+            && found.iter().all(|known| known.name != line.name)
+        {
+            found.push(line.clone());
+        }
+    }
+    found
+}
+
+/// The rig while its links are read off.
+struct Reading<'a> {
+    plan: &'a Plan,
+    graph: &'a Graph,
+    solved: &'a Solved,
+    /// Pull on the casualty at the haul of 1 N.
+    pull: f64,
+    /// Nodes and bridles that have been told.
+    told: Vec<String>,
+}
+
+impl Reading<'_> {
+    fn links(mut self) -> Vec<Link> {
+        let mut out = Vec::new();
+        for stretch in walk(self.graph) {
+            out.extend(self.stretch(&stretch));
+        }
+        out
+    }
+
+    fn stretch(&mut self, stretch: &Stretch) -> Vec<Link> {
+        let joins = stretch.joins.map(|node| self.graph.nodes[node].name.clone());
+        let mut out = Vec::new();
+        for (i, leg) in stretch.legs.iter().enumerate() {
+            if i == 0 && joins.is_none() {
+                out.extend(self.node(leg.from));
+            }
+            out.extend(self.parts(leg));
+            out.extend(self.node(leg.to));
+        }
+        let run = stretch
+            .legs
+            .first()
+            .map(|leg| self.graph.runs[leg.run].name.clone());
+        for link in &mut out {
+            link.joins = joins.clone();
+            link.run = link.run.take().or_else(|| run.clone());
+        }
+        out
+    }
+
+    /// The parts in one part of line, in the order walked.
+    fn parts(&mut self, leg: &Leg) -> Vec<Link> {
+        let run = &self.graph.runs[leg.run];
+        let share = self.solved.runs[leg.run].tension_n[leg.span] / self.pull;
+        let mut names: Vec<&String> = run.parts[leg.span].iter().collect();
+        if leg.backwards {
+            names.reverse();
+        }
+        let mut out = Vec::new();
+        for name in names {
+            let Some(part) = self.plan.kit.part(name) else {
+                continue;
+            };
+            let is_bridle = matches!(part, Part::Bridle(_));
+            if is_bridle && self.tell(name) {
+                continue;
+            }
+            let share = if is_bridle {
+                self.hardest_leg(name)
+            } else {
+                share
+            };
+            let mut link = part_link(self.plan, self.graph, self.solved, part, leg);
+            link.side = self.side(leg);
+            link.load_share = share;
+            link.run = Some(run.name.clone());
+            out.push(link);
+        }
+        out
+    }
+
+    /// Whether `name` was told already; it is now.
+    fn tell(&mut self, name: &str) -> bool {
+        let told = self.told.iter().any(|t| t == name);
+        if !told {
+            self.told.push(name.to_string());
+        }
+        told
+    }
+
+    /// Tension of the hardest-pulled leg of a bridle over the pull.
+    fn hardest_leg(&self, name: &String) -> f64 {
+        let runs = self.graph.runs.iter().zip(&self.solved.runs);
+        runs.flat_map(|(run, solved)| run.parts.iter().zip(&solved.tension_n))
+            .filter(|(parts, _)| parts.contains(name))
+            .fold(0.0, |most, (_, tension)| f64::max(most, tension / self.pull))
+    }
+
+    fn side(&self, leg: &Leg) -> Side {
+        let at = |kind: NodeKind| {
+            [leg.from, leg.to]
+                .iter()
+                .any(|node| self.graph.nodes[*node].kind == kind)
+        };
+        if at(NodeKind::Casualty) {
+            Side::Casualty
+        } else {
+            Side::Between
+        }
+    }
+
+    /// The link that a node is, the first time it is met.
+    fn node(&mut self, index: usize) -> Option<Link> {
+        let node = &self.graph.nodes[index];
+        let name = node.name.clone();
+        if node.kind == NodeKind::Apex || self.tell(&name) {
+            return None;
+        }
+        let solved = &self.solved.nodes[index];
+        let share = solved.carries.get() / self.pull;
+        let mut link = self.node_link(index, &name)?;
+        link.load_share = share;
+        link.included = solved.included;
+        Some(link)
+    }
+
+    fn node_link(&self, index: usize, name: &str) -> Option<Link> {
+        let plan = self.plan;
+        let node = &self.graph.nodes[index];
+        let side_angle = self.solved.nodes[index].side_angle;
+        match node.kind {
+            NodeKind::Casualty => {
+                let short = name.strip_prefix("casualty.")?;
+                let vehicle = &plan.casualty.vehicle;
+                let found = vehicle.recovery_points.iter().find(|p| p.name == short)?;
+                let turned = turned(found, side_angle);
+                Some(point(name, &turned, vehicle, Side::Casualty))
+            }
+            NodeKind::Tug => {
+                let short = name.strip_prefix("tug.")?;
+                let vehicle = &plan.tug.vehicle;
+                let found = vehicle.recovery_points.iter().find(|p| p.name == short)?;
+                let turned = turned(found, side_angle);
+                Some(point(name, &turned, vehicle, Side::Tug))
+            }
+            NodeKind::Winch => plan.tug.winch.as_ref().map(|w| winch_link(w, 1.0)),
+            NodeKind::Block | NodeKind::Ring | NodeKind::Anchor => {
+                super::derated::node_link(plan, self.graph, self.solved, index)
+            }
+            NodeKind::Apex => None,
+        }
+    }
+}
+
+/// A recovery point under a pull at the angle that the rig really gives.
+fn turned(
+    found: &crate::plan::RecoveryPoint,
+    side_angle: Option<Angle>,
+) -> crate::plan::RecoveryPoint {
+    crate::plan::RecoveryPoint {
+        side_angle: side_angle.unwrap_or(found.side_angle),
+        ..found.clone()
+    }
+}
