@@ -4,15 +4,20 @@
 //! - [`path`]: the rig as planned, or one proposed from the kit.
 //! - [`graph`], [`solved`]: a rig laid out on the ground, and it under load.
 //! - [`loads`]: each link's load against its limits; the weakest link.
+//! - [`derating`]: what bends, hitches and side pulls take from a part.
+//! - [`yielding`]: the pull at which each anchor yields, and what happens then.
 
+pub mod derating;
 pub mod graph;
 pub mod links;
 pub mod loads;
 pub mod path;
 pub mod solved;
+pub mod yielding;
 
 pub use graph::{Graph, GraphRun, Holds, Meets, Motion, Node, NodeKind, Stop};
 pub use links::{Factor, Link, LinkKind, Side};
 pub use loads::{LinkState, LoadedLink, allowed_tension, load_links};
 pub use path::{LoadPath, PathError, find_path};
 pub use solved::{LaidOut, Solved, SolvedNode, SolvedRun};
+pub use yielding::{Yielding, yielding};
