@@ -105,6 +105,10 @@ pub enum LinkKind {
     Block,
     /// A winch.
     Winch,
+    /// A ring that a line goes round.
+    Ring,
+    /// What the rig is made fast to besides the tug.
+    Anchor,
 }
 
 /// Which vehicle a link is at.

@@ -132,6 +132,9 @@ pub(super) fn link_because(loaded: &LoadedLink, method: Method, plan: &Plan) -> 
     };
     match loaded.state {
         LinkState::Refused => link.refused.clone().unwrap_or_default(),
+        LinkState::OverMbs if link.kind == LinkKind::Anchor => {
+            of("a low hold (5 %) of", link.derated_mbs())
+        }
         LinkState::OverMbs => of("a breaking strength of", link.derated_mbs()),
         LinkState::OverWll => of("a working load limit of", link.derated_wll()),
         LinkState::OverPolicy => {
@@ -157,6 +160,8 @@ fn kind(kind: LinkKind) -> answer::LinkKind {
         LinkKind::Bridle => answer::LinkKind::Bridle,
         LinkKind::Block => answer::LinkKind::Block,
         LinkKind::Winch => answer::LinkKind::Winch,
+        LinkKind::Ring => answer::LinkKind::Ring,
+        LinkKind::Anchor => answer::LinkKind::Anchor,
     }
 }
 

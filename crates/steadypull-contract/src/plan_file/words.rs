@@ -81,6 +81,17 @@ impl Wear {
     }
 }
 
+/// The sorts of anchor.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum AnchorSort {
+    Tree,
+    Pickets,
+    Deadman,
+    Plate,
+    Vehicle,
+    Stated,
+}
+
 /// Which end of the line.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum End {
@@ -133,6 +144,28 @@ words! {
         "figure-eight" => FigureEight,
         "reef" => Reef,
         "clove-hitch" => CloveHitch,
+        "eye-splice" => EyeSplice,
+        "short-splice" => ShortSplice,
+        "clips" => Clips,
+        "hand-splice" => HandSplice,
+        "swaged-socket" => SwagedSocket,
+    }
+    Hitch { "straight" => Straight, "choke" => Choke, "basket" => Basket, }
+    TreeSort {
+        "pine" => Pine,
+        "spruce" => Spruce,
+        "redcedar" => Redcedar,
+        "hemlock" => Hemlock,
+        "other" => Other,
+    }
+    AnchorGround { "hard" => Hard, "loam" => Loam, "wet" => Wet, }
+    AnchorSort {
+        "tree" => Tree,
+        "pickets" => Pickets,
+        "deadman" => Deadman,
+        "plate" => Plate,
+        "vehicle" => Vehicle,
+        "stated" => Stated,
     }
     Method {
         "clear-and-dig" => ClearAndDig,

@@ -31,6 +31,14 @@ pub fn block_load(tension: Force, between: Angle) -> Force {
     Force::new(load.abs())
 }
 
+/// Load on a block whose two lines, `between` apart, pull unalike: friction takes
+/// its share on the way round.
+pub fn unequal_load(first: Force, second: Force, between: Angle) -> Force {
+    let (a, b) = (first.get(), second.get());
+    let square = a * a + b * b + 2.0 * a * b * between.cos();
+    Force::new(square.max(0.0).sqrt())
+}
+
 /// What a sheave turns on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Bearing {
@@ -130,5 +138,16 @@ mod tests {
     fn a_straight_line_leaves_a_block_unloaded() {
         let load = block_load(Force::new(1e4), Angle::from_deg(180.0));
         assert!(load.get() < 1e-9);
+    }
+
+    #[test]
+    fn unequal_pulls_add_up_as_vectors() {
+        let (a, b) = (Force::new(3e3), Force::new(4e3));
+        let load = |deg: f64| unequal_load(a, b, Angle::from_deg(deg)).get();
+        assert!((load(0.0) - 7e3).abs() < 1e-9);
+        assert!((load(90.0) - 5e3).abs() < 1e-9);
+        assert!((load(180.0) - 1e3).abs() < 1e-6);
+        let alike = unequal_load(a, a, Angle::from_deg(50.0));
+        assert!((alike / block_load(a, Angle::from_deg(50.0)) - 1.0).abs() < 1e-12);
     }
 }

@@ -5,6 +5,7 @@
 //! so a maker's own figure always comes first.
 
 pub mod age;
+pub mod anchor;
 pub mod block;
 pub mod bridle;
 pub mod design_factor;

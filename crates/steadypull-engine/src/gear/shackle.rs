@@ -120,6 +120,30 @@ pub fn two_leg_factor(included: Angle) -> f64 {
     }
 }
 
+/// Inside length of a bow over the diameter of its pin (assumed: usual
+/// proportions; 71 mm on 22 mm at 4.75 t).
+pub const INSIDE_OVER_PIN: f64 = 3.2;
+
+/// Diameter of the pin of a shackle of this working load: the nearest size at or
+/// below it, the smallest for less.
+pub fn pin_by_wll(wll: Force) -> Length {
+    let below = SIZES
+        .iter()
+        .rev()
+        .find(|size| size.wll_tf <= wll.to_tf() + 1e-9);
+    Length::from_mm(below.unwrap_or(&SIZES[0]).pin_mm)
+}
+
+/// How far a shackle tilts when its load slides to one side of the pin.
+///
+/// The load lies half of the free width `gap` off the middle of the pin, the other
+/// pull goes through the crown, one inside length above: `tan t = gap/2 over the
+/// inside length`. Geometry; the inside length is by usual proportions.
+pub fn pin_tilt(wll: Force, gap: Length) -> Angle {
+    let inside = pin_by_wll(wll) * INSIDE_OVER_PIN;
+    Angle::new(libm::atan(gap.get().max(0.0) / 2.0 / inside.get()))
+}
+
 /// What heat does to a shackle.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Heat {
@@ -172,6 +196,17 @@ mod tests {
             wll_by_bow(Length::from_inch(0.75)),
             wll_by_bow(Length::from_mm(19.0))
         );
+    }
+
+    #[test]
+    fn a_wider_gap_tilts_more() {
+        let wll = Force::from_tf(4.75);
+        assert_eq!(pin_by_wll(wll), Length::from_mm(22.0));
+        assert_eq!(pin_by_wll(Force::from_tf(5.0)), Length::from_mm(22.0));
+        assert_eq!(pin_by_wll(Force::from_tf(0.1)), Length::from_mm(6.0));
+        assert_eq!(pin_tilt(wll, Length::ZERO), Angle::ZERO);
+        let tilt = |mm: f64| pin_tilt(wll, Length::from_mm(mm)).to_deg();
+        assert!(tilt(10.0) < tilt(20.0) && (7.0..9.0).contains(&tilt(20.0)));
     }
 
     #[test]

@@ -5,7 +5,7 @@
 //! horizontal. Legs alike and evenly loaded.
 
 use crate::source::{Source, Status};
-use crate::units::Angle;
+use crate::units::{Angle, Length};
 
 /// Mode factors.
 pub const MODE_SOURCE: Source = Source::new(
@@ -50,6 +50,30 @@ pub fn mode_factor(mode: Mode, from_vertical: Angle) -> Option<f64> {
     }
 }
 
+/// Angle of each leg of a basket to the line of pull: a strap of length `strap`
+/// round a trunk of this diameter, both ends in one shackle.
+///
+/// `L = D/tan b + D (pi/2 + b)`: two tangents and the arc between them. `None` for
+/// a strap too short to come round.
+pub fn basket_angle(strap: Length, trunk: Length) -> Option<Angle> {
+    let ratio = strap / trunk;
+    let around = |b: f64| 1.0 / libm::tan(b) + core::f64::consts::FRAC_PI_2 + b;
+    if !(ratio > core::f64::consts::PI && trunk > Length::ZERO) {
+        return None;
+    }
+    // The more length, the finer the angle.
+    let (mut fine, mut wide) = (0.0, core::f64::consts::FRAC_PI_2);
+    for _ in 0..60 {
+        let middle = 0.5 * (fine + wide);
+        if around(middle) > ratio {
+            fine = middle;
+        } else {
+            wide = middle;
+        }
+    }
+    Some(Angle::new(wide))
+}
+
 /// Tension of a leg over its share of the load, by its angle to the horizontal:
 /// `1 / sin a`. `None` for a leg that lies flat or hangs the wrong way.
 pub fn leg_factor(to_horizontal: Angle) -> Option<f64> {
@@ -60,6 +84,19 @@ pub fn leg_factor(to_horizontal: Angle) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_longer_strap_makes_a_finer_basket() {
+        let trunk = Length::new(0.4);
+        let at = |m: f64| basket_angle(Length::new(m), trunk);
+        assert_eq!(at(0.4 * core::f64::consts::PI), None);
+        assert_eq!(at(f64::NAN), None);
+        assert_eq!(basket_angle(Length::new(3.0), Length::ZERO), None);
+        // At 45 deg: D (1 + pi/2 + pi/4).
+        let length = 0.4 * (1.0 + 0.75 * core::f64::consts::PI);
+        assert!((at(length).unwrap().to_deg() - 45.0).abs() < 1e-9);
+        assert!(at(3.0).unwrap() < at(2.0).unwrap());
+    }
 
     #[test]
     fn too_flat_is_refused() {

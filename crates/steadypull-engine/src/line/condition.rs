@@ -1,21 +1,7 @@
 //! Wet, worn, knotted: what is left of a line's strength and stretch.
 
 use super::Material;
-
-/// A knot or termination in a line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Knot {
-    /// Sewn or spliced eyes as made: no loss beyond the stated MBS.
-    None,
-    /// Bowline.
-    Bowline,
-    /// Figure of eight.
-    FigureEight,
-    /// Reef knot.
-    Reef,
-    /// Clove hitch.
-    CloveHitch,
-}
+use crate::gear::knot::{Knot, left_by};
 
 /// The state a line is in.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -90,27 +76,16 @@ pub fn strength_factors(
             "straight line to the mean of seven old nylon lines (CV-AGE-01)",
         ));
     }
-    let knot = match (condition.knot, material.is_hmpe()) {
-        (Knot::None, _) => None,
-        (Knot::FigureEight | Knot::Bowline, true) => Some((
-            "knot",
-            0.33,
-            "forestry tests for a US state OSHA grant (CV-KNOT-02)",
-        )),
-        (Knot::Bowline, false) => Some(("knot", 0.60, "rope maker tests 1946 (CV-KNOT-01)")),
-        (Knot::CloveHitch, false) => Some(("knot", 0.75, "rope maker tests 1946 (CV-KNOT-01)")),
-        // The lowest published knot stands in where a material has no figure.
-        (Knot::FigureEight | Knot::Reef, false) => Some((
-            "knot",
-            0.45,
-            "reef knot, rope maker tests 1946 (CV-KNOT-01)",
-        )),
-        (Knot::Reef | Knot::CloveHitch, true) => Some((
-            "knot",
-            0.33,
-            "lowest of the knots tested in HMPE (CV-KNOT-02)",
-        )),
-    };
-    factors.extend(knot);
+    let knot = left_by(condition.knot, material.is_hmpe());
+    factors.extend(knot.map(|(left, source)| (join_word(condition.knot), left, source)));
     factors
+}
+
+/// What a knot is called among the reductions.
+fn join_word(knot: Knot) -> &'static str {
+    match knot {
+        Knot::EyeSplice | Knot::ShortSplice | Knot::HandSplice => "splice",
+        Knot::Clips | Knot::SwagedSocket => "termination",
+        _ => "knot",
+    }
 }

@@ -12,7 +12,8 @@ mod law;
 mod material;
 pub mod rope_data;
 
-pub use condition::{Condition, Knot, strength_factors};
+pub use crate::gear::knot::Knot;
+pub use condition::{Condition, strength_factors};
 pub use curve::{Curve, CurveError, Rate};
 pub use law::{Law, Path, Unloading};
 pub use material::{Material, Preset};

@@ -79,6 +79,20 @@ pub struct Line {
     pub condition: Condition,
     /// Label present and legible.
     pub labelled: bool,
+    /// How it goes round what it is made fast to, for a trunk strap.
+    pub hitch: Hitch,
+}
+
+/// How a strap goes round a trunk or other anchor.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Hitch {
+    /// Not round anything: pulled from eye to eye.
+    #[default]
+    Straight,
+    /// Through its own eye.
+    Choke,
+    /// Round it, both eyes in the shackle.
+    Basket,
 }
 
 /// What a shackle is made of.
@@ -114,6 +128,9 @@ pub struct Shackle {
     pub mass: Mass,
     /// Angle of the pull from in line with the bow.
     pub side_angle: Angle,
+    /// Free width on the pin beside what bears on it, where stated; the load is
+    /// taken as centred where it is not.
+    pub pin_gap: Option<Length>,
 }
 
 /// A two-legged bridle.

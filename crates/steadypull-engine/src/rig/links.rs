@@ -1,8 +1,12 @@
 //! A part of the plan as a link of the load path.
 
-use crate::gear::{bridle, shackle, towing_eye};
+use super::derating::{hitch_factor, hitch_share, shackle_factors, side_factor};
+use crate::gear::anchor::{Hold, words};
+use crate::gear::{bridle, towing_eye};
 use crate::line::strength_factors;
-use crate::plan::{Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Vehicle, Winch};
+use crate::plan::{
+    Anchor, Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Vehicle, Winch,
+};
 use crate::units::{Angle, Force, Mass};
 
 /// What a link is.
@@ -22,6 +26,10 @@ pub enum LinkKind {
     Block,
     /// A winch.
     Winch,
+    /// A ring that a line goes round.
+    Ring,
+    /// What the rig is made fast to besides the tug.
+    Anchor,
 }
 
 /// Which vehicle a link is at.
@@ -159,23 +167,23 @@ pub fn point(full_name: &str, point: &RecoveryPoint, vehicle: &Vehicle, side: Si
     if out.refused.is_none() && out.wll.is_none() && out.mbs.is_none() {
         out.refused = Some("neither a working load limit nor a breaking strength is stated".into());
     }
-    side_factor(&mut out, point.side_angle);
+    out.factors.extend(side_factor(point.side_angle));
     out
 }
 
-fn side_factor(link: &mut Link, angle: Angle) {
-    let left = shackle::side_load_factor(angle);
-    if left < 1.0 {
-        link.factors.push(Factor {
-            what: format!("pulled {:.0} deg to the side", angle.abs().to_deg()),
-            left,
-            source: "shackle maker tables, four agree; ASME B30.26 defers to the maker",
-        });
-    }
+/// A shackle pulled as the plan says.
+pub fn shackle_link(shackle: &Shackle, side: Side) -> Link {
+    shackle_link_at(shackle, side, Angle::ZERO, None)
 }
 
-/// A shackle.
-pub fn shackle_link(shackle: &Shackle, side: Side) -> Link {
+/// A shackle in a rig laid out on the ground: pulled `side_angle` out of line, or
+/// what the plan says if that is more, with two legs `legs` apart in its bow.
+pub fn shackle_link_at(
+    shackle: &Shackle,
+    side: Side,
+    side_angle: Angle,
+    legs: Option<Angle>,
+) -> Link {
     use crate::plan::ShackleKind;
     let words = match shackle.kind {
         ShackleKind::Bow => "bow shackle",
@@ -189,14 +197,11 @@ pub fn shackle_link(shackle: &Shackle, side: Side) -> Link {
         metal: shackle.kind.is_metal(),
         ..link(&shackle.name, LinkKind::Shackle, words, side)
     };
-    if shackle.kind.is_metal() {
-        side_factor(&mut out, shackle.side_angle);
-        if shackle.wll.is_none() {
-            out.refused = Some(
-                "a hard shackle with no working load limit marked is not for lifting or pulling"
-                    .into(),
-            );
-        }
+    (out.factors, out.refused) = shackle_factors(shackle, side_angle, legs);
+    if shackle.kind.is_metal() && shackle.wll.is_none() {
+        out.refused = Some(
+            "a hard shackle with no working load limit marked is not for lifting or pulling".into(),
+        );
     }
     out
 }
@@ -276,6 +281,52 @@ pub fn block_link(block: &Block, side: Side, load_share: f64) -> Link {
         mass: block.mass,
         load_share,
         ..link(&block.name, LinkKind::Block, "block", side)
+    }
+}
+
+/// A block or ring in a rig laid out on the ground: `carries` is what it carries
+/// over the pull at the casualty, the vector sum of its two lines, `between` the
+/// angle they leave.
+pub fn turn_link(block: &Block, side: Side, carries: f64, between: Angle) -> Link {
+    let (kind, words) = if block.ring_friction.is_some() {
+        (LinkKind::Ring, "ring")
+    } else {
+        (LinkKind::Block, "block")
+    };
+    Link {
+        kind,
+        words: words.into(),
+        included: Some(between),
+        ..block_link(block, side, carries)
+    }
+}
+
+/// A strap round a trunk or other anchor, its legs `from_axis` of the pull where it
+/// is a basket.
+pub fn strap_link(line: &Line, side: Side, from_axis: Angle) -> Link {
+    let mut out = line_link(line, side);
+    out.factors.extend(hitch_factor(line, from_axis));
+    match hitch_share(line, from_axis) {
+        Some(share) => out.load_share = share,
+        None => {
+            out.refused = Some(format!(
+                "its legs stand {:.0} deg to the pull; past 60 no basket is allowed",
+                from_axis.abs().to_deg()
+            ));
+        }
+    }
+    out
+}
+
+/// An anchor. Its strength is its hold: the low figure, which all but 5 % of such
+/// anchors hold, stands as its breaking strength.
+pub fn anchor_link(anchor: &Anchor, hold: &Hold, side: Side) -> Link {
+    Link {
+        mbs: Some(hold.low),
+        strength_spread: hold.spread,
+        metal: false,
+        refused: hold.refused.clone(),
+        ..link(&anchor.name, LinkKind::Anchor, &words(anchor), side)
     }
 }
 

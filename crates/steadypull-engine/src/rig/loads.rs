@@ -79,8 +79,13 @@ fn goes_by_mbs(link: &Link, method: Method) -> bool {
 }
 
 /// Least breaking strength over load that the policy asks of `link`.
+///
+/// None of an anchor: its figure is already the low end of a wide spread, and the
+/// chance that it yields is held against the policy like any other part's.
 pub fn design_factor(link: &Link, method: Method, policy: &Policy) -> f64 {
-    if goes_by_mbs(link, method) {
+    if link.kind == LinkKind::Anchor {
+        1.0
+    } else if goes_by_mbs(link, method) {
         policy.kinetic_design_factor
     } else {
         policy.steady_design_factor

@@ -5,7 +5,10 @@
 //! - [`graph`], [`solved`]: a rig laid out on the ground, and it under load.
 //! - [`node_load`]: the load on a place where lines meet or turn.
 //! - [`loads`]: each link's load against its limits; the weakest link.
+//! - [`derating`]: what bends, hitches and side pulls take from a part.
+//! - [`yielding`]: the pull at which each anchor yields, and what happens then.
 
+pub mod derating;
 pub mod graph;
 pub mod links;
 pub mod loads;
@@ -13,6 +16,7 @@ pub mod node_load;
 pub mod path;
 pub mod solved;
 pub mod statics;
+pub mod yielding;
 
 pub use graph::{Graph, GraphRun, Holds, Meets, Motion, Node, NodeKind, Stop};
 pub use links::{Factor, Link, LinkKind, Side};
@@ -21,3 +25,4 @@ pub use node_load::{Direction, NodeLoad, node_load};
 pub use path::{LoadPath, PathError, find_path};
 pub use solved::{LaidOut, Solved, SolvedNode, SolvedRun};
 pub use statics::{StaticsError, solve};
+pub use yielding::{Yielding, yielding};
