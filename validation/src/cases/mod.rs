@@ -36,6 +36,7 @@ topics! {
     ground
     rule_distance
     rigging
+    rig_handbook
     rig_statics
     hardware
     wire_rope

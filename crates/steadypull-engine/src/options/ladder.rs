@@ -7,13 +7,14 @@
 
 use super::kinetic_study::{KineticStudy, kinetic_study};
 use super::rung::{Rung, Verdict};
-use crate::chance::{Column, LogNormal};
+use crate::chance::{Column, LogNormal, quantile};
 use crate::line::Law;
-use crate::plan::{Method, Plan};
+use crate::plan::{Method, Part, Plan};
 use crate::pull::PullError;
 use crate::pull::run_up_window::Window;
 use crate::pull::winch_pull::winch_pull;
-use crate::rig::{LinkState, LoadPath, find_path, load_links};
+use crate::rig::loads::strength;
+use crate::rig::{LinkKind, LinkState, LoadPath, find_path, load_links};
 use crate::situation::resistance::{SAMPLES, air_down_grip_factor, driven_share};
 use crate::situation::{Resistance, Treatment, TugAbility, resistance, soil_facts, tug_ability};
 use crate::units::{Energy, Force};
@@ -22,6 +23,8 @@ use crate::units::{Energy, Force};
 const TRIED: &str = "it has been tried and did not shift the casualty";
 /// Stream of the grip on traction boards.
 const BOARD_STREAM: u64 = 101;
+/// First stream of the anchors' hold.
+const ANCHOR_STREAM: u64 = 400;
 
 /// The ladder and what it was worked out from.
 #[derive(Debug, Clone, PartialEq)]
@@ -184,10 +187,16 @@ impl Bench<'_> {
             Err(error) => return not_on_hand(method, error.to_string()),
         };
         let winch = self.winch_force(&path);
-        let available = |i: usize| match winch {
-            // A winch pulls no harder than its tug holds.
-            Some(pull) => pull.get().min(self.anchor_sample(i)),
-            None => self.tug.steady_samples[i],
+        let anchors = self.anchor_limits(&path);
+        let tug_share = path.tug_share();
+        let available = |i: usize| {
+            let tug = match winch {
+                // A winch pulls no harder than its tug holds.
+                Some(pull) => pull.get().min(self.anchor_sample(i) / tug_share),
+                None => self.tug.steady_samples[i] * path.advantage,
+            };
+            // Nor does any rig pull harder than its anchors hold.
+            anchors.iter().fold(tug, |most, limit| most.min(limit[i]))
         };
         let shift = |r: &Resistance| {
             if r.fixed_end {
@@ -201,7 +210,7 @@ impl Bench<'_> {
         let digs = as_found < self.wanted() && self.can_dig() && dug > as_found;
         let meets = if digs { &self.dug } else { &self.found };
         let (slide, suction) = meets.design(self.plan.policy.design_quantile);
-        let most = winch.unwrap_or(self.tug.steady.high);
+        let most = winch.unwrap_or(self.tug.steady.high * path.advantage);
         let needed = slide + suction;
         let peak = if meets.fixed_end {
             most
@@ -217,9 +226,7 @@ impl Bench<'_> {
             shift_dug: Some(dug),
             samples: SAMPLES,
             needed: Some(needed),
-            available: Some(
-                winch.map_or(self.tug.steady.median, |w| w.min(self.tug.anchor.median)),
-            ),
+            available: Some(median((0..SAMPLES).map(available).collect())),
             peak: Some(peak),
             stored: Some(stored(&path, peak)),
             treatment: Treatment {
@@ -237,9 +244,25 @@ impl Bench<'_> {
             return None;
         }
         let winch = self.plan.tug.winch.as_ref()?;
-        let line = path.lines.first()?;
+        let Some(Part::Line(line)) = self.plan.kit.part(&winch.line) else {
+            return None;
+        };
         let pull = winch_pull(winch, line.material.diameter(line.mass_per_length));
         Some(pull * path.advantage)
+    }
+
+    /// Pull at the casualty at which each anchor yields, N, sample by sample.
+    fn anchor_limits(&self, path: &LoadPath) -> Vec<Vec<f64>> {
+        let anchors = path.links.iter().filter(|l| l.kind == LinkKind::Anchor);
+        anchors
+            .enumerate()
+            .filter_map(|(k, link)| {
+                let column = Column::new(self.plan.seed, ANCHOR_STREAM + k as u64, SAMPLES);
+                let hold = strength(link).filter(|_| link.load_share > 0.0)?;
+                let at = |i| hold.quantile(column.level(i)) / link.load_share;
+                Some((0..SAMPLES).map(at).collect())
+            })
+            .collect()
     }
 
     fn anchor_sample(&self, i: usize) -> f64 {
@@ -331,8 +354,16 @@ fn not_on_hand(method: Method, reason: String) -> Rung {
     }
 }
 
+fn median(mut samples: Vec<f64>) -> Force {
+    samples.sort_by(f64::total_cmp);
+    Force::new(quantile(&samples, 0.5))
+}
+
 /// Energy in the lines of `path` with `pull` at the casualty.
 pub fn stored(path: &LoadPath, pull: Force) -> Energy {
+    if let Some(rig) = &path.laid_out {
+        return rig.stored(&path.lines, pull);
+    }
     let laws: Vec<(Law, f64)> = path
         .line_laws()
         .into_iter()

@@ -5,7 +5,7 @@
 //! on the casualty. A line that goes round things is a link in every part, each
 //! with its own tension.
 
-use super::derated::part_link;
+use super::derated::{node_links, part_link, turned};
 use super::graph::{Graph, NodeKind};
 use super::lay_out;
 use super::links::{Link, Side, point, winch_link};
@@ -13,8 +13,9 @@ use super::path::{LoadPath, PathError};
 use super::solved::{LaidOut, Solved};
 use super::statics::{solve, vector};
 use super::walk::{Leg, Stretch, walk};
-use crate::plan::{Line, Part, Plan, Rig};
-use crate::units::{Angle, Force};
+use crate::line::Law;
+use crate::plan::{Line, Part, Plan, Rig, Vehicle};
+use crate::units::{Energy, Force};
 
 /// Haul at which shares are worked out. It matters only where stretch settles
 /// them; elsewhere every haul gives the same.
@@ -70,6 +71,34 @@ impl LoadPath {
     }
 }
 
+impl LaidOut {
+    /// Energy in the rig's lines with `pull` at the casualty; bridles left out
+    /// (short, taken as stiff).
+    pub fn stored(&self, lines: &[Line], pull: Force) -> Energy {
+        let haul = pull.get() / self.at_unit_haul.pull().get();
+        let runs = self.graph.runs.iter().zip(&self.at_unit_haul.runs);
+        let joules = runs
+            .flat_map(|(run, solved)| {
+                run.parts
+                    .iter()
+                    .zip(solved.tension_n.iter().zip(&solved.length_m))
+            })
+            .map(|(parts, (tension, length))| {
+                let in_it: Vec<&Line> = lines.iter().filter(|l| parts.contains(&l.name)).collect();
+                let whole: f64 = in_it.iter().map(|l| l.length.get()).sum();
+                let energy = |line: &&Line| {
+                    let law = Law::new(&line.curve, line.mbs, &line.condition, line.material);
+                    // Of a line that goes on, only what lies in this part.
+                    let share = (length / whole).min(1.0);
+                    law.energy(law.strain_at(tension * haul)) * line.length.get() * share
+                };
+                in_it.iter().map(energy).sum::<f64>()
+            })
+            .sum();
+        Energy::new(joules)
+    }
+}
+
 /// Every line of the rig once, bridles left out.
 fn lines(plan: &Plan, graph: &Graph) -> Vec<Line> {
     let mut found: Vec<Line> = Vec::new();
@@ -104,7 +133,9 @@ impl Reading<'_> {
     }
 
     fn stretch(&mut self, stretch: &Stretch) -> Vec<Link> {
-        let joins = stretch.joins.map(|node| self.graph.nodes[node].name.clone());
+        let joins = stretch
+            .joins
+            .map(|node| self.graph.nodes[node].name.clone());
         let mut out = Vec::new();
         for (i, leg) in stretch.legs.iter().enumerate() {
             if i == 0 && joins.is_none() {
@@ -141,14 +172,16 @@ impl Reading<'_> {
             if is_bridle && self.tell(name) {
                 continue;
             }
-            let share = if is_bridle {
+            let Some(mut link) = part_link(self.plan, self.graph, self.solved, part, leg) else {
+                continue;
+            };
+            link.side = self.side(leg);
+            link.load_share = if is_bridle {
                 self.hardest_leg(name)
             } else {
-                share
+                // A basket counts its load by its own rating.
+                link.load_share * share
             };
-            let mut link = part_link(self.plan, self.graph, self.solved, part, leg);
-            link.side = self.side(leg);
-            link.load_share = share;
             link.run = Some(run.name.clone());
             out.push(link);
         }
@@ -169,7 +202,9 @@ impl Reading<'_> {
         let runs = self.graph.runs.iter().zip(&self.solved.runs);
         runs.flat_map(|(run, solved)| run.parts.iter().zip(&solved.tension_n))
             .filter(|(parts, _)| parts.contains(name))
-            .fold(0.0, |most, (_, tension)| f64::max(most, tension / self.pull))
+            .fold(0.0, |most, (_, tension)| {
+                f64::max(most, tension / self.pull)
+            })
     }
 
     fn side(&self, leg: &Leg) -> Side {
@@ -185,56 +220,39 @@ impl Reading<'_> {
         }
     }
 
-    /// The link that a node is, the first time it is met.
-    fn node(&mut self, index: usize) -> Option<Link> {
+    /// The links that a node is, the first time it is met.
+    fn node(&mut self, index: usize) -> Vec<Link> {
         let node = &self.graph.nodes[index];
         let name = node.name.clone();
         if node.kind == NodeKind::Apex || self.tell(&name) {
-            return None;
+            return Vec::new();
         }
         let solved = &self.solved.nodes[index];
-        let share = solved.carries.get() / self.pull;
-        let mut link = self.node_link(index, &name)?;
-        link.load_share = share;
-        link.included = solved.included;
-        Some(link)
-    }
-
-    fn node_link(&self, index: usize, name: &str) -> Option<Link> {
-        let plan = self.plan;
-        let node = &self.graph.nodes[index];
-        let side_angle = self.solved.nodes[index].side_angle;
-        match node.kind {
-            NodeKind::Casualty => {
-                let short = name.strip_prefix("casualty.")?;
-                let vehicle = &plan.casualty.vehicle;
-                let found = vehicle.recovery_points.iter().find(|p| p.name == short)?;
-                let turned = turned(found, side_angle);
-                Some(point(name, &turned, vehicle, Side::Casualty))
-            }
-            NodeKind::Tug => {
-                let short = name.strip_prefix("tug.")?;
-                let vehicle = &plan.tug.vehicle;
-                let found = vehicle.recovery_points.iter().find(|p| p.name == short)?;
-                let turned = turned(found, side_angle);
-                Some(point(name, &turned, vehicle, Side::Tug))
-            }
-            NodeKind::Winch => plan.tug.winch.as_ref().map(|w| winch_link(w, 1.0)),
-            NodeKind::Block | NodeKind::Ring | NodeKind::Anchor => {
-                super::derated::node_link(plan, self.graph, self.solved, index)
-            }
-            NodeKind::Apex => None,
+        let mut links = self.node_links(index, &name);
+        for link in &mut links {
+            link.load_share = solved.carries.get() / self.pull;
+            link.included = solved.included;
         }
+        links
     }
-}
 
-/// A recovery point under a pull at the angle that the rig really gives.
-fn turned(
-    found: &crate::plan::RecoveryPoint,
-    side_angle: Option<Angle>,
-) -> crate::plan::RecoveryPoint {
-    crate::plan::RecoveryPoint {
-        side_angle: side_angle.unwrap_or(found.side_angle),
-        ..found.clone()
+    fn node_links(&self, index: usize, name: &str) -> Vec<Link> {
+        let plan = self.plan;
+        let side_angle = self.solved.nodes[index].side_angle;
+        let of = |vehicle: &Vehicle, side: Side| {
+            let short = name.split_once('.').map_or(name, |(_, short)| short);
+            let found = vehicle.recovery_points.iter().find(|p| p.name == short);
+            found.map(|p| point(name, &turned(p, side_angle), vehicle.gross_mass, side))
+        };
+        let one = match self.graph.nodes[index].kind {
+            NodeKind::Casualty => of(&plan.casualty.vehicle, Side::Casualty),
+            NodeKind::Tug => of(&plan.tug.vehicle, Side::Tug),
+            NodeKind::Winch => plan.tug.winch.as_ref().map(|w| winch_link(w, 1.0)),
+            NodeKind::Apex => None,
+            NodeKind::Block | NodeKind::Ring | NodeKind::Anchor => {
+                return node_links(plan, self.graph, self.solved, index);
+            }
+        };
+        one.into_iter().collect()
     }
 }

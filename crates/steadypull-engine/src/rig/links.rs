@@ -4,9 +4,7 @@ use super::derating::{hitch_factor, hitch_share, shackle_factors, side_factor};
 use crate::gear::anchor::{Hold, words};
 use crate::gear::{bridle, towing_eye};
 use crate::line::strength_factors;
-use crate::plan::{
-    Anchor, Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Vehicle, Winch,
-};
+use crate::plan::{Anchor, Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Winch};
 use crate::units::{Angle, Force, Mass};
 
 /// What a link is.
@@ -129,8 +127,8 @@ fn link(name: &str, kind: LinkKind, words: &str, side: Side) -> Link {
     }
 }
 
-/// A recovery point of `vehicle`, by its full name in the plan.
-pub fn point(full_name: &str, point: &RecoveryPoint, vehicle: &Vehicle, side: Side) -> Link {
+/// A recovery point of a vehicle of `gross_mass`, by its full name in the plan.
+pub fn point(full_name: &str, point: &RecoveryPoint, gross_mass: Mass, side: Side) -> Link {
     let (words, refused) = match point.kind {
         PointKind::Rated => ("rated recovery point", None),
         PointKind::ReceiverInsert => ("receiver with rated insert", None),
@@ -162,7 +160,7 @@ pub fn point(full_name: &str, point: &RecoveryPoint, vehicle: &Vehicle, side: Si
         ..link(full_name, LinkKind::RecoveryPoint, words, side)
     };
     if point.kind == PointKind::TowingEye && out.wll.is_none() {
-        out.wll = Some(towing_eye::proven_pull(vehicle.gross_mass));
+        out.wll = Some(towing_eye::proven_pull(gross_mass));
     }
     if out.refused.is_none() && out.wll.is_none() && out.mbs.is_none() {
         out.refused = Some("neither a working load limit nor a breaking strength is stated".into());

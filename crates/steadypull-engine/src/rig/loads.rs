@@ -130,7 +130,8 @@ fn state(link: &Link, load: Force, tension: Force, method: Method, policy: &Poli
     if link.refused.is_some() {
         return LinkState::Refused;
     }
-    if link.derated_mbs().is_some_and(|mbs| load >= mbs) {
+    let is_anchor = link.kind == LinkKind::Anchor;
+    if !is_anchor && link.derated_mbs().is_some_and(|mbs| load >= mbs) {
         return LinkState::OverMbs;
     }
     let over_wll = link.derated_wll().is_some_and(|wll| load > wll);

@@ -2,10 +2,12 @@
 
 use thiserror::Error;
 
+use super::laid_out::laid_out_path;
 use super::links::{
     Link, LinkKind, Side, block_link, bridle_link, line_link, point, shackle_link, winch_link,
 };
 use super::solved::LaidOut;
+use super::statics::StaticsError;
 use crate::line::{CurveError, Law};
 use crate::plan::{Line, Method, Part, Plan, Rig, Shackle};
 use crate::units::{Force, Length};
@@ -39,6 +41,12 @@ pub enum PathError {
     /// A bridle does not reach.
     #[error("bridle `{0}` is too short for the points it spans")]
     BridleTooShort(String),
+    /// A rig on the ground that cannot be laid as described.
+    #[error("the rig cannot be laid: {0}")]
+    NotLaid(String),
+    /// A rig on the ground that cannot be solved.
+    #[error(transparent)]
+    NotSolved(#[from] StaticsError),
 }
 
 impl LoadPath {
@@ -70,6 +78,7 @@ impl LoadPath {
 /// proposed from the kit.
 pub fn find_path(plan: &Plan, method: Method) -> Result<LoadPath, PathError> {
     match &plan.rig {
+        Some(rig) if rig.method == method && rig.layout.is_some() => laid_out_path(plan, rig),
         Some(rig) if rig.method == method => planned(plan, rig),
         _ => proposed(plan, method),
     }
@@ -164,7 +173,7 @@ fn vehicle_link(plan: &Plan, name: &str, winch_share: f64) -> Option<Link> {
         (&plan.tug.vehicle, Side::Tug, name.strip_prefix("tug.")?)
     };
     let found = vehicle.recovery_points.iter().find(|p| p.name == short)?;
-    Some(point(name, found, vehicle, side))
+    Some(point(name, found, vehicle.gross_mass, side))
 }
 
 /// Two kinetic lines are never joined by metal (common practice).
@@ -275,7 +284,10 @@ fn best_point(plan: &Plan, side: Side) -> Result<Link, PathError> {
     vehicle
         .recovery_points
         .iter()
-        .map(|p| point(&format!("{who}.{}", p.name), p, vehicle, side))
+        .map(|p| {
+            let full = format!("{who}.{}", p.name);
+            point(&full, p, vehicle.gross_mass, side)
+        })
         .filter(|link| link.refused.is_none())
         .max_by(|a, b| strength(a).total_cmp(&strength(b)))
         .ok_or_else(|| {
