@@ -256,3 +256,130 @@ impl Reading<'_> {
         one.into_iter().collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::lay_out::tests::scene::plan;
+    use super::super::links::LinkKind;
+    use super::*;
+    use crate::plan::Method;
+
+    fn path(method: Method, runs: &[(&str, &[&str])]) -> LoadPath {
+        let plan = plan(method, runs);
+        laid_out_path(&plan, plan.rig.as_ref().unwrap()).unwrap()
+    }
+
+    fn told(path: &LoadPath) -> Vec<&str> {
+        path.links.iter().map(|l| l.name.as_str()).collect()
+    }
+
+    fn redirect() -> LoadPath {
+        path(
+            Method::WinchSingle,
+            &[
+                (
+                    "main",
+                    &[
+                        "tug.winch",
+                        "winch-line",
+                        "block-1",
+                        "bow-1",
+                        "casualty.rear",
+                    ],
+                ),
+                ("redirect", &["block-1", "bow-2", "strap-1", "tree-1"]),
+            ],
+        )
+    }
+
+    #[test]
+    fn the_haul_is_read_first_and_its_branches_after() {
+        let path = redirect();
+        assert_eq!(
+            told(&path),
+            [
+                "casualty.rear",
+                "bow-1",
+                "winch-line",
+                "block-1",
+                "winch-line",
+                "tug.winch",
+                "bow-2",
+                "strap-1",
+                "tree-1"
+            ]
+        );
+        let joins: Vec<_> = path.links.iter().map(|l| l.joins.as_deref()).collect();
+        assert!(joins[..6].iter().all(Option::is_none));
+        assert!(joins[6..].iter().all(|j| *j == Some("block-1")));
+    }
+
+    #[test]
+    fn shares_are_loads_over_the_pull() {
+        let path = redirect();
+        let share = |name: &str| {
+            path.links
+                .iter()
+                .find(|l| l.name == name)
+                .unwrap()
+                .load_share
+        };
+        let rig = path.laid_out.as_ref().unwrap();
+        let block = &rig.at_unit_haul.nodes[rig.graph.node("block-1").unwrap()];
+        let pull = rig.at_unit_haul.pull();
+        assert!((share("block-1") - block.carries / pull).abs() < 1e-12);
+        assert!((share("strap-1") - share("block-1")).abs() < 1e-9);
+        assert!((share("tree-1") - share("block-1")).abs() < 1e-9);
+        // The winch pulls harder than the casualty feels: a tenth is lost.
+        assert!((share("tug.winch") * path.advantage - 1.0).abs() < 1e-9);
+        assert!(path.advantage < 0.91 && path.tug_share() > 1.0);
+        assert!(path.links.iter().any(|l| l.kind == LinkKind::Anchor));
+    }
+
+    #[test]
+    fn a_bridle_is_told_once_with_both_its_points() {
+        for bridle in ["bridle-e", "bridle-f"] {
+            let path = path(
+                Method::WinchSingle,
+                &[("main", &["tug.winch", "winch-line", "bow-1", bridle])],
+            );
+            let told = told(&path);
+            assert_eq!(told.iter().filter(|n| **n == bridle).count(), 1);
+            for point in ["casualty.rear-left", "casualty.rear-right"] {
+                assert!(told.contains(&point), "{told:?}");
+            }
+            let link = path.links.iter().find(|l| l.name == bridle).unwrap();
+            assert!(link.load_share > 0.5 && link.load_share < 0.6);
+            assert!(link.included.unwrap().to_deg() > 20.0);
+        }
+    }
+
+    #[test]
+    fn stored_energy_is_that_of_every_part_of_line() {
+        let path = redirect();
+        let pull = Force::from_kn(20.0);
+        let rig = path.laid_out.as_ref().unwrap();
+        let energy = rig.stored(&path.lines, pull).get();
+        // Nearly straight HMPE: T L e / 2 each, over both parts of the line.
+        let haul = pull.get() / rig.at_unit_haul.pull().get();
+        let main = rig
+            .graph
+            .runs
+            .iter()
+            .position(|r| r.name == "main")
+            .unwrap();
+        let line = path.lines.iter().find(|l| l.name == "winch-line").unwrap();
+        let stiffness = line.mbs.get() / line.curve.strain_at_break();
+        let run = &rig.at_unit_haul.runs[main];
+        let by_hand: f64 = run
+            .tension_n
+            .iter()
+            .zip(&run.length_m)
+            .map(|(t, l)| 0.5 * (t * haul) * (t * haul) / stiffness * l)
+            .sum();
+        assert!(
+            energy > by_hand && energy < 1.2 * by_hand,
+            "{energy} {by_hand}"
+        );
+    }
+}

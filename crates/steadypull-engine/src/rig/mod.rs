@@ -25,6 +25,7 @@ mod walk;
 pub mod yielding;
 
 pub use graph::{Graph, GraphRun, Holds, Meets, Motion, Node, NodeKind, Stop};
+pub use lay_out::{RigFault, RigSubject};
 pub use links::{Factor, Link, LinkKind, Side};
 pub use loads::{LinkState, LoadedLink, allowed_tension, load_links};
 pub use node_load::{Direction, NodeLoad, node_load};

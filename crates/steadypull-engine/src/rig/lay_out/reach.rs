@@ -1,0 +1,280 @@
+//! Whether every line reaches, and only pulls.
+//!
+//! Places are those of the first guess, which is the rig without friction at
+//! rest under its haul: lengths along it are least lengths.
+
+use core::f64::consts::PI;
+
+use super::build::Built;
+use super::first_guess::{LIES_RIGHT_M, excess_m, length_m, settle_again};
+use super::{FIBRE_WRAPS, RigFault, RigSubject, WIRE_WRAPS, none_or};
+use crate::line::Material;
+use crate::plan::{Line, Part, Plan, Winch};
+use crate::rig::{Graph, GraphRun, Holds, Meets, Motion, NodeKind};
+
+/// A line that leaves the nose or tail by more than this runs back over its own
+/// vehicle (assumed): cosine of 120 deg.
+const BACK_OVER: f64 = -0.5;
+/// Cosine of the angle within which a line runs straight past a block (178 deg).
+const STRAIGHT_PAST: f64 = -0.999_39;
+/// A hanger shorter than its rest length by this share hangs slack.
+const SLACK: f64 = 0.01;
+/// Pulls on the casualty cancel when less than this share of the haul is left.
+const CANCELS: f64 = 0.02;
+
+pub(super) fn check(plan: &Plan, built: &Built) -> Result<(), Vec<RigFault>> {
+    let graph = &built.graph;
+    none_or(out_of_reach(built))?;
+    let mut faults = Vec::new();
+    for (run, what) in graph.runs.iter().zip(&built.run_is) {
+        if matches!(run.holds, Holds::Hauled { .. }) {
+            faults.extend(short_of_line(plan, graph, run, what));
+        }
+    }
+    faults.extend(back_over_the_vehicle(built));
+    faults.extend(slack_hangers(built));
+    if faults.is_empty() && graph.motion == Motion::HaulingIn {
+        faults.extend(no_pull(graph));
+    }
+    none_or(faults)
+}
+
+/// The run that is furthest too short, and every one between fixed ends.
+fn out_of_reach(built: &Built) -> Vec<RigFault> {
+    let graph = &built.graph;
+    let too_long = |run: &GraphRun| excess_m(graph, run) > LIES_RIGHT_M;
+    let is_fixed = |run: &GraphRun| run.stops.iter().all(|stop| graph.nodes[stop.node].fixed);
+    let runs = || {
+        graph
+            .runs
+            .iter()
+            .zip(&built.run_is)
+            .filter(|(run, _)| too_long(run))
+    };
+    let mut faults: Vec<RigFault> = runs()
+        .filter(|(run, _)| is_fixed(run))
+        .map(|(run, what)| unreachable(graph, run, what))
+        .collect();
+    if faults.is_empty() {
+        let worst = runs().max_by(|a, b| excess_m(graph, a.0).total_cmp(&excess_m(graph, b.0)));
+        faults.extend(worst.map(|(run, what)| unreachable(graph, run, what)));
+    }
+    faults
+}
+
+fn unreachable(graph: &Graph, run: &GraphRun, what: &RigSubject) -> RigFault {
+    let (short, name) = (metres(excess_m(graph, run)), &run.name);
+    let ends = [run.stops.first(), run.stops.last()]
+        .map(|stop| stop.map_or("", |stop| &graph.nodes[stop.node].name));
+    let (message, longer) = match what {
+        RigSubject::Part(bridle) => (
+            format!("bridle {bridle} cannot reach what it joins: it is {short} too short"),
+            "use a longer bridle",
+        ),
+        _ => (
+            format!(
+                "{} cannot be reached from {}: run {name} is {} long, {short} too short",
+                ends[1],
+                ends[0],
+                metres(run.rest_m)
+            ),
+            "lengthen it",
+        ),
+    };
+    let remedy = format!("{longer} by at least that, or check the places of what it joins");
+    RigFault::new(what.clone(), message, remedy)
+}
+
+/// A length as people read it.
+fn metres(value_m: f64) -> String {
+    if value_m < 0.1 {
+        format!("{:.0} mm", value_m * 1e3)
+    } else {
+        format!("{value_m:.1} m")
+    }
+}
+
+fn short_of_line(
+    plan: &Plan,
+    graph: &Graph,
+    run: &GraphRun,
+    what: &RigSubject,
+) -> Option<RigFault> {
+    let (needed_m, there_m) = (length_m(graph, run), run.rest_m);
+    if needed_m > there_m + LIES_RIGHT_M {
+        let message = format!(
+            "run {} is too short: it needs {} of line as it lies and has {}",
+            run.name,
+            metres(needed_m),
+            metres(there_m)
+        );
+        let short = metres(needed_m - there_m);
+        let remedy = format!("add an extension of {short} or more, or bring its ends closer");
+        return Some(RigFault::new(what.clone(), message, remedy));
+    }
+    let hauls = graph.nodes[run.stops.last()?.node].kind;
+    let winch = plan
+        .tug
+        .winch
+        .as_ref()
+        .filter(|_| hauls == NodeKind::Winch)?;
+    let Some(Part::Line(line)) = plan.kit.part(&winch.line) else {
+        return None;
+    };
+    wraps(winch, line, run, there_m - needed_m, what)
+}
+
+/// Wraps left on the drum, counted as on its first layer.
+fn wraps(
+    winch: &Winch,
+    line: &Line,
+    run: &GraphRun,
+    left_m: f64,
+    what: &RigSubject,
+) -> Option<RigFault> {
+    let wrap_m = PI * (winch.drum_diameter + line.material.diameter(line.mass_per_length)).get();
+    let (safe, of) = match line.material {
+        Material::WireRope => (WIRE_WRAPS, "wire rope"),
+        _ => (FIBRE_WRAPS, "fibre line"),
+    };
+    let left = left_m / wrap_m;
+    (left < safe).then(|| {
+        let message = format!(
+            "run {} leaves {:.1} wraps on the drum; {of} needs {safe:.0} to hold (common practice)",
+            run.name,
+            // Rounded down: 4.96 wraps are not 5.0.
+            libm::floor(left * 10.0) / 10.0,
+        );
+        let short = metres((safe - left) * wrap_m);
+        let remedy = format!("add an extension of {short} or more, or bring its ends closer");
+        RigFault::new(what.clone(), message, remedy)
+    })
+}
+
+/// Lines that leave the nose of a vehicle towards its tail, or the reverse.
+fn back_over_the_vehicle(built: &Built) -> Vec<RigFault> {
+    let graph = &built.graph;
+    let mut faults: Vec<RigFault> = Vec::new();
+    for (run, what) in graph.runs.iter().zip(&built.run_is) {
+        let next = run.stops.windows(2).map(|leg| (leg[0].node, leg[1].node));
+        let legs = next.clone().chain(next.map(|(a, b)| (b, a)));
+        for (at, to) in legs.filter(|(at, _)| built.at_an_end[*at]) {
+            let node = &graph.nodes[at];
+            let Some(strong) = node.strong else { continue };
+            if cosine(toward(graph, at, to), strong) < BACK_OVER {
+                let message = format!(
+                    "{} lies at one end of its vehicle, and run {} leaves it towards the other: a line pulls, it cannot push",
+                    node.name, run.name
+                );
+                let remedy =
+                    "use a point at the end that the line leaves from, or check facing and forward";
+                let fault = RigFault::new(what.clone(), message, remedy);
+                if !faults.contains(&fault) {
+                    faults.push(fault);
+                }
+            }
+        }
+    }
+    faults
+}
+
+fn toward(graph: &Graph, from: usize, to: usize) -> [f64; 3] {
+    let (a, b) = (graph.nodes[from].place_m, graph.nodes[to].place_m);
+    [b[0] - a[0], b[1] - a[1], b[2] - a[2]]
+}
+
+fn dot(a: [f64; 3], b: [f64; 3]) -> f64 {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}
+
+/// Cosine of the angle between two directions; 0 where one has none.
+fn cosine(a: [f64; 3], b: [f64; 3]) -> f64 {
+    let sizes = (dot(a, a) * dot(b, b)).sqrt();
+    if sizes > 1e-12 {
+        dot(a, b) / sizes
+    } else {
+        0.0
+    }
+}
+
+/// Blocks and rings that the line runs straight past, their hanger slack.
+fn slack_hangers(built: &Built) -> Vec<RigFault> {
+    let graph = &built.graph;
+    let mut faults = Vec::new();
+    for (at, node) in graph
+        .nodes
+        .iter()
+        .enumerate()
+        .filter(|(_, node)| !node.fixed)
+    {
+        let straight = |run: &GraphRun| {
+            run.stops.windows(3).any(|three| {
+                three[1].node == at
+                    && three[1].meets != Meets::Slides
+                    && cosine(
+                        toward(graph, at, three[0].node),
+                        toward(graph, at, three[2].node),
+                    ) < STRAIGHT_PAST
+            })
+        };
+        let hangs = |run: &&GraphRun| {
+            let ends = [run.stops.first(), run.stops.last()];
+            ends.iter().flatten().any(|stop| stop.node == at)
+        };
+        let slack = |run: &GraphRun| match run.holds {
+            Holds::Length(rest_m) => length_m(graph, run) < rest_m * (1.0 - SLACK),
+            Holds::Hauled { .. } => false,
+        };
+        let mut hangers = graph.runs.iter().filter(hangs).peekable();
+        let named = hangers.peek().map(|run| run.name.clone());
+        if let Some(hanger) = named
+            && hangers.all(slack)
+            && graph.runs.iter().any(straight)
+        {
+            faults.push(RigFault::new(
+                built.named_at[at].clone(),
+                format!(
+                    "the line runs straight past {}: run {hanger} hangs slack, and could only push it",
+                    node.name
+                ),
+                "shorten that run, move what it is made fast to away from the line, or leave it out",
+            ));
+        }
+    }
+    faults
+}
+
+/// A haul whose pulls on the casualty cancel. The pull is how the line taken in
+/// falls as the casualty gives way.
+fn no_pull(graph: &Graph) -> Option<RigFault> {
+    const GIVES_M: f64 = 0.05;
+    let moved = |axis: usize, by_m: f64| {
+        let mut moved = graph.clone();
+        for node in moved
+            .nodes
+            .iter_mut()
+            .filter(|n| n.kind == NodeKind::Casualty)
+        {
+            node.place_m[axis] += by_m;
+        }
+        settle_again(&mut moved);
+        taken_in_m(&moved)
+    };
+    let slope = |axis| (moved(axis, GIVES_M) - moved(axis, -GIVES_M)) / (2.0 * GIVES_M);
+    let pull = (slope(0) * slope(0) + slope(1) * slope(1)).sqrt();
+    (pull < CANCELS).then(|| {
+        RigFault::new(
+            RigSubject::Layout,
+            "the haul does not move the casualty: the pulls on it cancel, or its lines hang slack",
+            "lay the lines so that their pulls add up the way it has to go, and see that the haul reaches it",
+        )
+    })
+}
+
+fn taken_in_m(graph: &Graph) -> f64 {
+    let hauled = graph.runs.iter().map(|run| match run.holds {
+        Holds::Hauled { share } => share * length_m(graph, run),
+        Holds::Length(_) => 0.0,
+    });
+    hauled.sum()
+}
