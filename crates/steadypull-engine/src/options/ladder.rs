@@ -14,7 +14,7 @@ use crate::pull::PullError;
 use crate::pull::run_up_window::Window;
 use crate::pull::winch_pull::winch_pull;
 use crate::rig::loads::strength;
-use crate::rig::{LinkKind, LinkState, LoadPath, find_path, load_links};
+use crate::rig::{LinkKind, LinkState, LoadPath, find_path, load_links, proposals};
 use crate::situation::resistance::{SAMPLES, air_down_grip_factor, driven_share};
 use crate::situation::{Resistance, Treatment, TugAbility, resistance, soil_facts, tug_ability};
 use crate::units::{Energy, Force};
@@ -181,11 +181,36 @@ impl Bench<'_> {
         )
     }
 
+    /// The plan's own rig for a method; else the simplest proposed that works,
+    /// or, where none does, the simplest.
     fn steady(&self, method: Method) -> Rung {
-        let path = match find_path(self.plan, method) {
-            Ok(path) => path,
+        let own = self.plan.rig.as_ref().is_some_and(|r| r.method == method);
+        let paths = if own {
+            find_path(self.plan, method).map(|path| vec![path])
+        } else {
+            proposals(self.plan, method)
+        };
+        let paths = match paths {
+            Ok(paths) => paths,
             Err(error) => return not_on_hand(method, error.to_string()),
         };
+        let mut rungs = paths.into_iter().map(|path| self.steady_with(method, path));
+        let Some(simplest) = rungs.next() else {
+            return not_on_hand(method, "there is no rig for it".into());
+        };
+        if self.would_work(&simplest) {
+            return simplest;
+        }
+        rungs.find(|rung| self.would_work(rung)).unwrap_or(simplest)
+    }
+
+    fn would_work(&self, rung: &Rung) -> bool {
+        let dug = rung.shift_dug.filter(|_| rung.treatment.dug);
+        let best = rung.shift.unwrap_or(0.0).max(dug.unwrap_or(0.0));
+        trouble(rung).is_none() && best >= self.wanted()
+    }
+
+    fn steady_with(&self, method: Method, path: LoadPath) -> Rung {
         let winch = self.winch_force(&path);
         let anchors = self.anchor_limits(&path);
         let tug_share = path.tug_share();

@@ -29,7 +29,7 @@ pub use lay_out::{RigFault, RigSubject};
 pub use links::{Factor, Link, LinkKind, Side};
 pub use loads::{LinkState, LoadedLink, allowed_tension, load_links};
 pub use node_load::{Direction, NodeLoad, node_load};
-pub use path::{LoadPath, PathError, find_path};
+pub use path::{LoadPath, PathError, find_path, proposals};
 pub use solved::{LaidOut, Solved, SolvedNode, SolvedRun};
 pub use statics::{StaticsError, solve};
 pub use yielding::{Yielding, yielding};

@@ -74,8 +74,8 @@ impl LoadPath {
     }
 }
 
-/// The load path for `method`: the plan's rig if it is for that method, else one
-/// proposed from the kit.
+/// The load path for `method`: the plan's rig if it is for that method, else the
+/// simplest proposed from the kit.
 pub fn find_path(plan: &Plan, method: Method) -> Result<LoadPath, PathError> {
     match &plan.rig {
         Some(rig) if rig.method == method && rig.layout.is_some() => laid_out_path(plan, rig),
@@ -93,7 +93,12 @@ fn planned(plan: &Plan, rig: &Rig) -> Result<LoadPath, PathError> {
             _ => None,
         })
         .collect();
-    // Straight-line rigs: one block at the casualty doubles the line.
+    if blocks.len() > 1 {
+        return Err(PathError::NotLaid(
+            "a straight path holds one block at most; lay the rig out by its runs".into(),
+        ));
+    }
+    // One block at the casualty doubles the line.
     let advantage = blocks.iter().fold(1.0, |sum, efficiency| sum + efficiency);
     let mut path = empty(rig.method, false, advantage);
     for (i, name) in rig.path.iter().enumerate() {
@@ -192,9 +197,20 @@ fn refuse_metal_joiners(path: &mut LoadPath) {
     }
 }
 
+/// Rigs to propose for `method`, simplest first: a winch pull in several parts is
+/// tried as a double line, then, with a second block, as a triple line.
+pub fn proposals(plan: &Plan, method: Method) -> Result<Vec<LoadPath>, PathError> {
+    let simplest = proposed(plan, method)?;
+    if method != Method::WinchMulti {
+        return Ok(vec![simplest]);
+    }
+    let triple = triple_line(plan);
+    Ok(core::iter::once(simplest).chain(triple).collect())
+}
+
 fn proposed(plan: &Plan, method: Method) -> Result<LoadPath, PathError> {
     let advantage = match method {
-        Method::WinchMulti => 1.0 + best_block(plan)?.efficiency,
+        Method::WinchMulti => 1.0 + best_blocks(plan)?[0].efficiency,
         _ => 1.0,
     };
     let mut path = empty(method, true, advantage);
@@ -204,7 +220,7 @@ fn proposed(plan: &Plan, method: Method) -> Result<LoadPath, PathError> {
         .extend(shackles.next().map(|s| shackle_link(s, Side::Casualty)));
     if method == Method::WinchMulti {
         path.links
-            .push(block_link(best_block(plan)?, Side::Casualty, 1.0));
+            .push(block_link(best_blocks(plan)?[0], Side::Casualty, 1.0));
     }
     let line = line_for(plan, method)?;
     let share = 1.0 / advantage;
@@ -224,12 +240,55 @@ fn proposed(plan: &Plan, method: Method) -> Result<LoadPath, PathError> {
     Ok(path)
 }
 
+/// From the winch round a block at the casualty, back round one at the tug, and
+/// made fast to the casualty's shackle; `None` where something for it is missing.
+fn triple_line(plan: &Plan) -> Option<LoadPath> {
+    let blocks = best_blocks(plan).ok()?;
+    let [moving, standing, ..] = blocks[..] else {
+        return None;
+    };
+    let (e1, e2) = (standing.efficiency, moving.efficiency);
+    // From the winch: 1, then what survives the moving and the standing block.
+    let tensions = [1.0, e2, e2 * e1];
+    let advantage: f64 = tensions.iter().sum();
+    let mut path = empty(Method::WinchMulti, true, advantage);
+    let mut shackles = shackles_by_strength(plan).into_iter();
+    path.links.push(best_point(plan, Side::Casualty).ok()?);
+    path.links
+        .push(shackle_link(shackles.next()?, Side::Casualty));
+    let on_moving = (tensions[0] + tensions[1]) / advantage;
+    path.links
+        .push(block_link(moving, Side::Casualty, on_moving));
+    let line = line_for(plan, Method::WinchMulti).ok()?;
+    path.links.push(Link {
+        load_share: 1.0 / advantage,
+        ..line_link(line, Side::Between)
+    });
+    path.lines.push(line.clone());
+    let on_standing = (tensions[1] + tensions[2]) / advantage;
+    path.links
+        .push(block_link(standing, Side::Tug, on_standing));
+    path.links.push(Link {
+        load_share: on_standing,
+        ..shackle_link(shackles.next()?, Side::Tug)
+    });
+    path.links.push(Link {
+        load_share: on_standing,
+        ..best_point(plan, Side::Tug).ok()?
+    });
+    let winch = plan.tug.winch.as_ref()?;
+    path.links.push(winch_link(winch, 1.0 / advantage));
+    Some(path)
+}
+
 fn no_winch() -> PathError {
     PathError::Missing("the tug has no winch".into())
 }
 
-fn best_block(plan: &Plan) -> Result<&crate::plan::Block, PathError> {
-    plan.kit
+/// The blocks that turn on something, strongest first; at least one.
+fn best_blocks(plan: &Plan) -> Result<Vec<&crate::plan::Block>, PathError> {
+    let mut found: Vec<_> = plan
+        .kit
         .parts
         .iter()
         .filter_map(|p| {
@@ -239,8 +298,13 @@ fn best_block(plan: &Plan) -> Result<&crate::plan::Block, PathError> {
                 None
             }
         })
-        .max_by(|a, b| a.wll.get().total_cmp(&b.wll.get()))
-        .ok_or_else(|| PathError::Missing("there is no block in the kit".into()))
+        .filter(|block| block.ring_friction.is_none())
+        .collect();
+    found.sort_by(|a, b| b.wll.get().total_cmp(&a.wll.get()));
+    if found.is_empty() {
+        return Err(PathError::Missing("there is no block in the kit".into()));
+    }
+    Ok(found)
 }
 
 fn shackles_by_strength(plan: &Plan) -> Vec<&Shackle> {
