@@ -7,6 +7,7 @@
 mod anchor;
 mod kit;
 mod layout;
+mod lowering;
 mod policy;
 mod vehicle;
 
@@ -19,6 +20,9 @@ pub use kit::{
     Traction,
 };
 pub use layout::{Layout, Place, Pose, Run};
+pub use lowering::{
+    Belay, Holder, LineAnchor, LoweredBody, Lowering, MainLine, Round, SlopePiece, Turns,
+};
 pub use policy::Policy;
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
@@ -42,6 +46,8 @@ pub struct Plan {
     pub kit: Kit,
     /// The rig wanted; `None` lets the tool propose one.
     pub rig: Option<Rig>,
+    /// A lowering, if this is one.
+    pub lowering: Option<Lowering>,
     /// Who is there and where they stand.
     pub people: People,
     /// The rules this organisation works by.
