@@ -12,7 +12,7 @@ use crate::line::Law;
 use crate::plan::{Method, Plan};
 use crate::pull::PullError;
 use crate::pull::run_up_window::Window;
-use crate::pull::winch_pull::winch_pull;
+use crate::pull::winch::winch_pull;
 use crate::rig::{LinkState, LoadPath, find_path, load_links};
 use crate::situation::resistance::{SAMPLES, air_down_grip_factor, driven_share};
 use crate::situation::{Resistance, Treatment, TugAbility, resistance, soil_facts, tug_ability};
@@ -236,9 +236,8 @@ impl Bench<'_> {
         if !matches!(path.method, Method::WinchSingle | Method::WinchMulti) {
             return None;
         }
-        let winch = self.plan.tug.winch.as_ref()?;
-        let line = path.lines.first()?;
-        let pull = winch_pull(winch, line.material.diameter(line.mass_per_length));
+        let (winch, line) = self.plan.winch_and_line()?;
+        let pull = winch_pull(winch, winch.diameter_of(line));
         Some(pull * path.advantage)
     }
 
