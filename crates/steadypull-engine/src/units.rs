@@ -17,7 +17,7 @@ pub const FOOT_M: f64 = 0.3048;
 pub const POUND_FORCE_N: f64 = POUND_KG * G;
 
 macro_rules! quantity {
-    ($(#[$meta:meta])* $name:ident, $si:literal, { $($(#[$um:meta])* $from:ident / $to:ident = $factor:expr;)+ }) => {
+    ($(#[$meta:meta])* $name:ident, $si:literal, { $($(#[$um:meta])* $from:ident / $to:ident = $factor:expr;)* }) => {
         $(#[$meta])*
         #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
         pub struct $name(f64);
@@ -37,7 +37,7 @@ macro_rules! quantity {
                 pub const fn $from(value: f64) -> Self { Self(value * $factor) }
                 $(#[$um])*
                 pub const fn $to(self) -> f64 { self.0 / $factor }
-            )+
+            )*
             /// True unless the value is NaN or infinite.
             pub const fn is_finite(self) -> bool { self.0.is_finite() }
             /// The smaller of two.
@@ -169,6 +169,40 @@ quantity!(
     }
 );
 
+quantity!(
+    /// An electric current.
+    Current, "A", {}
+);
+quantity!(
+    /// A voltage.
+    Voltage, "V", {}
+);
+quantity!(
+    /// An electric resistance.
+    Resistance, "ohm", {
+        /// Milliohms.
+        from_mohm / to_mohm = 1e-3;
+    }
+);
+quantity!(
+    /// An electric charge.
+    Charge, "C", {
+        /// Ampere hours.
+        from_ah / to_ah = 3600.0;
+    }
+);
+quantity!(
+    /// A flow by volume.
+    Flow, "m3/s", {
+        /// Litres per minute.
+        from_l_per_min / to_l_per_min = 1e-3 / 60.0;
+    }
+);
+quantity!(
+    /// A temperature on the Celsius scale.
+    Temperature, "degC", {}
+);
+
 impl Mass {
     /// The weight of this mass under standard gravity.
     pub fn weight(self) -> Force {
@@ -227,6 +261,9 @@ mod tests {
         same(Energy::from_ft_lbf(58.0).get(), 78.637_441_003_221_23);
         same(LineMass::from_lb_per_ft(1.0).get(), 1.488_163_943_569_553_6);
         same(Angle::from_grade(0.18).tan(), 0.18);
+        same(Resistance::from_mohm(5.0).get(), 0.005);
+        same(Charge::from_ah(1.0).get(), 3600.0);
+        same(Flow::from_l_per_min(60.0).get(), 1e-3);
         same(Mass::from_t(2.6).weight().get(), 25_497.29);
     }
 }

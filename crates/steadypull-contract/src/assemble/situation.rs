@@ -1,9 +1,8 @@
 //! The `situation` area.
 
 use steadypull_engine::options::Ladder;
-use steadypull_engine::plan::Part;
 use steadypull_engine::plan::Plan;
-use steadypull_engine::pull::winch_pull::winch_pull;
+use steadypull_engine::pull::winch::winch_pull;
 use steadypull_engine::situation::{ForceRange, Term};
 
 use crate::answer;
@@ -39,13 +38,8 @@ pub(super) fn situation(plan: &Plan, ladder: &Ladder) -> answer::Situation {
 }
 
 fn winch_pull_n(plan: &Plan) -> Option<f64> {
-    let winch = plan.tug.winch.as_ref()?;
-    match plan.kit.part(&winch.line) {
-        Some(Part::Line(line)) => {
-            Some(winch_pull(winch, line.material.diameter(line.mass_per_length)).get())
-        }
-        _ => None,
-    }
+    let (winch, line) = plan.winch_and_line()?;
+    Some(winch_pull(winch, winch.diameter_of(line)).get())
 }
 
 fn term(term: &Term) -> answer::Term {

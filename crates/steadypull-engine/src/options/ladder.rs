@@ -9,10 +9,10 @@ use super::kinetic_study::{KineticStudy, kinetic_study};
 use super::rung::{Rung, Verdict};
 use crate::chance::{Column, LogNormal, quantile};
 use crate::line::Law;
-use crate::plan::{Method, Part, Plan};
+use crate::plan::{Method, Plan};
 use crate::pull::PullError;
 use crate::pull::run_up_window::Window;
-use crate::pull::winch_pull::winch_pull;
+use crate::pull::winch::winch_pull;
 use crate::rig::loads::strength;
 use crate::rig::{LinkKind, LinkState, LoadPath, find_path, load_links, proposals};
 use crate::situation::resistance::{SAMPLES, air_down_grip_factor, driven_share};
@@ -268,11 +268,8 @@ impl Bench<'_> {
         if !matches!(path.method, Method::WinchSingle | Method::WinchMulti) {
             return None;
         }
-        let winch = self.plan.tug.winch.as_ref()?;
-        let Some(Part::Line(line)) = self.plan.kit.part(&winch.line) else {
-            return None;
-        };
-        let pull = winch_pull(winch, line.material.diameter(line.mass_per_length));
+        let (winch, line) = self.plan.winch_and_line()?;
+        let pull = winch_pull(winch, winch.diameter_of(line));
         Some(pull * path.advantage)
     }
 

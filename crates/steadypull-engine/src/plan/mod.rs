@@ -10,6 +10,7 @@ mod layout;
 mod lowering;
 mod policy;
 mod vehicle;
+mod winch_plate;
 
 pub use anchor::{
     Anchor, AnchorGround, AnchorKind, AnchorVehicle, Deadman, GroundPlate, Pickets, StatedAnchor,
@@ -27,6 +28,9 @@ pub use policy::Policy;
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
     Winch, WinchDrive,
+};
+pub use winch_plate::{
+    Battery, Cable, ElectricPlate, HandPlate, HydraulicPlate, PlateRow, WinchPlate, WindingHeat,
 };
 
 use crate::units::{Length, Speed};
@@ -58,6 +62,17 @@ pub struct Plan {
     pub seed: u64,
     /// Every default the reader filled in.
     pub assumed: Vec<Assumed>,
+}
+
+impl Plan {
+    /// The tug's winch with the line on it.
+    pub fn winch_and_line(&self) -> Option<(&Winch, &Line)> {
+        let winch = self.tug.winch.as_ref()?;
+        match self.kit.part(&winch.line)? {
+            Part::Line(line) => Some((winch, line)),
+            _ => None,
+        }
+    }
 }
 
 /// A default that was filled in.

@@ -1,5 +1,7 @@
 //! The two vehicles, what the casualty sits in, and the tug's winch.
 
+use super::kit::Line;
+use super::winch_plate::WinchPlate;
 use crate::units::{Angle, Area, Duration, Force, Length, Mass, Power, Pressure, Speed};
 
 /// Which wheels the engine can turn.
@@ -244,4 +246,27 @@ pub struct Winch {
     pub mount_mass: Mass,
     /// Breaking strength of the mount, where stated.
     pub mount_mbs: Option<Force>,
+    /// Diameter across the flanges, where stated: how much line the drum holds.
+    pub flange_diameter: Option<Length>,
+    /// Diameter of the line, where measured; else from its mass and material.
+    pub line_diameter: Option<Length>,
+    /// Wraps wound beside each other over those that would just fit (the drum
+    /// capacity factor K of SAE J706), 0 to 1.
+    pub packing: f64,
+    /// Wraps that stay on the drum whatever happens.
+    pub least_wraps: u8,
+    /// Line paid out when the haul begins.
+    pub paid_out: Length,
+    /// Its data-plate.
+    pub plate: WinchPlate,
+    /// The preset that the plate was filled in from, if any.
+    pub preset: Option<String>,
+}
+
+impl Winch {
+    /// Diameter of `line` on this drum.
+    pub fn diameter_of(&self, line: &Line) -> Length {
+        self.line_diameter
+            .unwrap_or_else(|| line.material.diameter(line.mass_per_length))
+    }
 }

@@ -11,7 +11,7 @@ use super::anchor_hold::anchor_hold;
 use super::holding::Range;
 use super::pay_out::PayOut;
 use crate::plan::{Belay, Holder, Line, LineAnchor, Lowering, Part, Plan, PointKind, Policy};
-use crate::pull::winch_pull::winch_pull;
+use crate::pull::winch::winch_pull;
 use crate::units::Force;
 
 /// What a part is.
@@ -210,7 +210,7 @@ fn holder(
             plan.tug
                 .winch
                 .as_ref()
-                .map(|w| winch_pull(w, line.material.diameter(line.mass_per_length))),
+                .map(|w| winch_pull(w, w.diameter_of(line))),
             "rated pull on the layer in use",
         ),
         Holder::Turns(turns) => (

@@ -36,6 +36,7 @@ pub fn plan(method: Method, runs: &[(&str, &[&str])]) -> Plan {
         },
         policy: Policy::default(),
         tried: Vec::new(),
+        lowering: None,
         seed: 1,
         assumed: Vec::new(),
     }
@@ -106,6 +107,15 @@ fn tug() -> Tug {
             forward: Length::new(2.3),
             mount_mass: Mass::new(35.0),
             mount_mbs: None,
+            flange_diameter: None,
+            line_diameter: None,
+            packing: 0.8,
+            least_wraps: 10,
+            paid_out: Length::new(30.0),
+            plate: crate::pull::winch::preset("WG-E42")
+                .expect("a preset")
+                .plate,
+            preset: None,
         }),
     }
 }
