@@ -25,6 +25,7 @@ fn line() -> Line {
         curve: material.curve().unwrap(),
         condition: Condition::default(),
         labelled: true,
+        hitch: Default::default(),
     }
 }
 

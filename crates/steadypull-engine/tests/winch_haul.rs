@@ -24,6 +24,7 @@ fn line() -> Line {
         curve: material.curve().unwrap(),
         condition: Condition::default(),
         labelled: true,
+        hitch: Default::default(),
     }
 }
 

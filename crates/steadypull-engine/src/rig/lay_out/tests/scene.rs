@@ -112,7 +112,7 @@ fn tug() -> Tug {
             packing: 0.8,
             least_wraps: 10,
             paid_out: Length::new(30.0),
-            plate: crate::pull::winch::preset("WG-E42")
+            plate: crate::pull::winch::preset::preset("WG-E42")
                 .expect("a preset")
                 .plate,
             preset: None,
