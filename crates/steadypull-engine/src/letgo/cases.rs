@@ -16,9 +16,9 @@ use crate::rig::{LinkKind, LoadPath, LoadedLink, Side};
 use crate::units::{Angle, Area, Duration, Energy, Force, Length, Mass};
 
 /// Spread of the launch direction, 1-sigma, up and to the side (assumed).
-const DIRECTION_SPREAD_DEG: f64 = 5.0;
+pub(super) const DIRECTION_SPREAD_DEG: f64 = 5.0;
 /// Spread of mass and tension at parting, 1-sigma of the logarithm (assumed).
-const LOAD_SPREAD: f64 = 0.1;
+pub(super) const LOAD_SPREAD: f64 = 0.1;
 /// Drag area of hardware by mass: a chunky fragment, coefficient 0.9 on the
 /// face of a steel lump of that mass (CV-INJ-10; density 7850 kg/m³).
 const DRAG_PER_FACE: f64 = 0.9;
@@ -26,11 +26,11 @@ const DRAG_PER_FACE: f64 = 0.9;
 const CONTACT_M: f64 = 0.15;
 /// Segments of a case: hardware speed is within 1 % of 64 segments, at a quarter
 /// of the work (test `cases_are_converged`).
-const CASE_SEGMENTS: usize = 32;
+pub(super) const CASE_SEGMENTS: usize = 32;
 /// Segments of a scatter run: a few per cent in speed, less than its spreads.
-const SCATTER_SEGMENTS: usize = 12;
+pub(super) const SCATTER_SEGMENTS: usize = 12;
 /// Longest scatter run; what still moves then has its free flight counted.
-const SCATTER_S: f64 = 1.0;
+pub(super) const SCATTER_S: f64 = 1.0;
 /// First stream of the scatter, past all others.
 const SCATTER_STREAM: u64 = 300;
 
@@ -229,7 +229,7 @@ fn bare_setup(plan: &Plan, path: &LoadPath, at: Side, hardware: Mass, tension: F
 ///
 /// Hardware at the injury energy takes this long over the line's length; a bare
 /// line end is taken as a kilogram. Between 1 and 3 s.
-fn time_to_tell(setup: &Setup, injury: Energy) -> Duration {
+pub(super) fn time_to_tell(setup: &Setup, injury: Energy) -> Duration {
     let mass = setup.hardware.mass.max(Mass::new(1.0));
     let slowest = (2.0 * injury.get() / mass.get()).sqrt();
     Duration::new((setup.taut_length().get() / slowest).clamp(1.0, 3.0))
@@ -238,7 +238,7 @@ fn time_to_tell(setup: &Setup, injury: Energy) -> Duration {
 /// Energy return of a line, least and most: its material's range, or its own
 /// value where the plan gives another than the preset. What lets go is worked
 /// out at the most, since no measurement stands behind the middle.
-fn return_range(line: &Line) -> (f64, f64) {
+pub(super) fn return_range(line: &Line) -> (f64, f64) {
     let (low, taken, high) = line.material.preset().energy_return;
     let own = line.curve.energy_return;
     if own == taken {
@@ -271,7 +271,7 @@ fn joint_masses(path: &LoadPath, reversed: bool) -> Vec<Mass> {
     masses
 }
 
-fn drag_area(mass: Mass) -> Area {
+pub(super) fn drag_area(mass: Mass) -> Area {
     let face = libm::cbrt(mass.get() / 7850.0);
     Area::new(DRAG_PER_FACE * face * face)
 }
@@ -295,7 +295,7 @@ fn height(plan: &Plan, side: Side) -> Length {
     (above - sunk).max(Length::new(0.1))
 }
 
-fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<String>, Vec<String>) {
+pub(super) fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<String>, Vec<String>) {
     let mut setup = bare.clone();
     let whole = setup.rest_length();
     for damper in &plan.kit.dampers {

@@ -17,6 +17,7 @@ mod ground;
 pub mod injury;
 mod outcome;
 mod record;
+pub mod rig;
 pub mod rule_distance;
 mod run;
 mod segment_law;

@@ -74,7 +74,7 @@ pub fn zone(rule: &ZoneRule, runs: &[Vec<(f64, f64)>]) -> Zone {
         .iter()
         .map(|&a| capsule_ray(middle, radius, a))
         .collect();
-    let clear = cleared(&angles, &capsule, middle, radius);
+    let clear = cleared(&angles, &capsule, &|a| capsule_ray(middle, radius, a));
     let polar = polar_runs(runs, middle, rule.mirrored);
     let lobe = finite_or_zero(rule.lobe.get())
         .clamp(core::f64::consts::PI / rays as f64, core::f64::consts::PI);
@@ -123,8 +123,8 @@ fn capsule_ray(middle: f64, radius: f64, angle: f64) -> f64 {
             .sqrt()
 }
 
-/// Corners pushed out so that no side of the polygon cuts into the capsule.
-fn cleared(angles: &[f64], capsule: &[f64], middle: f64, radius: f64) -> Vec<f64> {
+/// Corners pushed out so that no side of the polygon cuts into what has this edge.
+pub(super) fn cleared(angles: &[f64], capsule: &[f64], edge: &dyn Fn(f64) -> f64) -> Vec<f64> {
     const BETWEEN: usize = 16;
     let n = angles.len();
     let step = core::f64::consts::TAU / n as f64;
@@ -135,7 +135,7 @@ fn cleared(angles: &[f64], capsule: &[f64], middle: f64, radius: f64) -> Vec<f64
                 let turn = step * j as f64 / BETWEEN as f64;
                 let chord =
                     a * b * libm::sin(step) / (a * libm::sin(turn) + b * libm::sin(step - turn));
-                capsule_ray(middle, radius, angles[k] + turn) / chord.max(1e-12)
+                edge(angles[k] + turn) / chord.max(1e-12)
             };
             // A hair more for the places between those looked at.
             (1..BETWEEN).map(cut).fold(1.0, f64::max) * (1.0 + 1e-4)
@@ -167,7 +167,7 @@ fn polar_runs(runs: &[Vec<(f64, f64)>], middle: f64, mirrored: bool) -> Vec<Vec<
 }
 
 /// Quantile over the runs that come down within `lobe` of `angle`.
-fn reach_towards(runs: &[Vec<(f64, f64)>], angle: f64, lobe: f64, quantile: f64) -> f64 {
+pub(super) fn reach_towards(runs: &[Vec<(f64, f64)>], angle: f64, lobe: f64, quantile: f64) -> f64 {
     let furthest = |run: &Vec<(f64, f64)>| {
         let near = run.iter().filter(|p| apart(p.0, angle) <= lobe);
         near.map(|p| p.1).fold(None, |best: Option<f64>, r| {

@@ -1,0 +1,406 @@
+//! A free end of line that recoils along its part of line.
+//!
+//! The end flies from the break towards the next stop. Where the line goes round
+//! that stop and on, all the line behind it gives its energy too: it is laid out
+//! straight beyond the stop, at the same tension, and the sheave is taken without
+//! friction or mass. The end itself gets no further past that stop than its own
+//! part of line is long; hardware that comes off the line flies on.
+//!
+//! The recoil is the chain of lumped masses of [`crate::letgo::run`], whose plane
+//! is turned into the frame of the plan. Where there are more different ends than
+//! are run, and where a run cannot be finished, the greatest speed is bounded:
+//! `min(sqrt(2 E/M), v_end)`, the free end of a line without mass or hardware.
+
+use super::pieces::{Piece, Stretchy, energy_j, stretch_m};
+use super::scene::{Scene, level};
+use crate::letgo::assemble::free_end_speed;
+use crate::letgo::bodies::{dot, minus, plus};
+use crate::letgo::cases::{CASE_SEGMENTS, drag_area, time_to_tell, with_gear};
+use crate::letgo::{Ground, Hardware, HeldEnd, LinePart, Outcome, Setup};
+use crate::rig::{NodeKind, Side};
+use crate::units::{Angle, Duration, Length, Mass};
+
+/// Rest length of a segment of the chain, m, where a line is short.
+const LEAST_SEGMENT_M: f64 = 0.25;
+/// Longest launch of a bare end, s.
+const LONGEST_LAUNCH_S: f64 = 1.0;
+/// Least tension that is worth a recoil, N.
+pub(super) const LEAST_TENSION_N: f64 = 1.0;
+
+/// A free end.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct FreeEndOf {
+    pub run: usize,
+    pub segment: usize,
+    /// Whether it flies to the run's last stop, as against its first.
+    pub to_last: bool,
+    /// Lines from the far end to the free end, and the join after each.
+    lines: Vec<(Stretchy, Mass)>,
+    /// Length of line on its own part of line, m.
+    pub own_m: f64,
+    /// Hardware on the end.
+    pub hardware: Mass,
+    /// Tension, N.
+    pub tension_n: f64,
+    /// Where it breaks, m.
+    pub from_m: [f64; 3],
+}
+
+impl FreeEndOf {
+    /// The end left on the side of stop `segment` (or of the next, `to_last`) when
+    /// piece `at` of the part of line lets go at `share` of its load. A line that
+    /// lets go parts at its far end as seen from there. None if no line is left.
+    pub fn new(
+        scene: &Scene,
+        (run, segment, at): (usize, usize, usize),
+        to_last: bool,
+        share: f64,
+        extra: Mass,
+    ) -> Option<Self> {
+        let tension_n = scene.tension_n(run, segment) * share;
+        if tension_n < LEAST_TENSION_N {
+            return None;
+        }
+        // Seen from the held stop outwards.
+        let outwards = |segment: usize| -> Vec<&Piece> {
+            let all = scene.pieces[run][segment].iter();
+            if to_last {
+                all.rev().collect()
+            } else {
+                all.collect()
+            }
+        };
+        let own = outwards(segment);
+        let last = if to_last {
+            own.len().checked_sub(at + 1)?
+        } else {
+            at
+        };
+        let mut own_lines = Vec::new();
+        add_pieces(&mut own_lines, own.get(..=last)?);
+        let own_m: f64 = own_lines.iter().map(|(s, _)| s.rest_m).sum();
+        // What comes after the last line is on the end.
+        let on_end = own_lines.last_mut().map(|l| core::mem::take(&mut l.1))?;
+        let mut lines = beyond(scene, (run, segment), to_last, share, &outwards);
+        lines.append(&mut own_lines);
+        let length_m = scene.solved.runs[run].length_m[segment];
+        let stops = &scene.graph.runs[run].stops;
+        let held = scene.place(stops[if to_last { segment + 1 } else { segment }].node);
+        let way = scene.way(run, segment);
+        let out = if to_last { -1.0 } else { 1.0 };
+        Some(Self {
+            run,
+            segment,
+            to_last,
+            lines,
+            own_m,
+            hardware: on_end + extra,
+            tension_n,
+            from_m: plus(held, out * own_m.min(length_m), way),
+        })
+    }
+
+    /// Node towards which it flies.
+    pub fn towards(&self, scene: &Scene) -> usize {
+        let stops = &scene.graph.runs[self.run].stops;
+        stops[if self.to_last {
+            self.segment + 1
+        } else {
+            self.segment
+        }]
+        .node
+    }
+
+    /// Level direction in which it flies.
+    pub fn way(&self, scene: &Scene) -> [f64; 2] {
+        level(minus(scene.place(self.towards(scene)), self.from_m))
+    }
+
+    /// How steeply its part of line climbs to that stop, rise over run.
+    pub fn climb(&self, scene: &Scene) -> f64 {
+        let to = minus(scene.place(self.towards(scene)), self.from_m);
+        let flat = libm::hypot(to[0], to[1]);
+        if flat > 1e-9 { to[2] / flat } else { 0.0 }
+    }
+
+    /// Its lines ready to recoil from `tension_n`.
+    pub fn line_parts(&self, tension_n: f64, back: f64) -> Vec<LinePart> {
+        let weakest = self
+            .lines
+            .iter()
+            .map(|(s, _)| s.law.breaking_n())
+            .fold(f64::INFINITY, f64::min);
+        self.lines
+            .iter()
+            .map(|(s, joint)| LinePart {
+                joint_mass: *joint,
+                ..s.line_part(tension_n.min(weakest), back)
+            })
+            .collect()
+    }
+
+    /// Whether the two fly alike.
+    pub fn twin(&self, other: &Self) -> bool {
+        self.run == other.run
+            && self.segment == other.segment
+            && self.to_last == other.to_last
+            && self.lines.len() == other.lines.len()
+            && (self.hardware.get() - other.hardware.get()).abs() < 1e-9
+            && (self.tension_n / other.tension_n - 1.0).abs() < 1e-9
+    }
+
+    /// Greatest speed it can reach, m/s, and energy of its hardware (of the last
+    /// half metre of line where there is none), J.
+    pub fn bound(&self) -> (f64, f64) {
+        let parts = self.line_parts(self.tension_n, 1.0);
+        let stored: f64 = parts.iter().map(energy_j).sum();
+        let fastest = parts.iter().map(free_end_speed).fold(0.0, f64::max);
+        let tail_kg = parts.last().map_or(0.0, |p| {
+            0.5_f64.min(p.length.get()) * p.mass_per_length.get()
+        });
+        let kg = self.hardware.get().max(tail_kg);
+        let speed = fastest.min((2.0 * stored / kg).sqrt());
+        (speed, 0.5 * kg * speed * speed)
+    }
+
+    /// The run of its recoil, and the names of the dampers and tethers in it.
+    ///
+    /// Dampers and tethers hang where the plan says on a single part of line from
+    /// casualty to tug or winch; any other line is taken bare.
+    pub fn setup(&self, scene: &Scene) -> Setup {
+        let hardware = Hardware {
+            mass: self.hardware,
+            drag_area: drag_area(self.hardware),
+        };
+        let mut setup = Setup::new(self.line_parts(self.tension_n, 1.0), hardware);
+        let far = scene.place(self.far(scene));
+        let rest = setup.taut_length().get();
+        setup.free_height = Length::new(scene.terrain.height_m(self.from_m));
+        let far_height = scene.terrain.height_m(far);
+        let rise = far_height - setup.free_height.get();
+        setup.held_height =
+            Length::new((setup.free_height.get() + rise.clamp(-0.8 * rest, 0.8 * rest)).max(0.0));
+        setup.ground = Some(Ground {
+            friction: 0.4,
+            slope: Angle::new(libm::atan(scene.terrain.rise_along(self.way(scene)))),
+        });
+        setup.held = self.held(scene);
+        setup.segments = segments(&setup, CASE_SEGMENTS);
+        setup.max_time = launch_time(&setup);
+        let Some(at) = self.on_main_line(scene) else {
+            return setup;
+        };
+        let (mut geared, dampers, tethers) = with_gear(scene.plan, &setup, at);
+        if !(dampers.is_empty() && tethers.is_empty()) {
+            geared.max_time = time_to_tell(&geared, scene.plan.policy.injury_energy);
+        }
+        geared
+    }
+
+    /// The node at which its line ends.
+    fn far(&self, scene: &Scene) -> usize {
+        let stops = &scene.graph.runs[self.run].stops;
+        if self.to_last {
+            stops[stops.len() - 1].node
+        } else {
+            stops[0].node
+        }
+    }
+
+    fn held(&self, scene: &Scene) -> HeldEnd {
+        let mass = match scene.node(self.far(scene)).kind {
+            NodeKind::Casualty => scene.plan.casualty.vehicle.mass,
+            NodeKind::Tug | NodeKind::Winch => scene.plan.tug.vehicle.mass,
+            _ => return HeldEnd::Fixed,
+        };
+        HeldEnd::Vehicle {
+            mass,
+            speed: crate::units::Speed::ZERO,
+        }
+    }
+
+    /// The end of the main line at which it broke, if it is a single part of line
+    /// between casualty and tug.
+    pub fn on_main_line(&self, scene: &Scene) -> Option<Side> {
+        let stops = &scene.graph.runs[self.run].stops;
+        let [first, last] = stops.as_slice() else {
+            return None;
+        };
+        let casualty_first = match (scene.node(first.node).kind, scene.node(last.node).kind) {
+            (NodeKind::Casualty, NodeKind::Tug | NodeKind::Winch) => true,
+            (NodeKind::Tug | NodeKind::Winch, NodeKind::Casualty) => false,
+            _ => return None,
+        };
+        Some(if self.to_last == casualty_first {
+            Side::Casualty
+        } else {
+            Side::Tug
+        })
+    }
+
+    /// A point of its run (x along the flight, y to the left) in plan.
+    pub fn in_plan(&self, scene: &Scene, (x, y): (f64, f64)) -> (f64, f64) {
+        let way = self.way(scene);
+        (
+            self.from_m[0] + x * way[0] - y * way[1],
+            self.from_m[1] + x * way[1] + y * way[0],
+        )
+    }
+
+    /// Where things are or come down in plan: the end on its line as long as it is
+    /// followed, dampers, and the first touch of hardware that came off.
+    pub fn landings(&self, scene: &Scene, outcome: &Outcome) -> Vec<(f64, f64)> {
+        let to_stop = dot2(
+            self.way(scene),
+            minus(scene.place(self.towards(scene)), self.from_m),
+        );
+        // On its line it gets as far past the stop as its own part is long.
+        let held = |(x, y): (f64, f64)| {
+            let past = x - to_stop;
+            let size = (past * past + y * y).sqrt();
+            let keep = if past > 0.0 && size > self.own_m {
+                self.own_m / size
+            } else {
+                1.0
+            };
+            if past > 0.0 {
+                (to_stop + past * keep, y * keep)
+            } else {
+                (x, y)
+            }
+        };
+        let path = outcome
+            .path
+            .iter()
+            .chain([&outcome.end])
+            .map(|p| (p.place_m[0], p.place_m[1]));
+        let dampers = outcome.dampers.iter().map(|d| (d.rests_m[0], d.rests_m[1]));
+        let free = outcome.free_flight.iter().map(|flight| flight.lands_m);
+        // As likely to the left as to the right.
+        path.chain(dampers)
+            .map(held)
+            .chain(free)
+            .flat_map(|(x, y)| [(x, y), (x, -y)])
+            .map(|p| self.in_plan(scene, p))
+            .collect()
+    }
+}
+
+fn dot2(way: [f64; 2], v: [f64; 3]) -> f64 {
+    dot([way[0], way[1], 0.0], v)
+}
+
+/// Time in which a bare end reaches its greatest speed: several passages of the
+/// wave and swings of the hardware on the line. What it does later on its line lies
+/// within the rule distance, which is never under a line's length.
+fn launch_time(setup: &Setup) -> Duration {
+    let mass = setup.hardware.mass.get();
+    let of = |part: &LinePart| {
+        let stretch = stretch_m(part);
+        let passage = stretch / free_end_speed(part).max(1e-6);
+        let swing_2 = mass * stretch / part.unloading.tension_max_n.max(1e-6);
+        (passage, swing_2)
+    };
+    let sum = setup
+        .lines
+        .iter()
+        .map(of)
+        .fold((0.0, 0.0), |sum, t| (sum.0 + t.0, sum.1 + t.1));
+    Duration::new((5.0 * sum.0 + 5.0 * sum.1.sqrt()).clamp(1e-3, LONGEST_LAUNCH_S))
+}
+
+/// Segments for a chain of this length: at least one a line, no shorter than need be.
+pub(super) fn segments(setup: &Setup, most: usize) -> usize {
+    let by_length = (setup.rest_length().get() / LEAST_SEGMENT_M) as usize;
+    by_length.clamp(6, most).max(2 * setup.lines.len())
+}
+
+/// Lines beyond the stop that the part of line goes round, from the far end.
+///
+/// Friction leaves them another tension; each gets the length that holds its own
+/// energy at the tension of the part that broke.
+fn beyond<'p>(
+    scene: &Scene,
+    (run, segment): (usize, usize),
+    to_last: bool,
+    share: f64,
+    outwards: &dyn Fn(usize) -> Vec<&'p Piece>,
+) -> Vec<(Stretchy, Mass)> {
+    let count = scene.pieces[run].len();
+    let further: Vec<usize> = if to_last {
+        (segment + 1..count).rev().collect()
+    } else {
+        (0..segment).collect()
+    };
+    let here_n = scene.tension_n(run, segment) * share;
+    let mut lines = Vec::new();
+    for s in further {
+        let from = lines.len();
+        add_pieces(&mut lines, &outwards(s));
+        let there_n = scene.tension_n(run, s) * share;
+        for (line, _) in &mut lines[from..] {
+            let held = energy_j(&line.line_part(there_n, 1.0));
+            let alike = energy_j(&line.line_part(here_n, 1.0));
+            if held > 0.0 && alike > 0.0 {
+                line.rest_m = (line.rest_m * held / alike).max(0.05);
+            }
+        }
+    }
+    lines
+}
+
+/// Adds lines; hardware after a line is the join at its free end.
+fn add_pieces(lines: &mut Vec<(Stretchy, Mass)>, pieces: &[&Piece]) {
+    for piece in pieces {
+        match (&piece.stretchy, lines.last_mut()) {
+            (Some(line), _) => lines.push((line.clone(), Mass::ZERO)),
+            (None, Some(before)) => before.1 = before.1 + piece.mass,
+            (None, None) => {}
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::letgo::run;
+    use crate::line::{Condition, Law, Material};
+    use crate::units::Force;
+
+    #[test]
+    fn a_launch_is_over_when_its_run_ends() {
+        for material in [Material::Hmpe, Material::NylonWebbing, Material::WireRope] {
+            let law = Law::new(
+                &material.curve().unwrap(),
+                Force::from_tf(9.0),
+                &Condition::default(),
+                material,
+            );
+            for (tonnes, kg) in [(1.0, 0.0), (4.0, 1.5), (4.0, 40.0), (8.0, 200.0)] {
+                let part = LinePart {
+                    length: Length::new(20.0),
+                    mass_per_length: material.mass_per_length(Force::from_tf(9.0)),
+                    unloading: law.unloading(law.strain_at(Force::from_tf(tonnes).get())),
+                    diameter: Length::new(0.02),
+                    joint_mass: Mass::ZERO,
+                };
+                let hardware = Hardware {
+                    mass: Mass::new(kg),
+                    drag_area: drag_area(Mass::new(kg)),
+                };
+                let mut setup = Setup::new(vec![part], hardware);
+                setup.gravity_m_s2 = 0.0;
+                setup.ground = None;
+                setup.segments = 16;
+                setup.max_time = launch_time(&setup);
+                let short = run(&setup).unwrap().launch.speed.get();
+                setup.max_time = Duration::new(3.0 * setup.max_time.get());
+                let long = run(&setup).unwrap().launch.speed.get();
+                assert!(
+                    (short / long - 1.0).abs() < 2e-3,
+                    "{material:?} {kg}: {short} {long}"
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,533 @@
+//! Every part of a rig that could part, one by one.
+//!
+//! What it answers: for each part in each part of line, and for each point,
+//! anchor, block, ring and winch mount: the energy that comes free, what is left
+//! holding, and what flies to which side.
+//!
+//! Energy comes free from every run that goes slack, whole; and from a line that
+//! loses the block it goes round, as far as it gives back in snapping straight.
+//! Each part lets go at the load of the pull, or at its own strength if that is
+//! less. Parts alike in what flies are worked out once; the most energetic
+//! [`FINE_RUNS`] as a chain in time, the rest by an upper bound.
+
+use super::ends::FreeEndOf;
+use super::holding::{Left, Loss, left};
+use super::parting::{Flight, FlightSort, FreedRun, Holding, Parting};
+use super::pieces::{Piece, energy_j};
+use super::scene::{Scene, unit};
+use super::throw::{Throw, throw};
+use crate::letgo::bodies::minus;
+use crate::letgo::{Outcome, run};
+use crate::plan::{AnchorKind, Part, Plan};
+use crate::rig::{Graph, Meets, NodeKind, Solved};
+use crate::units::{Energy, Force, Mass, Speed, kinetic_energy};
+
+/// Most ends that are run in time.
+const FINE_RUNS: usize = 24;
+/// A steel picket as in CV-PICK-05, 25 mm by 1.5 m, kg.
+const PICKET_KG: f64 = 5.8;
+/// A ground plate or a ring bolt that tears out, kg (assumed).
+const PLATE_KG: f64 = 10.0;
+const RING_BOLT_KG: f64 = 2.0;
+
+/// All the partings of a rig, with what the zone is scattered from.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Partings {
+    /// One a part.
+    pub list: Vec<Parting>,
+    /// Ends that could not be run and are bounded instead (ideally 0).
+    pub failed: u32,
+    pub(super) ends: Vec<FreeEndOf>,
+    pub(super) throws: Vec<(Throw, f64)>,
+    /// Landings of the ends that were run, in the order of the ends.
+    pub(super) landings: Vec<Option<Vec<(f64, f64)>>>,
+}
+
+/// What lets go, before it is worked out.
+struct Cause {
+    name: String,
+    words: String,
+    at: String,
+    place_m: [f64; 3],
+    load_n: f64,
+    strength: Option<Force>,
+    loss: Loss,
+    /// Free ends that it leaves: run, part of line, piece, direction, mass torn off.
+    ends: Vec<((usize, usize, usize), bool, Mass)>,
+    /// Mass that stays on a thrown node.
+    on_node: Mass,
+}
+
+/// Every part that could part.
+pub fn partings(plan: &Plan, graph: &Graph, solved: &Solved) -> Partings {
+    let scene = Scene::new(plan, graph, solved);
+    let mut out = Partings::default();
+    let causes = in_lines(&scene).into_iter().chain(in_nodes(&scene));
+    let drafts: Vec<Draft> = causes.filter_map(|c| draft(&scene, c)).collect();
+    for d in &drafts {
+        for end in &d.ends {
+            if !out.ends.iter().any(|e| e.twin(end)) {
+                out.ends.push(end.clone());
+            }
+        }
+        for t in &d.throws {
+            let twin =
+                |o: &(Throw, f64)| o.0.node == t.node && o.0.mass == t.mass && o.1 == d.share;
+            if !out.throws.iter().any(twin) {
+                out.throws.push((t.clone(), d.share));
+            }
+        }
+    }
+    out.ends.sort_by(|a, b| b.bound().1.total_cmp(&a.bound().1));
+    let fine: Vec<Option<Outcome>> = out
+        .ends
+        .iter()
+        .enumerate()
+        .map(|(i, end)| {
+            (i < FINE_RUNS)
+                .then(|| run(&end.setup(&scene)).ok())
+                .flatten()
+        })
+        .collect();
+    out.landings = out
+        .ends
+        .iter()
+        .zip(&fine)
+        .map(|(end, o)| o.as_ref().map(|o| end.landings(&scene, o)))
+        .collect();
+    out.failed = fine.iter().take(FINE_RUNS).filter(|f| f.is_none()).count() as u32;
+    let outcome = |end: &FreeEndOf| {
+        let at = out.ends.iter().position(|e| e.twin(end));
+        at.and_then(|i| fine[i].as_ref())
+    };
+    out.list = drafts
+        .iter()
+        .map(|d| parting(&scene, d, &outcome))
+        .collect();
+    out
+}
+
+/// A cause with its consequences, the flights not yet run.
+struct Draft {
+    cause: Cause,
+    share: f64,
+    left: Left,
+    ends: Vec<FreeEndOf>,
+    throws: Vec<Throw>,
+}
+
+fn draft(scene: &Scene, cause: Cause) -> Option<Draft> {
+    if !(cause.load_n.is_finite() && cause.load_n > 0.0) {
+        return None;
+    }
+    let share = cause
+        .strength
+        .map_or(1.0, |s| (s.get() / cause.load_n).min(1.0));
+    let left = left(scene, &cause.loss);
+    let mut ends: Vec<FreeEndOf> = cause
+        .ends
+        .iter()
+        .filter_map(|(place, to_last, extra)| {
+            FreeEndOf::new(scene, *place, *to_last, share, *extra)
+        })
+        .collect();
+    ends.extend(dangling(scene, &cause.loss, &left, share));
+    let throws = left
+        .thrown
+        .iter()
+        .filter(|&&n| flies(scene, n))
+        .filter_map(|&n| {
+            let mass = node_mass(scene, n) + on_node(scene, n, &left, &cause);
+            throw(scene, n, mass, &left.carries)
+        })
+        .collect();
+    Some(Draft {
+        cause,
+        share,
+        left,
+        ends,
+        throws,
+    })
+}
+
+/// Whether a node leaves its place: a tree or a point on a vehicle does not.
+fn flies(scene: &Scene, n: usize) -> bool {
+    !scene.node(n).fixed || matches!(scene.node(n).kind, NodeKind::Block | NodeKind::Ring)
+}
+
+/// What hangs on a thrown node besides itself: what the cause leaves there, and
+/// the parts of any other run that went slack on it. A block that breaks flies alone.
+fn on_node(scene: &Scene, node: usize, left: &Left, cause: &Cause) -> Mass {
+    if cause.loss.node == Some(node) {
+        return Mass::ZERO;
+    }
+    let pulls = scene.pulls_on(node);
+    let own = pulls.iter().any(|p| cause.loss.runs.contains(&p.run));
+    let others = pulls
+        .iter()
+        .filter(|p| !left.carries[p.run] && !cause.loss.runs.contains(&p.run));
+    let hung: Mass = others
+        .map(|p| mass_of(&scene.pieces[p.run][p.segment]))
+        .sum();
+    hung + if own { cause.on_node } else { Mass::ZERO }
+}
+
+/// Ends of runs that go slack because their node lost all else: the block comes
+/// back on its strap.
+fn dangling(scene: &Scene, loss: &Loss, left: &Left, share: f64) -> Vec<FreeEndOf> {
+    let mut found = Vec::new();
+    for (r, run) in scene.graph.runs.iter().enumerate() {
+        let cut = loss.runs.contains(&r);
+        let touches_gone = run.stops.iter().any(|s| Some(s.node) == loss.node);
+        if left.carries[r] || cut || touches_gone {
+            continue;
+        }
+        let last = run.stops.len() - 1;
+        for (stop, to_last) in [(0, true), (last, false)] {
+            let node = run.stops[stop].node;
+            if scene.node(node).fixed {
+                continue;
+            }
+            let segment = if to_last { 0 } else { last - 1 };
+            let piece = if to_last {
+                0
+            } else {
+                scene.pieces[r][segment].len().saturating_sub(1)
+            };
+            let extra = node_mass(scene, node);
+            found.extend(FreeEndOf::new(
+                scene,
+                (r, segment, piece),
+                to_last,
+                share,
+                extra,
+            ));
+        }
+    }
+    found
+}
+
+/// Each part of each part of line.
+fn in_lines(scene: &Scene) -> Vec<Cause> {
+    let mut found = Vec::new();
+    for (r, run) in scene.pieces.iter().enumerate() {
+        for (s, segment) in run.iter().enumerate() {
+            for (k, piece) in segment.iter().enumerate() {
+                found.push(in_line(scene, (r, s, k), segment, piece));
+            }
+        }
+    }
+    found
+}
+
+fn in_line(
+    scene: &Scene,
+    (r, s, k): (usize, usize, usize),
+    segment: &[Piece],
+    piece: &Piece,
+) -> Cause {
+    let stops = &scene.graph.runs[r].stops;
+    let (from, to) = (stops[s].node, stops[s + 1].node);
+    let mut ends = vec![
+        ((r, s, k), false, Mass::ZERO),
+        ((r, s, k), true, Mass::ZERO),
+    ];
+    if piece.stretchy.is_some() {
+        // What stays on the other side of either end.
+        if k > 0 {
+            ends.push(((r, s, k - 1), false, Mass::ZERO));
+        }
+        if k + 1 < segment.len() {
+            ends.push(((r, s, k + 1), true, Mass::ZERO));
+        }
+    }
+    let [a, b] = [scene.place(from), scene.place(to)];
+    let share = (k as f64 + 0.5) / segment.len() as f64;
+    let moving = |n: usize| !scene.node(n).fixed;
+    // The lighter side of the break is the quicker.
+    let stays = match (moving(from), moving(to)) {
+        (true, false) => mass_of(&segment[..k]),
+        (false, true) => mass_of(&segment[k + 1..]),
+        _ => mass_of(&segment[..k]).min(mass_of(&segment[k + 1..])),
+    };
+    Cause {
+        name: piece.name.clone(),
+        words: piece.words.into(),
+        at: format!("{} to {}", scene.node(from).name, scene.node(to).name),
+        place_m: core::array::from_fn(|i| a[i] + share * (b[i] - a[i])),
+        load_n: scene.tension_n(r, s),
+        strength: piece.strength,
+        loss: Loss {
+            runs: vec![r],
+            node: None,
+        },
+        ends,
+        on_node: stays,
+    }
+}
+
+fn mass_of(pieces: &[Piece]) -> Mass {
+    let of = |p: &Piece| p.mass + Mass::new(p.stretchy.as_ref().map_or(0.0, |s| s.kg()));
+    pieces.iter().map(of).sum()
+}
+
+/// Each node's own part.
+fn in_nodes(scene: &Scene) -> Vec<Cause> {
+    (0..scene.graph.nodes.len())
+        .filter(|n| scene.node(*n).kind != NodeKind::Apex)
+        .map(|n| in_node(scene, n))
+        .collect()
+}
+
+fn in_node(scene: &Scene, n: usize) -> Cause {
+    let mass = node_mass(scene, n);
+    let node = scene.node(n);
+    let mut ends = Vec::new();
+    for (r, run) in scene.graph.runs.iter().enumerate() {
+        let last = run.stops.len() - 1;
+        for (stop, to_last) in [(0, true), (last, false)] {
+            if run.stops[stop].node != n || run.stops[stop].meets != Meets::Fast {
+                continue;
+            }
+            let segment = if to_last { 0 } else { last - 1 };
+            let count = scene.pieces[r][segment].len();
+            let piece = if to_last { 0 } else { count.saturating_sub(1) };
+            ends.push(((r, segment, piece), to_last, mass));
+        }
+    }
+    Cause {
+        name: node.name.clone(),
+        words: node_words(node.kind).into(),
+        at: node.name.clone(),
+        place_m: scene.place(n),
+        load_n: scene.solved.nodes[n].carries.get(),
+        strength: node_strength(scene.plan, &node.name, node.kind),
+        loss: Loss {
+            runs: Vec::new(),
+            node: Some(n),
+        },
+        ends,
+        on_node: Mass::ZERO,
+    }
+}
+
+fn node_words(kind: NodeKind) -> &'static str {
+    match kind {
+        NodeKind::Casualty | NodeKind::Tug => "recovery point",
+        NodeKind::Winch => "winch mount",
+        NodeKind::Anchor => "anchor",
+        NodeKind::Block => "block",
+        NodeKind::Ring => "ring",
+        NodeKind::Apex => "join",
+    }
+}
+
+fn recovery_point<'p>(plan: &'p Plan, name: &str) -> Option<&'p crate::plan::RecoveryPoint> {
+    let (owner, short) = name.split_once('.')?;
+    let points = match owner {
+        "casualty" => &plan.casualty.vehicle.recovery_points,
+        "tug" => &plan.tug.vehicle.recovery_points,
+        _ => match &plan.kit.anchor(owner)?.kind {
+            AnchorKind::Vehicle(vehicle) => &vehicle.recovery_points,
+            _ => return None,
+        },
+    };
+    points.iter().find(|p| p.name == short)
+}
+
+/// What flies of a node when it comes away.
+fn node_mass(scene: &Scene, n: usize) -> Mass {
+    let plan = scene.plan;
+    let node = scene.node(n);
+    match node.kind {
+        NodeKind::Winch => plan.tug.winch.as_ref().map_or(Mass::ZERO, |w| w.mount_mass),
+        NodeKind::Block | NodeKind::Ring => match plan.kit.part(&node.name) {
+            Some(Part::Block(block)) => block.mass,
+            _ => Mass::ZERO,
+        },
+        NodeKind::Apex => Mass::ZERO,
+        _ => match (
+            recovery_point(plan, &node.name),
+            plan.kit.anchor(&node.name).map(|a| &a.kind),
+        ) {
+            (Some(point), _) => point.torn_off_mass,
+            (_, Some(AnchorKind::Pickets(_))) => Mass::new(PICKET_KG),
+            (_, Some(AnchorKind::Plate(_))) => Mass::new(PLATE_KG),
+            (_, Some(AnchorKind::Stated(_))) => Mass::new(RING_BOLT_KG),
+            // A tree, a buried log or a sliding vehicle does not fly.
+            _ => Mass::ZERO,
+        },
+    }
+}
+
+fn node_strength(plan: &Plan, name: &str, kind: NodeKind) -> Option<Force> {
+    match kind {
+        NodeKind::Winch => plan.tug.winch.as_ref()?.mount_mbs,
+        NodeKind::Block | NodeKind::Ring => match plan.kit.part(name)? {
+            Part::Block(block) => Some(block.mbs),
+            _ => None,
+        },
+        _ => recovery_point(plan, name)?.mbs,
+    }
+}
+
+fn parting<'o>(
+    scene: &Scene,
+    d: &Draft,
+    outcome: &dyn Fn(&FreeEndOf) -> Option<&'o Outcome>,
+) -> Parting {
+    let mut flights: Vec<Flight> = d
+        .ends
+        .iter()
+        .map(|e| end_flight(scene, e, outcome(e)))
+        .chain(d.throws.iter().map(|t| thrown_flight(scene, t, d.share)))
+        .collect();
+    flights.sort_by(|a, b| b.energy.get().total_cmp(&a.energy.get()));
+    let freed = freed(scene, d);
+    let snapped: f64 = d
+        .throws
+        .iter()
+        .map(|t| t.launch(scene, d.share).given_j)
+        .sum();
+    let most = flights.iter().map(|f| f.energy.get()).fold(0.0, f64::max);
+    Parting {
+        name: d.cause.name.clone(),
+        words: d.cause.words.clone(),
+        at: d.cause.at.clone(),
+        place_m: d.cause.place_m,
+        load: Force::new(d.cause.load_n * d.share),
+        released: freed.iter().map(|f| f.energy).sum::<Energy>() + Energy::new(snapped),
+        freed,
+        holding: holding(scene, &d.left),
+        side: sides(&flights),
+        flights,
+        times_injury: most / scene.plan.policy.injury_energy.get(),
+    }
+}
+
+/// Every run that carried load and no longer does.
+fn freed(scene: &Scene, d: &Draft) -> Vec<FreedRun> {
+    (0..scene.graph.runs.len())
+        .filter(|&r| !d.left.carries[r])
+        .filter_map(|r| {
+            let tension = (0..scene.pieces[r].len())
+                .map(|s| scene.tension_n(r, s))
+                .fold(0.0, f64::max);
+            (tension > 0.0).then(|| FreedRun {
+                name: scene.graph.runs[r].name.clone(),
+                tension: Force::new(tension * d.share),
+                energy: Energy::new(scene.run_parts(r, d.share).iter().map(energy_j).sum()),
+            })
+        })
+        .collect()
+}
+
+fn holding(scene: &Scene, left: &Left) -> Holding {
+    let name = |r: usize| scene.graph.runs[r].name.clone();
+    let casualty_by: Vec<String> = left.casualty_by.iter().map(|r| name(*r)).collect();
+    let hangs = |r: &usize| scene.solved.runs[*r].slack;
+    let words = if casualty_by.is_empty() {
+        "nothing holds the casualty".to_string()
+    } else {
+        let after = match left.slack_m {
+            Some(slack) if slack > 0.05 => format!(", once {slack:.1} m of slack has run out"),
+            _ if !left.thrown.is_empty() => ", once what is left has moved over".into(),
+            _ if left.casualty_by.iter().all(hangs) => ", once it comes taut".into(),
+            _ => String::new(),
+        };
+        format!(
+            "{} still holds the casualty{after}",
+            casualty_by.join(" and ")
+        )
+    };
+    Holding {
+        runs: (0..left.carries.len())
+            .filter(|r| left.carries[*r])
+            .map(name)
+            .collect(),
+        casualty_by,
+        slack_m: left.slack_m,
+        words,
+    }
+}
+
+fn sides(flights: &[Flight]) -> String {
+    let mut seen: Vec<&str> = Vec::new();
+    for flight in flights {
+        if !seen.contains(&flight.side.as_str()) {
+            seen.push(&flight.side);
+        }
+    }
+    if seen.is_empty() {
+        "nothing flies far: there is no stretch in it".into()
+    } else {
+        seen.join("; ")
+    }
+}
+
+fn end_flight(scene: &Scene, end: &FreeEndOf, outcome: Option<&Outcome>) -> Flight {
+    let to = scene.node(end.towards(scene));
+    let what = if end.hardware.get() > 0.0 {
+        format!(
+            "the end of {} with {:.1} kg on it, to {}",
+            scene.graph.runs[end.run].name,
+            end.hardware.get(),
+            to.name
+        )
+    } else {
+        format!(
+            "the bare end of {}, to {}",
+            scene.graph.runs[end.run].name, to.name
+        )
+    };
+    let (speed, energy) = match outcome {
+        Some(o) if end.hardware.get() > 0.0 => (
+            o.launch.speed.get(),
+            kinetic_energy(end.hardware, o.launch.speed).get(),
+        ),
+        Some(o) => (o.launch.speed.get(), o.launch_energy.get()),
+        None => end.bound(),
+    };
+    let way = unit(minus(scene.place(end.towards(scene)), end.from_m));
+    Flight {
+        what,
+        sort: FlightSort::LineEnd,
+        mass: end.hardware,
+        from_m: end.from_m,
+        way,
+        speed: Speed::new(speed),
+        energy: Energy::new(energy),
+        bound: outcome.is_none(),
+        lands_m: outcome
+            .and_then(|o| o.free_flight)
+            .map(|f| end.in_plan(scene, f.lands_m)),
+        side: scene.side(way).into(),
+    }
+}
+
+fn thrown_flight(scene: &Scene, t: &Throw, share: f64) -> Flight {
+    let speed = t.launch(scene, share).speed_m_s;
+    let node = scene.node(t.node);
+    let others: Vec<&str> = t
+        .pulls
+        .iter()
+        .map(|p| scene.node(p.other).name.as_str())
+        .collect();
+    let where_to = if t.pulls.iter().any(|p| !p.fast) {
+        "into the bight, between"
+    } else {
+        "pulled across, between"
+    };
+    Flight {
+        what: format!("{}, {:.1} kg", node.name, t.mass.get()),
+        sort: FlightSort::Thrown,
+        mass: t.mass,
+        from_m: scene.place(t.node),
+        way: t.way,
+        speed: Speed::new(speed),
+        energy: kinetic_energy(t.mass, Speed::new(speed)),
+        bound: true,
+        lands_m: t.flight(scene, speed, 0.0, 0.0).map(|f| f.lands_m),
+        side: format!("{where_to} {}, {}", others.join(" and "), scene.side(t.way)),
+    }
+}
