@@ -33,6 +33,7 @@ pub fn line(name: &str, material: Material, length: f64, tonnes: f64) -> Part {
         curve: material.curve().unwrap(),
         condition: Condition::default(),
         labelled: true,
+        hitch: Default::default(),
     })
 }
 
@@ -44,6 +45,7 @@ pub fn shackle(name: &str, kg: f64) -> Part {
         mbs: Force::from_tf(23.75),
         mass: Mass::new(kg),
         side_angle: Angle::ZERO,
+        pin_gap: None,
     })
 }
 
@@ -129,6 +131,15 @@ pub fn plan(parts: Vec<Part>) -> Plan {
                 forward: Length::ZERO,
                 mount_mass: Mass::new(35.0),
                 mount_mbs: None,
+                flange_diameter: None,
+                line_diameter: None,
+                packing: 0.8,
+                least_wraps: 10,
+                paid_out: Length::new(30.0),
+                plate: steadypull_engine::pull::winch::preset::preset("WG-E42")
+                    .expect("a preset")
+                    .plate,
+                preset: None,
             }),
         },
         kit: Kit {
@@ -143,6 +154,7 @@ pub fn plan(parts: Vec<Part>) -> Plan {
             bystanders_at: None,
         },
         policy: Policy::default(),
+        lowering: None,
         tried: Vec::new(),
         seed: 7,
         assumed: Vec::new(),
@@ -155,6 +167,7 @@ fn tree(name: &str) -> Anchor {
         place: Place::default(),
         kind: AnchorKind::Tree(Tree {
             stem_diameter: Length::new(0.4),
+            height: Length::new(15.0),
             strap_height: Length::new(0.6),
             sort: TreeSort::Pine,
             sound: true,
