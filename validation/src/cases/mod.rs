@@ -48,6 +48,8 @@ topics! {
     flight
     injury
     trade_facts
+    anchors
+    derating
 }
 
 #[cfg(test)]

@@ -6,6 +6,7 @@
 //! say. Coordinates: x runs from the casualty's recovery point (0) towards the
 //! tug along the ground, y to the left of x, z up.
 
+mod anchors;
 mod let_go;
 mod load_path;
 mod options;
@@ -13,6 +14,7 @@ mod pull;
 mod situation;
 mod standoff;
 
+pub use anchors::{AnchorHold, AnchorKind};
 pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 pub use load_path::{Derating, Link, LinkKind, LinkState, LoadPath, Side};
 pub use options::{LinkLoad, Options, Rung, RungVerdict};

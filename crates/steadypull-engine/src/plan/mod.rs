@@ -15,7 +15,8 @@ pub use anchor::{
     Tree, TreeSort,
 };
 pub use kit::{
-    Block, Bridle, Damper, Hitch, Kit, Line, Part, RecoveryAid, Shackle, ShackleKind, Tether, Traction,
+    Block, Bridle, Damper, Hitch, Kit, Line, Part, RecoveryAid, Shackle, ShackleKind, Tether,
+    Traction,
 };
 pub use layout::{Layout, Place, Pose, Run};
 pub use policy::Policy;

@@ -110,7 +110,10 @@ pub fn shackle_factors(
         return (Vec::new(), None);
     }
     if side_angle.get().is_nan() {
-        return (Vec::new(), Some("nobody knows the angle it is pulled at".into()));
+        return (
+            Vec::new(),
+            Some("nobody knows the angle it is pulled at".into()),
+        );
     }
     let side = side_angle.abs().max(shackle.side_angle.abs());
     let tilt = match (shackle.wll, shackle.pin_gap) {

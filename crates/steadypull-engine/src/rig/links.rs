@@ -4,9 +4,7 @@ use super::derating::{hitch_factor, hitch_share, shackle_factors, side_factor};
 use crate::gear::anchor::{Hold, words};
 use crate::gear::{bridle, towing_eye};
 use crate::line::strength_factors;
-use crate::plan::{
-    Anchor, Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Vehicle, Winch,
-};
+use crate::plan::{Anchor, Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Vehicle, Winch};
 use crate::units::{Angle, Force, Mass};
 
 /// What a link is.

@@ -97,9 +97,7 @@ pub(super) fn hold(name: &str, deadman: &Deadman, pull: Pull) -> Hold {
     let slope = deadman.line_slope.max(pull.elevation.tan());
     let steepest = pull.elevation >= Angle::from_deg(89.0);
     let power = holding_power(deadman.depth, slope).filter(|_| !steepest);
-    let counted = deadman
-        .length
-        .min(deadman.face * most_slender(deadman.log));
+    let counted = deadman.length.min(deadman.face * most_slender(deadman.log));
     let bearing = (counted - deadman.trench).max(Length::ZERO);
     let pascals = power.map_or(0.0, Pressure::get) * ground_factor(deadman.ground);
     let mut hold = Hold::of(vec![Way {

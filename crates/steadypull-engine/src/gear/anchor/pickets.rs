@@ -30,8 +30,10 @@ pub const STEEL_SOURCE: Source = Source::new(
     Status::Read,
 );
 /// Factor of wet ground.
-pub const GROUND_SOURCE: Source =
-    Source::new("US Army FM 5-125 ch. 4, picket holdfasts", Status::FromMemory);
+pub const GROUND_SOURCE: Source = Source::new(
+    "US Army FM 5-125 ch. 4, picket holdfasts",
+    Status::FromMemory,
+);
 
 /// Hold of wood pickets in loam by bank, from the line backwards, lbf.
 pub const WOOD_LBF: [(&[u8], f64); 5] = [

@@ -25,8 +25,10 @@ use crate::units::{Angle, Force, Length};
 /// Sliding.
 pub const SLIDE_SOURCE: Source = Source::new("statics: mu cos a - sin a", Status::Computed);
 /// Tipping and lifting.
-pub const TIP_SOURCE: Source =
-    Source::new("statics, track of 1.5 m and half the weight lifted assumed", Status::Assumed);
+pub const TIP_SOURCE: Source = Source::new(
+    "statics, track of 1.5 m and half the weight lifted assumed",
+    Status::Assumed,
+);
 
 /// Grip gained by chocks, along the vehicle's axis (assumed).
 const CHOCK_GAIN: f64 = 0.1;
