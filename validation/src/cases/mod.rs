@@ -50,6 +50,8 @@ topics! {
     flight
     injury
     trade_facts
+    anchors
+    derating
 }
 
 #[cfg(test)]

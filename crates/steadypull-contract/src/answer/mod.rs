@@ -7,6 +7,7 @@
 //! tug along the ground, y to the left of x, z up. For a rig laid out on the
 //! ground they are those of the plan file.
 
+mod anchors;
 mod let_go;
 mod load_path;
 mod options;
@@ -15,6 +16,7 @@ mod rig;
 mod situation;
 mod standoff;
 
+pub use anchors::{AnchorHold, AnchorKind};
 pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 pub use load_path::{Derating, Link, LinkKind, LinkState, LoadPath, Side};
 pub use options::{LinkLoad, Options, Rung, RungVerdict};

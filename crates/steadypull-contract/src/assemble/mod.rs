@@ -1,5 +1,6 @@
 //! From a plan to an answer: the engine's results in the contract's words.
 
+pub mod anchors;
 mod findings;
 mod let_go;
 mod load_path;

@@ -117,6 +117,23 @@ pub(super) const EFFICIENCY: Default = ("90 %", "assumed: plain bush, one half t
 pub(super) const SHEAVE: Default = ("80 mm", "assumed: usual for a vehicle's block");
 pub(super) const BLOCK_MASS: Default = ("2.5 kg", "assumed: usual for a vehicle's block");
 
+pub(super) const STRAP_HEIGHT: Default = ("0.5 m", "assumed: low on the stem");
+pub(super) const TREE_HEIGHT_REASON: &str =
+    "assumed: slender, a hundred stem diameters, so that it falls far; measure it";
+pub(super) const TREE_SORT: Default = (
+    "other",
+    "not mentioned: the least of the four sorts with a figure",
+);
+pub(super) const STEEL_PICKETS: Default = ("false", "not mentioned: taken as wood");
+pub(super) const TRENCH: Default = ("0.3 m", "assumed: one foot, as in FM 5-125 (CV-DEAD-03)");
+pub(super) const LOG: Default = (
+    "true",
+    "not mentioned: a round log, which has the lower limit",
+);
+pub(super) const CHOCKED: Default = ("false", "not mentioned: no gain is counted");
+pub(super) const TOWS: Default = ("false", "not mentioned: it stands braked and does not pull");
+pub(super) const HOLD_SPREAD: Default = ("0.3", "assumed: few have been pulled to the end");
+
 pub(super) const DRAG_AREA: Default = ("0.05 m2", "assumed: a bag of about 0.3 m by 0.2 m");
 pub(super) const SLIPS_AT: Default = (
     "200 N",

@@ -1,7 +1,9 @@
 //! The plan as lines for the brief: what was put in, filled-in values included.
 
+use steadypull_engine::gear::anchor::words;
 use steadypull_engine::plan::{
-    Casualty, Damper, Kit, Line, Part, Plan, RecoveryPoint, Rig, Shackle, Tether, Tug, Vehicle,
+    Anchor, AnchorKind, Casualty, Damper, Hitch, Kit, Line, Part, Plan, RecoveryPoint, Rig,
+    Shackle, Tether, Tug, Vehicle,
 };
 use steadypull_engine::units::{Angle, Duration};
 
@@ -186,6 +188,7 @@ fn kit(kit: &Kit, units: Units) -> Vec<String> {
         .collect();
     lines.extend(kit.dampers.iter().map(|damper| damper_line(damper, units)));
     lines.extend(kit.tethers.iter().map(|tether| tether_line(tether, units)));
+    lines.extend(kit.anchors.iter().map(|anchor| anchor_line(anchor, units)));
     if let Some(boards) = kit.aids.boards {
         lines.push(format!(
             "boards: {}, grip {}",
@@ -200,6 +203,44 @@ fn kit(kit: &Kit, units: Units) -> Vec<String> {
     };
     lines.push(format!("tools: {} shovels, {inflator}", kit.aids.shovels));
     lines
+}
+
+fn anchor_line(anchor: &Anchor, units: Units) -> String {
+    let [x, y, z] = anchor.place.metres().map(|m| units.length(m));
+    let more = match &anchor.kind {
+        AnchorKind::Tree(tree) => format!(
+            ", {}, {}, {} tall",
+            tree.sort.word(),
+            if tree.sound { "sound" } else { "not sound" },
+            units.length(tree.height.get())
+        ),
+        AnchorKind::Pickets(pickets) => format!(", {} ground", pickets.ground.word()),
+        AnchorKind::Deadman(deadman) => format!(
+            ", {} ground, line {} up",
+            deadman.ground.word(),
+            degrees(Angle::from_grade(deadman.line_slope))
+        ),
+        AnchorKind::Plate(plate) => format!(", {} ground", plate.ground.word()),
+        AnchorKind::Vehicle(vehicle) => format!(
+            ", grip {}, pulled {} a slope of {}{}",
+            figures(vehicle.grip),
+            if vehicle.slope_along.get() < 0.0 {
+                "up"
+            } else {
+                "down"
+            },
+            degrees(vehicle.slope_along.abs()),
+            if vehicle.chocked { ", chocked" } else { "" }
+        ),
+        AnchorKind::Stated(stated) => {
+            format!(", holds {}", units.force_as_load(stated.holds.get()))
+        }
+    };
+    format!(
+        "anchor {} at {x}, {y}, {z}: {}{more}",
+        anchor.name,
+        words(anchor)
+    )
 }
 
 fn part_line(part: &Part, units: Units) -> String {
@@ -258,6 +299,10 @@ fn line_words(line: &Line, units: Units) -> String {
             words += &format!(", {what}");
         }
     }
+    match line.hitch {
+        Hitch::Straight => {}
+        hitch => words += &format!(", rigged as a {}", hitch.word()),
+    }
     words
 }
 
@@ -265,8 +310,13 @@ fn shackle_line(shackle: &Shackle, units: Units) -> String {
     let wll = shackle
         .wll
         .map(|wll| format!("WLL {}, ", units.force_as_load(wll.get())));
+    let gap = shackle.pin_gap.map(|gap| {
+        let mm = figures(gap.to_mm());
+        format!(", {mm} mm free on its pin")
+    });
+    let gap = gap.unwrap_or_default();
     format!(
-        "shackle {}: {}, {}MBS {}, {}, side angle {}",
+        "shackle {}: {}, {}MBS {}, {}, side angle {}{gap}",
         shackle.name,
         shackle.kind.word(),
         wll.unwrap_or_default(),

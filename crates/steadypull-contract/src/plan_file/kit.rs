@@ -7,6 +7,7 @@ use steadypull_engine::plan::{
 };
 use steadypull_engine::units::{Force, Length};
 
+use super::anchors::anchors;
 use super::defaults::{self, carried_over, written};
 use super::limits;
 use super::line::line;
@@ -40,6 +41,7 @@ pub(super) fn kit(file: &Section, names: &Names) -> Option<Kit> {
     let dampers = all(file, "damper", MOST_HUNG, damper);
     let tethers = all(file, "tether", MOST_HUNG, tether);
     let aids = aids(file);
+    let anchors = anchors(file);
     let parts = [lines?, shackles?, bridles?, blocks?]
         .into_iter()
         .flatten()
@@ -48,7 +50,7 @@ pub(super) fn kit(file: &Section, names: &Names) -> Option<Kit> {
         parts,
         dampers: dampers?,
         tethers: tethers?,
-        anchors: Vec::new(),
+        anchors: anchors?,
         aids: aids?,
     })
 }
@@ -106,8 +108,14 @@ fn shackle(name: String, section: &Section) -> Option<Shackle> {
     });
     let side_angle = section.key("side_angle").within(&limits::SIDE_ANGLE);
     let side_angle = side_angle.or(defaults::SIDE_ANGLE.0, defaults::SIDE_ANGLE.1);
+    let pin_gap = section.key("pin_gap").within(&limits::PIN_GAP).maybe();
     section.close();
     let (wll, mbs) = (wll?, mbs?);
+    if kind == Some(ShackleKind::Soft) && section.has("pin_gap") {
+        let fault = Fault::new("is of a soft shackle, which has no pin".into());
+        section.note("pin_gap", fault.hinting("leave it out"));
+        return None;
+    }
     if wll.is_some_and(|wll| mbs <= wll) {
         section.note("mbs", mbs_below_wll());
         return None;
@@ -119,6 +127,7 @@ fn shackle(name: String, section: &Section) -> Option<Shackle> {
         mbs,
         mass: mass?,
         side_angle: side_angle?,
+        pin_gap: pin_gap?,
     })
 }
 

@@ -107,6 +107,29 @@ limits! {
     EFFICIENCY: Share = percent(20.0), percent(100.0), "20 % to 100 %", "";
     SHEAVE: Length = Length::from_mm(10.0), Length::new(1.0), "10 mm to 1 m", "";
 
+    PIN_GAP: Length = Length::ZERO, Length::from_mm(200.0), "0 mm to 200 mm",
+        "free width on the pin beside what bears on it";
+
+    GROUND_ACROSS: Length = Length::new(-500.0), Length::new(500.0), "-500 m to 500 m",
+        "metres on the ground in the plan's own frame";
+    GROUND_UP: Length = Length::new(-200.0), Length::new(200.0), "-200 m to 200 m",
+        "height of the ground there";
+    STEM: Length = Length::from_mm(80.0), Length::new(1.5), "80 mm to 1.5 m",
+        "diameter of the stem at breast height; the figures are for trees of this size";
+    STRAP_HEIGHT: Length = Length::ZERO, Length::new(10.0), "0 m to 10 m", "";
+    TREE_HEIGHT: Length = Length::new(2.0), Length::new(150.0), "2 m to 150 m", "";
+    DEADMAN_DEPTH: Length = Length::new(0.3), Length::new(5.0), "0.3 m to 5 m", "";
+    LINE_SLOPE: Slope = Slope(Angle::from_deg(0.0)), Slope(Angle::from_deg(45.0)), "0 deg to 45 deg",
+        "a line steeper than 1 in 1 lifts the anchor out";
+    DEADMAN_FACE: Length = Length::from_mm(50.0), Length::new(2.0), "50 mm to 2 m", "";
+    DEADMAN_LENGTH: Length = Length::new(0.3), Length::new(10.0), "0.3 m to 10 m", "";
+    TRENCH: Length = Length::from_mm(50.0), Length::new(2.0), "50 mm to 2 m", "";
+    PINS: u8 = 1, 20, "1 to 20", "";
+    ANCHOR_FACING: Angle = Angle::from_deg(-360.0), Angle::from_deg(360.0), "-360 deg to 360 deg",
+        "where its nose points, anticlockwise from +x seen from above";
+    ANCHOR_SLOPE: Slope = Slope(Angle::from_deg(-45.0)), Slope(Angle::from_deg(45.0)), "-45 deg to 45 deg",
+        "positive when the line pulls it downhill";
+
     DAMPER_MASS: Mass = Mass::new(0.1), Mass::new(100.0), "0.1 kg to 100 kg", "";
     DRAG_AREA: Area = Area::from_cm2(1.0), Area::new(3.0), "1 cm2 to 3 m2", "";
     SLIP_FORCE: Force = Force::new(1.0), Force::from_kn(50.0), "1 N to 50 kN", "";

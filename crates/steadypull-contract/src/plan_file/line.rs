@@ -1,7 +1,7 @@
 //! `[line.NAME]`: lines, straps and ropes; a bridle is made of one too.
 
 use steadypull_engine::line::{Condition, Curve, Knot, Material, Rate};
-use steadypull_engine::plan::Line;
+use steadypull_engine::plan::{Hitch, Line};
 use steadypull_engine::units::{Force, Length};
 use toml::de::DeValue;
 
@@ -50,10 +50,11 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
             ))
         });
     let curve = curve(section, material);
-    let condition = condition(section);
+    let condition = condition(section, material);
     let labelled = section
         .key("labelled")
         .or(defaults::LABELLED.0, defaults::LABELLED.1);
+    let hitch = hitch(section, kinetic);
     if let (Some(mbs), Some(Some(wll))) = (mbs, wll)
         && mbs <= wll
     {
@@ -70,7 +71,22 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
         curve: curve?,
         condition: condition?,
         labelled: labelled?,
+        hitch: hitch?,
     })
+}
+
+/// How a trunk strap is rigged; straight where nothing is said.
+fn hitch(section: &Section, kinetic: Option<bool>) -> Option<Hitch> {
+    let given = section.key::<Hitch>("hitch").maybe()?;
+    if given.is_some() && kinetic == Some(true) {
+        let fault = Fault::new("is of a kinetic line, which goes round nothing".into());
+        section.note(
+            "hitch",
+            fault.hinting("leave it out, or write kinetic = false for a trunk strap"),
+        );
+        return None;
+    }
+    Some(given.unwrap_or_default())
 }
 
 /// Stretch against share of MBS, from the origin.
@@ -192,7 +208,7 @@ fn rate(section: &Section) -> Option<Option<Rate>> {
     }))
 }
 
-fn condition(section: &Section) -> Option<Condition> {
+fn condition(section: &Section, material: Option<Material>) -> Option<Condition> {
     let word = section.key::<Wear>("condition").maybe();
     let measured = section.key::<Share>("wear").within(&limits::WEAR).maybe();
     let wet = section.key("wet").or(defaults::WET.0, defaults::WET.1);
@@ -203,6 +219,14 @@ fn condition(section: &Section) -> Option<Condition> {
         .key::<Share>("strain_seen")
         .within(&limits::STRAIN_SEEN);
     let seen = seen.or(defaults::STRAIN_SEEN.0, defaults::STRAIN_SEEN.1);
+    if knot.is_some_and(Knot::is_of_wire) && material.is_some_and(|m| m != Material::WireRope) {
+        let fault = Fault::new("is how a wire rope ends".into());
+        section.note(
+            "knot",
+            fault.expecting("a knot or splice of a fibre line, or material = \"wire-rope\""),
+        );
+        return None;
+    }
     if section.has("condition") && section.has("wear") {
         let fault = Fault::new("and condition are both given".into());
         section.note(

@@ -13,8 +13,10 @@
 //! - `reader`, `section`, `key`: the file, a table, a key while they are read;
 //! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
 //! - `vehicle`, `points`, `winch`, `kit`, `line`, `rig`, `people`, `policy`: the tables;
+//! - `anchors`: what a rig is made fast to besides the tug;
 //! - `inputs`: the plan as lines for the brief.
 
+mod anchors;
 mod defaults;
 mod inputs;
 mod key;

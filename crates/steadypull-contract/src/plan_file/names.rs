@@ -5,6 +5,7 @@
 
 use core::ops::Range;
 
+use super::anchors::MOST_ANCHORS;
 use super::section::Section;
 use super::spelling::nearest;
 use super::value::{Fault, Text};
@@ -22,6 +23,8 @@ pub(super) enum Sort {
     Point(End),
     /// The tug's winch.
     Winch,
+    /// An anchor, or a recovery point of a vehicle that is one.
+    Anchor,
 }
 
 /// The names in a plan file, as a path writes them.
@@ -43,6 +46,7 @@ impl Names {
             ("shackle", Sort::Shackle),
             ("block", Sort::Block),
             ("bridle", Sort::Bridle(None)),
+            ("anchor", Sort::Anchor),
         ] {
             let group = file.table(key);
             for (name, span) in group.names() {
@@ -62,6 +66,13 @@ impl Names {
                 names
                     .entries
                     .push((format!("{vehicle}.{point}"), Sort::Point(end)));
+            }
+        }
+        for (anchor, section) in file.named("anchor", MOST_ANCHORS) {
+            for (point, _) in section.table("point").names() {
+                names
+                    .entries
+                    .push((format!("{anchor}.{point}"), Sort::Anchor));
             }
         }
         names.add_winch(&file.table("tug").table("winch"));

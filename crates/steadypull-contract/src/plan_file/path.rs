@@ -32,7 +32,7 @@ impl Step<'_> {
     fn is_end(&self) -> bool {
         matches!(
             self.sort,
-            Some(Sort::Point(_) | Sort::Bridle(_) | Sort::Winch)
+            Some(Sort::Point(_) | Sort::Bridle(_) | Sort::Winch | Sort::Anchor)
         )
     }
 }

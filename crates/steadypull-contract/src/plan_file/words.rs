@@ -2,7 +2,8 @@
 
 use steadypull_engine::line::{Knot, Material};
 use steadypull_engine::plan::{
-    DrivenWheels, Method, PointKind, ShackleKind, Soil, Surface, WinchDrive,
+    AnchorGround, DrivenWheels, Hitch, Method, PointKind, ShackleKind, Soil, Surface, TreeSort,
+    WinchDrive,
 };
 
 use super::quantity::short;
