@@ -22,6 +22,10 @@ pub(super) enum Sort {
     Point(End),
     /// The tug's winch.
     Winch,
+    /// An anchor.
+    Anchor,
+    /// A recovery point of a vehicle that is an anchor.
+    AnchorPoint,
 }
 
 /// The names in a plan file, as a path writes them.
@@ -42,7 +46,9 @@ impl Names {
             ("line", Sort::Line),
             ("shackle", Sort::Shackle),
             ("block", Sort::Block),
+            ("ring", Sort::Block),
             ("bridle", Sort::Bridle(None)),
+            ("anchor", Sort::Anchor),
         ] {
             let group = file.table(key);
             for (name, span) in group.names() {
@@ -54,6 +60,11 @@ impl Names {
                     Sort::Bridle(_) => Sort::Bridle(bridle_end(&group, &name)),
                     other => other,
                 };
+                if sort == Sort::Anchor {
+                    let points = group.names_under(&name, "point").into_iter();
+                    let points = points.map(|point| (format!("{name}.{point}"), Sort::AnchorPoint));
+                    names.entries.extend(points);
+                }
                 names.entries.push((name, sort));
             }
         }

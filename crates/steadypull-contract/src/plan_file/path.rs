@@ -135,6 +135,26 @@ fn no_end_inside(section: &Section, inner: &[Step]) -> bool {
     })
     .count()
         == 0
+        && no_anchor(section, inner)
+}
+
+fn no_anchor(section: &Section, inner: &[Step]) -> bool {
+    let anchors = inner
+        .iter()
+        .filter(|step| matches!(step.sort, Some(Sort::Anchor | Sort::AnchorPoint)));
+    anchors
+        .map(|step| {
+            let fault = Fault::new(format!(
+                "\"{}\" is an anchor, and rig.path is a straight line between the vehicles",
+                step.name
+            ));
+            let fault = fault.hinting(
+                "lay the rig out on the ground: a table [rig.run.NAME] for each line, or a layout",
+            );
+            section.note_whole(step.span.clone(), fault);
+        })
+        .count()
+        == 0
 }
 
 fn none_twice(section: &Section, steps: &[Step]) -> bool {
