@@ -68,6 +68,8 @@ pub(super) fn forward(name: &str) -> Length {
         Length::ZERO
     }
 }
+pub(super) const FORWARD_REASON: &str = "assumed by its name: a wagon's front and rear points lie 2.3 m from its middle, others level with it";
+pub(super) const WINCH_FORWARD_REASON: &str = "assumed: in the front bar of a wagon";
 
 pub(super) const HOLDS_DRIVE: Default = (
     "true",
@@ -116,6 +118,16 @@ pub(super) const BLOCK_MBS_REASON: &str = "assumed: 2 x WLL, low on purpose; see
 pub(super) const EFFICIENCY: Default = ("90 %", "assumed: plain bush, one half turn");
 pub(super) const SHEAVE: Default = ("80 mm", "assumed: usual for a vehicle's block");
 pub(super) const BLOCK_MASS: Default = ("2.5 kg", "assumed: usual for a vehicle's block");
+pub(super) const RING_FRICTION: Default = (
+    "0.15",
+    "assumed: fibre line on a smooth metal ring; measure it",
+);
+pub(super) const RING_BEND: Default = ("40 mm", "assumed: the thickness of an alloy ring's wall");
+pub(super) const RING_MASS: Default = ("0.6 kg", "assumed: an alloy ring");
+pub(super) const SHACKLE_LENGTH_REASON: &str =
+    "assumed for each shackle, and for a block's own hook; it is no key";
+pub(super) const TRUNK_FRICTION_REASON: &str = "assumed: a line slipping on dry bark; it is no key";
+pub(super) const AT_THE_WINCH: &str = "the method is a winch pull";
 
 pub(super) const STRAP_HEIGHT: Default = ("0.5 m", "assumed: low on the stem");
 pub(super) const TREE_HEIGHT_REASON: &str =

@@ -2,8 +2,8 @@
 
 use steadypull_engine::gear::anchor::words;
 use steadypull_engine::plan::{
-    Anchor, AnchorKind, Casualty, Damper, Hitch, Kit, Line, Part, Plan, RecoveryPoint, Rig,
-    Shackle, Tether, Tug, Vehicle,
+    Anchor, AnchorKind, Block, Casualty, Damper, Hitch, Kit, Layout, Line, Part, Plan, Pose,
+    RecoveryPoint, Rig, Shackle, Tether, Tug, Vehicle,
 };
 use steadypull_engine::units::{Angle, Duration};
 
@@ -16,6 +16,12 @@ pub fn inputs(plan: &Plan, units: Units) -> Vec<String> {
     lines.extend(tug(&plan.tug, units));
     lines.extend(kit(&plan.kit, units));
     lines.extend(plan.rig.as_ref().map(|rig| rig_line(rig, units)));
+    let layout = plan.rig.as_ref().and_then(|rig| rig.layout.as_ref());
+    lines.extend(
+        layout
+            .into_iter()
+            .flat_map(|l| layout_lines(plan, l, units)),
+    );
     if !plan.tried.is_empty() {
         let tried: Vec<&str> = plan.tried.iter().map(|method| method.word()).collect();
         lines.push(format!("tried without success: {}", tried.join(", ")));
@@ -259,14 +265,21 @@ fn part_line(part: &Part, units: Units) -> String {
                 ""
             }
         ),
-        Part::Block(block) => format!(
-            "block {}: WLL {}, MBS {}, efficiency {}",
-            block.name,
-            units.force_as_load(block.wll.get()),
-            units.force_as_load(block.mbs.get()),
-            percent(block.efficiency)
-        ),
+        Part::Block(block) => block_line(block, units),
     }
+}
+
+fn block_line(block: &Block, units: Units) -> String {
+    let (what, turns) = match block.ring_friction {
+        Some(friction) => ("ring", format!("friction {}", figures(friction))),
+        None => ("block", format!("efficiency {}", percent(block.efficiency))),
+    };
+    format!(
+        "{what} {}: WLL {}, MBS {}, {turns}",
+        block.name,
+        units.force_as_load(block.wll.get()),
+        units.force_as_load(block.mbs.get()),
+    )
 }
 
 fn line_words(line: &Line, units: Units) -> String {
@@ -358,12 +371,72 @@ fn rig_line(rig: &Rig, units: Units) -> String {
     } else {
         String::new()
     };
+    let path = match rig.layout {
+        Some(_) => "laid out on the ground".to_string(),
+        None => rig.path.join(" - "),
+    };
     format!(
-        "rig for {}: {}{}{slack}",
+        "rig for {}: {path}{}{slack}",
         rig.method.word(),
-        rig.path.join(" - "),
         speed.unwrap_or_default()
     )
+}
+
+/// Where the vehicles and the points in use stand, and each run.
+fn layout_lines(plan: &Plan, layout: &Layout, units: Units) -> Vec<String> {
+    let mut lines = vec![
+        pose_line("casualty", &layout.casualty, units),
+        pose_line("tug", &layout.tug, units),
+    ];
+    for (which, vehicle) in [
+        ("casualty", &plan.casualty.vehicle),
+        ("tug", &plan.tug.vehicle),
+    ] {
+        for point in &vehicle.recovery_points {
+            let full = format!("{which}.{}", point.name);
+            if in_use(plan, layout, &full) {
+                let (forward, left) = (point.forward.get(), point.offset.get());
+                lines.push(format!("{full} lies {}", from_middle(forward, left, units)));
+            }
+        }
+    }
+    if let Some(winch) = plan.tug.winch.as_ref()
+        && in_use(plan, layout, "tug.winch")
+    {
+        let lies = from_middle(winch.forward.get(), 0.0, units);
+        lines.push(format!("tug.winch lies {lies}"));
+    }
+    let runs = layout.runs.iter();
+    lines.extend(runs.map(|run| format!("run {}: {}", run.name, run.path.join(" - "))));
+    lines
+}
+
+fn pose_line(which: &str, pose: &Pose, units: Units) -> String {
+    let [x, y, z] = pose.at.metres().map(|metres| units.length(metres));
+    format!(
+        "{which} stands at {x}, {y}, height {z}, facing {}",
+        degrees(pose.facing)
+    )
+}
+
+/// Whether a run ends at a point, or at a bridle between it and another.
+fn in_use(plan: &Plan, layout: &Layout, full: &str) -> bool {
+    let mut names = layout.runs.iter().flat_map(|run| &run.path);
+    names.any(|name| match plan.kit.part(name) {
+        Some(Part::Bridle(bridle)) => bridle.points.iter().any(|point| point == full),
+        _ => name == full,
+    })
+}
+
+fn from_middle(forward: f64, left: f64, units: Units) -> String {
+    let along = if forward < 0.0 { "behind" } else { "ahead of" };
+    let ahead = units.length(forward.abs());
+    let side = match left {
+        l if l > 0.0 => format!(", {} to the left", units.length(l)),
+        l if l < 0.0 => format!(", {} to the right", units.length(-l)),
+        _ => String::new(),
+    };
+    format!("{ahead} {along} its middle{side}")
 }
 
 fn time(span: Duration) -> String {

@@ -13,6 +13,7 @@ use super::limits;
 use super::line::line;
 use super::names::{Names, Sort};
 use super::points::mbs_below_wll;
+use super::ring::ring;
 use super::section::Section;
 use super::unit_table::Share;
 use super::value::{DamperPlace, Fault, Text};
@@ -38,11 +39,12 @@ pub(super) fn kit(file: &Section, names: &Names) -> Option<Kit> {
     let blocks = all(file, "block", MOST_PARTS, |n, s| {
         block(n, s).map(Part::Block)
     });
+    let rings = all(file, "ring", MOST_PARTS, |n, s| ring(n, s).map(Part::Block));
     let dampers = all(file, "damper", MOST_HUNG, damper);
     let tethers = all(file, "tether", MOST_HUNG, tether);
     let aids = aids(file);
     let anchors = anchors(file);
-    let parts = [lines?, shackles?, bridles?, blocks?]
+    let parts = [lines?, shackles?, bridles?, blocks?, rings?]
         .into_iter()
         .flatten()
         .collect();
@@ -174,7 +176,8 @@ fn bridle_points(section: &Section, names: &Names) -> Option<[String; 2]> {
     let items = section.items::<Text>("points", 2)?;
     let mut known = true;
     for (span, item) in &items {
-        let is_point = matches!(names.sort(&item.0), Some(Sort::Point(_)));
+        let sort = names.sort(&item.0);
+        let is_point = matches!(sort, Some(Sort::Point(_) | Sort::AnchorPoint));
         if !is_point && !section.is_broken() {
             let fault = Fault::new(format!("\"{}\" is no recovery point", item.0));
             let meant = names.meant(&item.0, |sort| matches!(sort, Sort::Point(_)));
@@ -208,7 +211,10 @@ fn bridle_points(section: &Section, names: &Names) -> Option<[String; 2]> {
 fn span_by_offsets(file: &Section, points: &[String; 2]) -> Option<f64> {
     let offset = |full: &String| {
         let (vehicle, point) = full.split_once('.')?;
-        let vehicle = file.table(if vehicle == "tug" { "tug" } else { "casualty" });
+        let vehicle = ["casualty", "tug"]
+            .into_iter()
+            .find(|key| *key == vehicle)?;
+        let vehicle = file.table(vehicle);
         let tables = vehicle.named("point", MOST_PARTS);
         let (_, table) = tables.into_iter().find(|(name, _)| name == point)?;
         let given: Option<Length> = table.key("offset").within(&limits::OFFSET).maybe()?;

@@ -73,6 +73,10 @@ limits! {
         "positive to the vehicle's left, negative to its right";
     FORWARD: Length = Length::new(-6.0), Length::new(6.0), "-6 m to 6 m",
         "positive towards the vehicle's nose, negative towards its tail";
+    COORDINATE: Length = Length::new(-2000.0), Length::new(2000.0), "-2000 m to 2000 m",
+        "choose an origin on site, such as the middle of the casualty";
+    FACING: Angle = Angle::from_deg(-360.0), Angle::from_deg(360.0), "-360 deg to 360 deg",
+        "anticlockwise from +x seen from above";
     SIDE_ANGLE: Angle = Angle::from_deg(0.0), Angle::from_deg(90.0), "0 deg to 90 deg", "";
 
     GRIP: f64 = 0.02, 1.5, "0.02 to 1.5", "";
@@ -105,6 +109,7 @@ limits! {
     PART_MASS: Mass = Mass::new(0.01), Mass::new(200.0), "0.01 kg to 200 kg", "";
     SPAN: Length = Length::from_mm(100.0), Length::new(5.0), "100 mm to 5 m", "";
     EFFICIENCY: Share = percent(20.0), percent(100.0), "20 % to 100 %", "";
+    RING_FRICTION: f64 = 0.01, 0.8, "0.01 to 0.8", "";
     SHEAVE: Length = Length::from_mm(10.0), Length::new(1.0), "10 mm to 1 m", "";
 
     PIN_GAP: Length = Length::ZERO, Length::from_mm(200.0), "0 mm to 200 mm",

@@ -14,6 +14,7 @@
 //! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
 //! - `vehicle`, `points`, `winch`, `kit`, `line`, `rig`, `people`, `policy`: the tables;
 //! - `anchors`: what a rig is made fast to besides the tug;
+//! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
 //! - `inputs`: the plan as lines for the brief.
 
 mod anchors;
@@ -26,6 +27,7 @@ mod line;
 mod names;
 mod path;
 mod people;
+mod places;
 mod points;
 mod policy;
 mod position;
@@ -34,7 +36,10 @@ mod quantity;
 mod reader;
 mod report;
 mod rig;
+mod ring;
+mod runs;
 mod section;
+mod short_forms;
 mod spelling;
 mod syntax;
 mod unit_table;
@@ -89,17 +94,23 @@ fn plan(file: &Section) -> Option<Plan> {
     let people = people::people(file);
     let policy = policy::policy(file);
     file.close();
-    Some(Plan {
+    let (rig, runs) = match rig? {
+        Some(wanted) => (Some(wanted.rig), wanted.runs),
+        None => (None, Vec::new()),
+    };
+    let plan = Plan {
         title: title?.0,
         place: place?.map(|text| text.0),
         casualty: casualty?,
         tug: tug?,
         kit: kit?,
-        rig: rig?,
+        rig,
         people: people?,
         policy: policy?,
         tried: tried?,
         seed: seed?,
         assumed: Vec::new(),
-    })
+    };
+    runs::check(file, &plan, &runs);
+    Some(plan)
 }

@@ -5,7 +5,6 @@
 
 use core::ops::Range;
 
-use super::anchors::MOST_ANCHORS;
 use super::section::Section;
 use super::spelling::nearest;
 use super::value::{Fault, Text};
@@ -23,8 +22,10 @@ pub(super) enum Sort {
     Point(End),
     /// The tug's winch.
     Winch,
-    /// An anchor, or a recovery point of a vehicle that is one.
+    /// An anchor.
     Anchor,
+    /// A recovery point of a vehicle that is an anchor.
+    AnchorPoint,
 }
 
 /// The names in a plan file, as a path writes them.
@@ -45,6 +46,7 @@ impl Names {
             ("line", Sort::Line),
             ("shackle", Sort::Shackle),
             ("block", Sort::Block),
+            ("ring", Sort::Block),
             ("bridle", Sort::Bridle(None)),
             ("anchor", Sort::Anchor),
         ] {
@@ -58,6 +60,11 @@ impl Names {
                     Sort::Bridle(_) => Sort::Bridle(bridle_end(&group, &name)),
                     other => other,
                 };
+                if sort == Sort::Anchor {
+                    let points = group.names_under(&name, "point").into_iter();
+                    let points = points.map(|point| (format!("{name}.{point}"), Sort::AnchorPoint));
+                    names.entries.extend(points);
+                }
                 names.entries.push((name, sort));
             }
         }
@@ -66,13 +73,6 @@ impl Names {
                 names
                     .entries
                     .push((format!("{vehicle}.{point}"), Sort::Point(end)));
-            }
-        }
-        for (anchor, section) in file.named("anchor", MOST_ANCHORS) {
-            for (point, _) in section.table("point").names() {
-                names
-                    .entries
-                    .push((format!("{anchor}.{point}"), Sort::Anchor));
             }
         }
         names.add_winch(&file.table("tug").table("winch"));

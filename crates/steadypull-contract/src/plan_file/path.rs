@@ -32,7 +32,7 @@ impl Step<'_> {
     fn is_end(&self) -> bool {
         matches!(
             self.sort,
-            Some(Sort::Point(_) | Sort::Bridle(_) | Sort::Winch | Sort::Anchor)
+            Some(Sort::Point(_) | Sort::Bridle(_) | Sort::Winch)
         )
     }
 }
@@ -134,6 +134,26 @@ fn no_end_inside(section: &Section, inner: &[Step]) -> bool {
         section.note_whole(step.span.clone(), fault);
     })
     .count()
+        == 0
+        && no_anchor(section, inner)
+}
+
+fn no_anchor(section: &Section, inner: &[Step]) -> bool {
+    let anchors = inner
+        .iter()
+        .filter(|step| matches!(step.sort, Some(Sort::Anchor | Sort::AnchorPoint)));
+    anchors
+        .map(|step| {
+            let fault = Fault::new(format!(
+                "\"{}\" is an anchor, and rig.path is a straight line between the vehicles",
+                step.name
+            ));
+            let fault = fault.hinting(
+                "lay the rig out on the ground: a table [rig.run.NAME] for each line, or a layout",
+            );
+            section.note_whole(step.span.clone(), fault);
+        })
+        .count()
         == 0
 }
 

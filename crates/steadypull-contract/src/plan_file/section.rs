@@ -259,6 +259,20 @@ impl<'r> Section<'r> {
         names
     }
 
+    /// Where its heading stands.
+    pub fn heading(&self) -> Range<usize> {
+        self.span.clone()
+    }
+
+    /// The keys of the table `key` of the table `name` in this one.
+    pub fn names_under(&self, name: &str, key: &str) -> Vec<String> {
+        let table = self.table.and_then(|t| t.get(name));
+        let within = table.and_then(|v| v.get_ref().get(key));
+        let entries = within.and_then(|within| within.get_ref().as_table());
+        let names = entries.into_iter().flat_map(|t| t.iter());
+        names.map(|(name, _)| name.get_ref().to_string()).collect()
+    }
+
     /// The texts in the list `key` of the table `name` in this one.
     pub fn texts_of(&self, name: &str, key: &str) -> Vec<&'r str> {
         let list = self

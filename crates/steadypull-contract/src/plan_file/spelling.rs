@@ -15,10 +15,15 @@ pub(super) fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) 
     let allowed = (plain.len() / 3).max(1);
     known
         .into_iter()
-        .map(|candidate| (distance(&plain, &self::plain(candidate)), candidate))
-        .filter(|(edits, _)| *edits <= allowed)
-        .min_by_key(|(edits, _)| *edits)
-        .map(|(_, candidate)| candidate)
+        .map(|candidate| {
+            let other = self::plain(candidate);
+            let alike = plain.iter().zip(&other).take_while(|(a, b)| a == b).count();
+            (distance(&plain, &other), alike, candidate)
+        })
+        .filter(|(edits, ..)| *edits <= allowed)
+        // Of two as near, the one that begins alike for longer.
+        .min_by_key(|(edits, alike, _)| (*edits, core::cmp::Reverse(*alike)))
+        .map(|(.., candidate)| candidate)
 }
 
 /// Without case, and with one sort of joint between words.
@@ -70,5 +75,6 @@ mod tests {
         for (word, meant) in cases {
             assert_eq!(nearest(word, known), meant, "{word}");
         }
+        assert_eq!(nearest("rigg", ["ring", "rig"]), Some("rig"));
     }
 }

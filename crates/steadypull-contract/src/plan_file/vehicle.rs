@@ -8,6 +8,7 @@ use steadypull_engine::units::Mass;
 use super::defaults::{self, carried_over, written};
 use super::limits;
 use super::names::Names;
+use super::places;
 use super::points::points;
 use super::section::Section;
 use super::value::{Fault, Text};
@@ -233,6 +234,8 @@ fn vehicle(section: &Section, called: &str) -> Option<Vehicle> {
             Some((text, defaults::TYRE_PRESSURE_REASON.into()))
         });
     let recovery_points: Option<Vec<RecoveryPoint>> = points(section);
+    let pose = places::pose(section);
+    pose?;
     Some(Vehicle {
         name: name?.0,
         mass: mass?,

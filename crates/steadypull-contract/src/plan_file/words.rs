@@ -100,10 +100,25 @@ pub(super) enum End {
     Tug,
 }
 
+/// The short forms of a rig laid out on the ground.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum LaidForm {
+    SingleLine,
+    Redirect,
+    DoubleLine,
+    TripleLine,
+}
+
 words! {
     DepthClass { "wheel" => Wheel, "guard" => Guard, "body" => Body, }
     Wear { "new" => New, "used" => Used, "worn" => Worn, }
     End { "casualty" => Casualty, "tug" => Tug, }
+    LaidForm {
+        "single-line" => SingleLine,
+        "redirect" => Redirect,
+        "double-line" => DoubleLine,
+        "triple-line" => TripleLine,
+    }
     DrivenWheels { "all" => All, "front" => Front, "rear" => Rear, "none" => None, }
     PointKind {
         "rated" => Rated,
