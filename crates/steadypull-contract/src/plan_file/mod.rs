@@ -108,6 +108,7 @@ fn plan(file: &Section) -> Option<Plan> {
         people: people?,
         policy: policy?,
         tried: tried?,
+        lowering: None,
         seed: seed?,
         assumed: Vec::new(),
     };

@@ -61,6 +61,13 @@ pub(super) fn winch(tug: &Section, names: &Names) -> Option<Option<Winch>> {
         forward: forward?.unwrap_or(defaults::FRONT),
         mount_mass: mount_mass?,
         mount_mbs,
+        flange_diameter: None,
+        line_diameter: None,
+        packing: 0.8,
+        least_wraps: 10,
+        paid_out: steadypull_engine::units::Length::ZERO,
+        plate: steadypull_engine::pull::winch::preset::preset("WG-E42")?.plate,
+        preset: None,
     }))
 }
 
