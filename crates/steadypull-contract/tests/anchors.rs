@@ -5,11 +5,12 @@ use steadypull_contract::answer::AnchorKind;
 use steadypull_contract::plan_file::{inputs, read_plan};
 use steadypull_contract::show::Units;
 use steadypull_engine::finding::Severity;
-use steadypull_engine::gear::anchor::hold;
+use steadypull_engine::gear::anchor::{hold, vehicle::tug_hold};
 use steadypull_engine::plan::{AnchorKind as Kind, Hitch, Layout, Method, Part, Plan, Pose, Rig};
 use steadypull_engine::rig::LinkKind;
 use steadypull_engine::rig::links::{Side, anchor_link, strap_link};
 use steadypull_engine::rig::loads::load_links;
+use steadypull_engine::situation::tug_ability;
 use steadypull_engine::units::{Angle, Force, Length};
 
 const PLAN: &str = r#"
@@ -164,6 +165,28 @@ fn the_anchors_are_shown_with_the_pull_at_which_they_yield() {
     assert_eq!(shown[0].falls_within_m, Some(42.0));
     assert_eq!(anchors(&plan, &loads, None, 0.0), []);
     assert_eq!(anchors(&plan, &loads, None, f64::NAN), []);
+}
+
+#[test]
+fn the_tug_as_an_anchor_agrees_with_what_the_situation_says_of_it() {
+    let mut plan = plan();
+    for deg in [0.0, 8.0, -8.0] {
+        plan.tug.slope_along = Angle::from_deg(deg);
+        let sampled = tug_ability(&plan.tug, 1).anchor;
+        // The line lies along the slope, down it when the slope is positive.
+        let slope = plan.tug.slope_along;
+        let held = tug_hold(&plan.tug, None, [slope.cos(), 0.0, -slope.sin()]);
+        for (exact, of_samples) in [
+            (held.low, sampled.low),
+            (held.median, sampled.median),
+            (held.high, sampled.high),
+        ] {
+            assert!(
+                (exact / of_samples - 1.0).abs() < 2e-3,
+                "{deg} deg: {exact:?} {of_samples:?}"
+            );
+        }
+    }
 }
 
 #[test]

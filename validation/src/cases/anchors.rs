@@ -172,5 +172,5 @@ fn needed(lbf: f64, feet: f64, slope: f64, face_ft: f64, trench_ft: f64) -> f64 
 /// Power of the diameter that the turning moment grows with, 0.2 to 0.4 m.
 fn root_power(sort: TreeSort) -> f64 {
     let at = |d| tree::root_moment_n_m(sort, Length::new(d));
-    (at(0.4) / at(0.2)).ln() / 2.0_f64.ln()
+    libm::log2(at(0.4) / at(0.2))
 }

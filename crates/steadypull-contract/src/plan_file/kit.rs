@@ -136,6 +136,13 @@ fn shackle(name: String, section: &Section) -> Option<Shackle> {
 fn bridle(name: String, section: &Section, file: &Section, names: &Names) -> Option<Bridle> {
     let points = bridle_points(section, names);
     let line = line(name, section);
+    if section.has("hitch") {
+        let fault = Fault::new("is of a bridle, whose ends are made fast to two points".into());
+        section.note(
+            "hitch",
+            fault.hinting("leave it out: it is for a trunk strap"),
+        );
+    }
     let span = section.key::<Length>("span").within(&limits::SPAN);
     let from_offsets = points
         .as_ref()

@@ -4,14 +4,14 @@
 use super::derating::bend_factor;
 use super::graph::{Graph, NodeKind};
 use super::links::{
-    Factor, Link, Side, anchor_link, bridle_link, line_link, point, shackle_link_at, strap_link,
+    Factor, Link, Side, anchor_link, bridle_link, line_link, point_at, shackle_link_at, strap_link,
     turn_link,
 };
 use super::solved::Solved;
 use super::statics::vector::{angle_between, minus};
 use super::walk::Leg;
 use crate::gear::anchor::hold;
-use crate::plan::{AnchorKind, Bridle, Hitch, Line, Part, Plan, RecoveryPoint};
+use crate::plan::{AnchorKind, Bridle, Hitch, Line, Part, Plan};
 use crate::units::{Angle, Length};
 
 /// A part of the kit in the part of line `leg`; its share is the caller's.
@@ -131,8 +131,8 @@ pub(super) fn node_links(plan: &Plan, graph: &Graph, solved: &Solved, index: usi
     if let AnchorKind::Vehicle(vehicle) = &anchor.kind {
         let found = vehicle.recovery_points.iter().find(|p| p.name == short);
         out.extend(found.map(|found| {
-            let turned = turned(found, under.side_angle);
-            point(&node.name, &turned, vehicle.mass, Side::Between)
+            let side_angle = under.side_angle.unwrap_or_default();
+            point_at(&node.name, found, vehicle.mass, Side::Between, side_angle)
         }));
     }
     out.push(anchor_link(
@@ -141,12 +141,4 @@ pub(super) fn node_links(plan: &Plan, graph: &Graph, solved: &Solved, index: usi
         Side::Between,
     ));
     out
-}
-
-/// A recovery point under a pull at the angle that the rig really gives.
-pub(super) fn turned(found: &RecoveryPoint, side_angle: Option<Angle>) -> RecoveryPoint {
-    RecoveryPoint {
-        side_angle: side_angle.unwrap_or(found.side_angle),
-        ..found.clone()
-    }
 }

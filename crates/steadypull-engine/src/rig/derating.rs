@@ -86,6 +86,14 @@ pub fn hitch_share(line: &Line, from_axis: Angle) -> Option<f64> {
     }
 }
 
+/// The larger of two angles without sign; no number if the first is none.
+pub(super) fn worse_angle(solved: Angle, stated: Angle) -> Angle {
+    if solved.get().is_nan() {
+        return solved;
+    }
+    solved.abs().max(stated.abs())
+}
+
 /// What a pull to the side leaves; `None` in line.
 pub(super) fn side_factor(angle: Angle) -> Option<Factor> {
     let left = shackle::side_load_factor(angle);
@@ -115,7 +123,7 @@ pub fn shackle_factors(
             Some("nobody knows the angle it is pulled at".into()),
         );
     }
-    let side = side_angle.abs().max(shackle.side_angle.abs());
+    let side = worse_angle(side_angle, shackle.side_angle);
     let tilt = match (shackle.wll, shackle.pin_gap) {
         (Some(wll), Some(gap)) => shackle::pin_tilt(wll, gap),
         _ => Angle::ZERO,

@@ -5,10 +5,10 @@
 //! on the casualty. A line that goes round things is a link in every part, each
 //! with its own tension.
 
-use super::derated::{node_links, part_link, turned};
+use super::derated::{node_links, part_link};
 use super::graph::{Graph, NodeKind};
 use super::lay_out;
-use super::links::{Link, Side, point, winch_link};
+use super::links::{Link, Side, point_at, winch_link};
 use super::path::{LoadPath, PathError};
 use super::solved::{LaidOut, Solved};
 use super::statics::{solve, vector};
@@ -238,11 +238,11 @@ impl Reading<'_> {
 
     fn node_links(&self, index: usize, name: &str) -> Vec<Link> {
         let plan = self.plan;
-        let side_angle = self.solved.nodes[index].side_angle;
+        let side_angle = self.solved.nodes[index].side_angle.unwrap_or_default();
         let of = |vehicle: &Vehicle, side: Side| {
             let short = name.split_once('.').map_or(name, |(_, short)| short);
             let found = vehicle.recovery_points.iter().find(|p| p.name == short);
-            found.map(|p| point(name, &turned(p, side_angle), vehicle.gross_mass, side))
+            found.map(|p| point_at(name, p, vehicle.gross_mass, side, side_angle))
         };
         let one = match self.graph.nodes[index].kind {
             NodeKind::Casualty => of(&plan.casualty.vehicle, Side::Casualty),

@@ -1,10 +1,10 @@
 //! A part of the plan as a link of the load path.
 
-use super::derating::{hitch_factor, hitch_share, shackle_factors, side_factor};
+use super::derating::{hitch_factor, hitch_share, shackle_factors, side_factor, worse_angle};
 use crate::gear::anchor::{Hold, words};
 use crate::gear::{bridle, towing_eye};
 use crate::line::strength_factors;
-use crate::plan::{Anchor, Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Winch};
+use crate::plan::{Anchor, Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Vehicle, Winch};
 use crate::units::{Angle, Force, Mass};
 
 /// What a link is.
@@ -127,8 +127,22 @@ fn link(name: &str, kind: LinkKind, words: &str, side: Side) -> Link {
     }
 }
 
-/// A recovery point of a vehicle of `gross_mass`, by its full name in the plan.
-pub fn point(full_name: &str, point: &RecoveryPoint, gross_mass: Mass, side: Side) -> Link {
+/// A recovery point of `vehicle`, by its full name in the plan, pulled as the plan
+/// says.
+pub fn point(full_name: &str, point: &RecoveryPoint, vehicle: &Vehicle, side: Side) -> Link {
+    point_at(full_name, point, vehicle.gross_mass, side, Angle::ZERO)
+}
+
+/// A recovery point in a rig laid out on the ground: pulled `side_angle` off the
+/// direction in which it is strong, or what the plan says if that is more.
+/// `gross_mass` is that of its vehicle, for a towing eye.
+pub fn point_at(
+    full_name: &str,
+    point: &RecoveryPoint,
+    gross_mass: Mass,
+    side: Side,
+    side_angle: Angle,
+) -> Link {
     let (words, refused) = match point.kind {
         PointKind::Rated => ("rated recovery point", None),
         PointKind::ReceiverInsert => ("receiver with rated insert", None),
@@ -165,7 +179,8 @@ pub fn point(full_name: &str, point: &RecoveryPoint, gross_mass: Mass, side: Sid
     if out.refused.is_none() && out.wll.is_none() && out.mbs.is_none() {
         out.refused = Some("neither a working load limit nor a breaking strength is stated".into());
     }
-    out.factors.extend(side_factor(point.side_angle));
+    out.factors
+        .extend(side_factor(worse_angle(side_angle, point.side_angle)));
     out
 }
 
@@ -221,17 +236,19 @@ pub fn line_link(line: &Line, side: Side) -> Link {
         line.material.word().replace('-', " ")
     );
     let preset = line.material.preset();
+    let mut factors: Vec<Factor> = strength_factors(&line.condition, line.material)
+        .into_iter()
+        .map(|(what, left, source)| Factor {
+            what: what.to_string(),
+            left,
+            source,
+        })
+        .collect();
+    factors.extend(hitch_factor(line, Angle::ZERO));
     Link {
         wll: line.wll,
         mbs: Some(line.mbs),
-        factors: strength_factors(&line.condition, line.material)
-            .into_iter()
-            .map(|(what, left, source)| Factor {
-                what: what.to_string(),
-                left,
-                source,
-            })
-            .collect(),
+        factors,
         // Old lines scatter as the seven of CV-AGE-01 did: s/mean = 0.26.
         strength_spread: preset.strength_spread
             + (0.26 - preset.strength_spread) * line.condition.wear,
@@ -303,7 +320,6 @@ pub fn turn_link(block: &Block, side: Side, carries: f64, between: Angle) -> Lin
 /// is a basket.
 pub fn strap_link(line: &Line, side: Side, from_axis: Angle) -> Link {
     let mut out = line_link(line, side);
-    out.factors.extend(hitch_factor(line, from_axis));
     match hitch_share(line, from_axis) {
         Some(share) => out.load_share = share,
         None => {

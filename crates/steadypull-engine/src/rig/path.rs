@@ -178,7 +178,7 @@ fn vehicle_link(plan: &Plan, name: &str, winch_share: f64) -> Option<Link> {
         (&plan.tug.vehicle, Side::Tug, name.strip_prefix("tug.")?)
     };
     let found = vehicle.recovery_points.iter().find(|p| p.name == short)?;
-    Some(point(name, found, vehicle.gross_mass, side))
+    Some(point(name, found, vehicle, side))
 }
 
 /// Two kinetic lines are never joined by metal (common practice).
@@ -350,7 +350,7 @@ fn best_point(plan: &Plan, side: Side) -> Result<Link, PathError> {
         .iter()
         .map(|p| {
             let full = format!("{who}.{}", p.name);
-            point(&full, p, vehicle.gross_mass, side)
+            point(&full, p, vehicle, side)
         })
         .filter(|link| link.refused.is_none())
         .max_by(|a, b| strength(a).total_cmp(&strength(b)))

@@ -46,7 +46,7 @@ impl Yielding {
 /// by the name of its node; nothing for a rig that does not pull.
 pub fn anchor_loads(rig: &LaidOut) -> Vec<(String, Vector)> {
     let pull = rig.at_unit_haul.pull().get();
-    if !(pull > 0.0) {
+    if pull.is_nan() || pull <= 0.0 {
         return Vec::new();
     }
     let nodes = rig.graph.nodes.iter().zip(&rig.at_unit_haul.nodes);
