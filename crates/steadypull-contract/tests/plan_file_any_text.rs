@@ -38,6 +38,25 @@ fn check(text: &str) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+/// Plans to spoil: the demos, and rigs laid out on the ground.
+fn sound_plan(which: usize) -> String {
+    const COMMON: &str = include_str!("laid_out/common.toml");
+    const LAID_OUT: [&str; 2] = [
+        include_str!("laid_out/double-line.toml"),
+        include_str!("laid_out/runs.toml"),
+    ];
+    match EXAMPLES.get(which) {
+        Some((_, text)) => (*text).into(),
+        None => format!(
+            "{COMMON}{}",
+            LAID_OUT[(which - EXAMPLES.len()) % LAID_OUT.len()]
+        ),
+    }
+}
+
+/// How many there are.
+const SOUND_PLANS: usize = EXAMPLES.len() + 2;
+
 /// The start of the character at or before a chosen byte.
 fn boundary(text: &str, at: Index) -> usize {
     let at = at.index(text.len() + 1);
@@ -48,7 +67,7 @@ fn boundary(text: &str, at: Index) -> usize {
 }
 
 /// Values that are wrong in most places, or at the edge of what is right.
-const ODD_VALUES: [&str; 24] = [
+const ODD_VALUES: [&str; 31] = [
     "nan",
     "-inf",
     "1e308",
@@ -73,6 +92,33 @@ const ODD_VALUES: [&str; 24] = [
     "\"100 %\"",
     "\"casualty.rear\"",
     "\"\u{221e} t\"",
+    "[\"0 m\", \"0 m\"]",
+    "[\"25 m\", \"0 m\"]",
+    "[\"2000 m\", \"-2000 m\", \"1e-300 m\"]",
+    "[\"block-1\", \"block-1\"]",
+    "[\"casualty.rear\", \"winch-line\", \"tug.winch\"]",
+    "[\"block-2\", \"bow-4\", \"tree-1\"]",
+    "\"redirect\"",
+];
+
+/// What a run can pass.
+const NAMES: [&str; 16] = [
+    "casualty.rear",
+    "casualty.rear-left",
+    "tug.winch",
+    "tug.front",
+    "winch-line",
+    "strap-1",
+    "strap-2",
+    "tow-1",
+    "bow-1",
+    "bow-2",
+    "block-1",
+    "block-2",
+    "ring-1",
+    "rear",
+    "front",
+    "tree-1",
 ];
 
 proptest! {
@@ -91,21 +137,21 @@ proptest! {
     }
 
     #[test]
-    fn a_cut_demo_plan_is_read_or_refused(which in 0..3usize, from: Index, to: Index) {
-        let text = EXAMPLES[which].1;
-        let (a, b) = (boundary(text, from), boundary(text, to));
+    fn a_cut_demo_plan_is_read_or_refused(which in 0..SOUND_PLANS, from: Index, to: Index) {
+        let text = sound_plan(which);
+        let (a, b) = (boundary(&text, from), boundary(&text, to));
         check(&text[..a.min(b)])?;
-        let mut without = text.to_string();
+        let mut without = text.clone();
         without.replace_range(a.min(b)..a.max(b), "");
         check(&without)?;
     }
 
     #[test]
     fn a_scrambled_demo_plan_is_read_or_refused(
-        which in 0..3usize,
+        which in 0..SOUND_PLANS,
         edits in prop::collection::vec((any::<Index>(), "[\\PC\n\t\r]{0,3}"), 1..6)
     ) {
-        let mut text = EXAMPLES[which].1.to_string();
+        let mut text = sound_plan(which);
         for (at, put) in edits {
             let at = boundary(&text, at);
             text.insert_str(at, &put);
@@ -115,10 +161,10 @@ proptest! {
 
     #[test]
     fn odd_values_are_read_or_refused(
-        which in 0..3usize,
+        which in 0..SOUND_PLANS,
         edits in prop::collection::vec((any::<Index>(), any::<Index>()), 1..4)
     ) {
-        let mut lines: Vec<String> = EXAMPLES[which].1.lines().map(str::to_string).collect();
+        let mut lines: Vec<String> = sound_plan(which).lines().map(str::to_string).collect();
         let keyed: Vec<usize> = (0..lines.len()).filter(|i| lines[*i].contains(" = ")).collect();
         for (line, value) in edits {
             let at = keyed[line.index(keyed.len())];
@@ -131,10 +177,43 @@ proptest! {
     }
 
     #[test]
+    fn any_runs_are_read_or_refused(
+        paths in prop::collection::vec(prop::collection::vec(0..NAMES.len(), 0..7), 1..5),
+        x in -60.0..60.0f64,
+    ) {
+        let mut text = sound_plan(SOUND_PLANS - 1);
+        let runs = text.find("[rig.run").expect("runs");
+        text.truncate(runs);
+        for (i, path) in paths.iter().enumerate() {
+            let names: Vec<&str> = path.iter().map(|name| NAMES[*name]).collect();
+            text += &format!("[rig.run.r{i}]\npath = {names:?}\n");
+        }
+        check(&text.replace("\"25 m\"", &format!("\"{x} m\"")))?;
+    }
+
+    #[test]
     fn any_number_with_any_unit_is_finite(number: f64, unit in "[a-zA-Z%/0-9 ]{0,6}") {
         let text = EXAMPLES[0].1.replace("\"2.6 t\"", &format!("\"{number} {unit}\""));
         check(&text)?;
     }
+}
+
+#[test]
+fn the_plans_to_spoil_are_sound() {
+    for which in 0..SOUND_PLANS {
+        assert!(read_plan(&sound_plan(which)).is_ok(), "{which}");
+    }
+}
+
+#[test]
+fn a_crowd_of_runs_ends_soon() {
+    let mut text = sound_plan(SOUND_PLANS - 1);
+    for i in 0..30 {
+        text += &format!("[rig.run.r{i}]\npath = [\"casualty.rear\", \"strap-1\"");
+        text += &", \"block-3\", \"ring-2\"".repeat(18);
+        text += ", \"tug.front\"]\n";
+    }
+    assert!(read_plan(&text).is_err());
 }
 
 #[test]

@@ -194,6 +194,61 @@ path = ["front", "bow-2", "tow-1", "bow-1", "rear"]
     );
 }
 
+const PAGE: &str = include_str!("../../../docs/plan-file.md");
+
+/// The blocks of the page with this tag.
+fn blocks(tag: &str) -> Vec<&'static str> {
+    let fence = format!("```toml {tag}\n");
+    let blocks = PAGE.split(fence.as_str()).skip(1);
+    blocks.filter_map(|rest| rest.split("```").next()).collect()
+}
+
+#[test]
+fn the_rigs_of_the_page_are_laid_out() {
+    let rigs = blocks("rig");
+    assert_eq!(rigs.len(), 5);
+    for rig in rigs {
+        let plan = plan(rig);
+        let anchors = rig.contains("[anchor.");
+        if !anchors || !plan.kit.anchors.is_empty() {
+            assert!(graph(&plan).is_ok(), "{rig}");
+        }
+        assert!(!layout(&plan).runs.is_empty());
+    }
+}
+
+#[test]
+fn the_places_and_the_ring_of_the_page_are_read() {
+    let [places] = blocks("places")[..] else {
+        panic!("the places")
+    };
+    assert!(read_plan(places).is_ok());
+    let [ring] = blocks("ring")[..] else {
+        panic!("the ring")
+    };
+    assert!(
+        plan(&format!("{SINGLE}{ring}"))
+            .kit
+            .part("turn-1")
+            .is_some()
+    );
+}
+
+#[test]
+fn the_page_names_every_key_that_a_laid_out_rig_fills_in() {
+    // These two are no keys: the page gives their figures in words.
+    let no_keys = ["rig.shackle_length", "rig.trunk_friction"];
+    for assumed in plan(SINGLE).assumed {
+        let key = assumed.key.rsplit('.').next().expect("a key");
+        let said = PAGE.contains(&format!("`{key}`")) || PAGE.contains(&format!(".{key}`"));
+        assert!(
+            said || no_keys.contains(&assumed.key.as_str()),
+            "{}",
+            assumed.key
+        );
+    }
+}
+
 #[test]
 fn a_laid_out_rig_is_listed_among_the_inputs() {
     for units in [Units::Metric, Units::Imperial] {

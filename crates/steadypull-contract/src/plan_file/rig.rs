@@ -132,7 +132,9 @@ fn laid(
 ) -> Option<Wanted> {
     let poses = ["casualty", "tug"].map(|key| places::needed_pose(&file.table(key)));
     let [casualty, tug] = poses;
-    let is_kinetic = common.as_ref().is_some_and(|c| c.method == Method::Kinetic);
+    let method = common.as_ref().map(|common| common.method);
+    let is_kinetic = method == Some(Method::Kinetic);
+    let needs_no_rig = method.is_some_and(|method| method < Method::SteadyTow);
     if is_kinetic {
         let fault = Fault::new("is kinetic, and a kinetic pull is not laid out".into())
             .expecting("path = [...], one straight line from the casualty to the tug");
@@ -144,7 +146,7 @@ fn laid(
     let runs = runs?;
     let known = runs::all_known(section, &runs, names);
     runs::assume(file, &runs, names);
-    if section.has("path") || is_kinetic || !known {
+    if section.has("path") || is_kinetic || needs_no_rig || !known {
         return None;
     }
     let layout = Layout {

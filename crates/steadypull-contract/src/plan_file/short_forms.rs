@@ -203,11 +203,12 @@ fn not_for(rig: &Section, key: &'static str, form: LaidForm) -> bool {
 
 fn tug_end(rig: &Section, method: Option<Method>, form: Option<LaidForm>) -> Option<Steps> {
     let what = "what hauls, and the parts up to the line, such as [\"tug.rear\", \"bow-2\"]";
-    if rig.has("tug_end") || form.is_none() || !is_winch_pull(method) {
-        // Without a method it is not known whether a winch hauls.
-        if method.is_none() && !rig.has("tug_end") {
-            return None;
-        }
+    let given = rig.has("tug_end");
+    if !given && (form.is_none() || method.is_none()) {
+        // It is not known what is needed; that mistake has been told.
+        return None;
+    }
+    if given || !is_winch_pull(method) {
         return steps(rig, "tug_end", what);
     }
     rig.assume("tug_end", "[\"tug.winch\"]", defaults::AT_THE_WINCH);

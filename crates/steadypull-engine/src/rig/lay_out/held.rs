@@ -61,26 +61,24 @@ fn block(built: &Built, node: usize) -> Option<RigFault> {
     let (message, remedy) = match (joins.passes, joins.fast, joins.hangers.len()) {
         (0, 0 | 1, _) => (
             format!(
-                "block {name} has one part of line: a line is made fast to it and none goes round it"
+                "{name} has one part of line: a line is made fast to it and none goes round it"
             ),
             format!(
                 "name {name} behind the line that goes round it, in the middle of that line's run"
             ),
         ),
         (0, ..) => (
-            format!("no line goes round block {name}: lines are only made fast to it"),
+            format!("no line goes round {name}: lines are only made fast to it"),
             "name it behind the line that goes round it, or join lines with a ring or shackle"
                 .into(),
         ),
         (1, _, 0) => (
-            format!(
-                "nothing holds block {name}: a line goes round it, and it hangs on nothing else"
-            ),
+            format!("nothing holds {name}: a line goes round it, and it hangs on nothing else"),
             format!("add a run from {name} to what it hangs on"),
         ),
         (1, ..) => return None,
         (passes, ..) => (
-            format!("lines go round block {name} {passes} times; a block has one sheave"),
+            format!("lines go round {name} {passes} times, and a block has one sheave"),
             "describe a block for each sheave, under names of their own".into(),
         ),
     };
@@ -92,7 +90,7 @@ fn ring(built: &Built, node: usize) -> Option<RigFault> {
     let name = &built.graph.nodes[node].name;
     let (message, remedy) = match (joins.round.len(), joins.hangers.len()) {
         (0, 0 | 1) | (1, 0) => (
-            format!("only one run meets ring {name}"),
+            format!("only one run meets {name}, and a ring joins two"),
             format!("add the run that {name} hangs on, or leave the ring out"),
         ),
         _ => return None,

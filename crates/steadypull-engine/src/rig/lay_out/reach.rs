@@ -19,11 +19,14 @@ const BACK_OVER: f64 = -0.5;
 const STRAIGHT_PAST: f64 = -0.999_39;
 /// A hanger shorter than its rest length by this share hangs slack.
 const SLACK: f64 = 0.01;
+/// Fixed points closer than this lie in one place, m.
+const APART_M: f64 = 0.05;
 /// Pulls on the casualty cancel when less than this share of the haul is left.
 const CANCELS: f64 = 0.02;
 
 pub(super) fn check(plan: &Plan, built: &Built) -> Result<(), Vec<RigFault>> {
     let graph = &built.graph;
+    none_or(in_one_place(built))?;
     none_or(out_of_reach(built))?;
     let mut faults = Vec::new();
     for (run, what) in graph.runs.iter().zip(&built.run_is) {
@@ -37,6 +40,32 @@ pub(super) fn check(plan: &Plan, built: &Built) -> Result<(), Vec<RigFault>> {
         faults.extend(no_pull(graph));
     }
     none_or(faults)
+}
+
+/// Lines between fixed points that lie in one place pull no way at all.
+fn in_one_place(built: &Built) -> Vec<RigFault> {
+    let graph = &built.graph;
+    let mut faults = Vec::new();
+    for (run, what) in graph.runs.iter().zip(&built.run_is) {
+        let mut legs = run.stops.windows(2).map(|leg| (leg[0].node, leg[1].node));
+        let together = legs.find(|(a, b)| {
+            let apart = toward(graph, *a, *b);
+            let fixed = graph.nodes[*a].fixed && graph.nodes[*b].fixed;
+            fixed && dot(apart, apart) < APART_M * APART_M
+        });
+        if let Some((a, b)) = together {
+            let [a, b] = [a, b].map(|node| &graph.nodes[node].name);
+            faults.push(RigFault::new(
+                what.clone(),
+                format!(
+                    "{a} and {b} lie in one place, and run {} goes between them",
+                    run.name
+                ),
+                "check where the vehicles stand and which way they face",
+            ));
+        }
+    }
+    faults
 }
 
 /// The run that is furthest too short, and every one between fixed ends.

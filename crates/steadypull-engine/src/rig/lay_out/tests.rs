@@ -464,7 +464,7 @@ fn blocks_and_rings_are_held_and_threaded() {
             ("m", &["casualty.rear", "long-1", "block-1"]),
             ("n", &["block-1", "winch-line", "tug.winch"]),
         ],
-        "no line goes round block block-1",
+        "no line goes round block-1",
     );
     refused(
         multi,
@@ -478,12 +478,12 @@ fn blocks_and_rings_are_held_and_threaded() {
                 "casualty.rear",
             ],
         )],
-        "nothing holds block block-1",
+        "nothing holds block-1",
     );
     refused(
         multi,
         &[main, ("x", &["ring-1", "strap-1", "tree-1"])],
-        "only one run meets ring ring-1",
+        "only one run meets ring-1",
     );
     refused(
         multi,
@@ -497,7 +497,7 @@ fn blocks_and_rings_are_held_and_threaded() {
                 "casualty.rear",
             ],
         )],
-        "only one run meets ring",
+        "only one run meets",
     );
     refused(
         multi,

@@ -281,7 +281,10 @@ fn used_twice(plan: &Plan, layout: &Layout) -> Vec<RigFault> {
     for run in &layout.runs {
         for (index, name) in run.path.iter().enumerate() {
             // A line named again behind its block has its own fault.
-            let repeated = index >= 2 && run.path[index - 2] == *name;
+            let is_station = |i: usize| {
+                entry::find(plan, layout, &run.path[i]).is_some_and(|entry| entry.is_station())
+            };
+            let repeated = index >= 2 && run.path[index - 2] == *name && is_station(index - 1);
             let entry = entry::find(plan, layout, name);
             if repeated || entry.is_none_or(|entry| entry.is_station()) {
                 continue;
