@@ -12,6 +12,7 @@ mod options;
 mod pull;
 mod situation;
 mod standoff;
+mod winch;
 
 pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 pub use load_path::{Derating, Link, LinkKind, LinkState, LoadPath, Side};
@@ -22,6 +23,9 @@ pub use pull::{
 };
 pub use situation::{ForceRange, Situation, Term, TugAbility};
 pub use standoff::{Outline, Place, PlanPoint, Standoff};
+pub use winch::{
+    HaulCourse, HaulElectric, HaulEnd, HaulEnergy, HaulSeries, WinchDrum, WinchHaul, WinchLayer,
+};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

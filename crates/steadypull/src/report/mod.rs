@@ -19,6 +19,7 @@ mod pull;
 mod situation;
 mod standoff;
 mod verdict;
+mod winch;
 
 use steadypull_contract::answer::Answer;
 use steadypull_contract::show::Units;
