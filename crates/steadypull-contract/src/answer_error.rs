@@ -10,6 +10,9 @@ pub enum AnswerError {
     /// A pull could not be run.
     #[error("the pull could not be worked out: {0}")]
     Pull(#[from] steadypull_engine::pull::PullError),
+    /// A winch haul could not be run.
+    #[error("the winch haul could not be worked out: {0}")]
+    Haul(#[from] steadypull_engine::pull::winch::HaulError),
     /// A let-go could not be run.
     #[error("what lets go could not be worked out: {0}")]
     LetGo(#[from] steadypull_engine::letgo::LetGoError),

@@ -368,7 +368,8 @@ proptest! {
         let a = ran(&haul(&winch, &line, rated * low + 10.0, 0.0));
         let b = ran(&haul(&winch, &line, rated * (low + more) + 10.0, 0.0));
         prop_assert!(b.greatest_current_a > a.greatest_current_a);
-        prop_assert!(b.least_volts_v < a.least_volts_v);
+        // At the start: rests let the alternator lift the voltage later.
+        prop_assert!(b.series[0].volts_v < a.series[0].volts_v);
     }
 }
 

@@ -15,6 +15,7 @@ mod pull;
 mod rig;
 mod situation;
 mod standoff;
+mod winch;
 
 pub use anchors::{AnchorHold, AnchorKind};
 pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
@@ -27,6 +28,9 @@ pub use pull::{
 pub use rig::{RigMotion, RigNode, RigNodeKind, RigPart, RigRun, RigState};
 pub use situation::{ForceRange, Situation, Term, TugAbility};
 pub use standoff::{Outline, Place, PlanPoint, Standoff};
+pub use winch::{
+    HaulCourse, HaulElectric, HaulEnd, HaulEnergy, HaulSeries, WinchDrum, WinchHaul, WinchLayer,
+};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

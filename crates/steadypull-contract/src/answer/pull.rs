@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// What a kinetic pull would do.
+/// What a kinetic pull would do, and a haul by winch.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Pull {
@@ -11,6 +11,8 @@ pub struct Pull {
     pub kinetic: Option<KineticPull>,
     /// Why there is none, if there is none.
     pub missing: Option<String>,
+    /// The winch haul; null unless the rig shown is hauled by a winch.
+    pub winch: Option<super::WinchHaul>,
 }
 
 /// A kinetic pull in time, at the design resistance.

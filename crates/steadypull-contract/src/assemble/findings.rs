@@ -22,8 +22,10 @@ pub(super) fn findings(
     chosen: Option<&ChosenRig>,
     cases: &[Case],
     standoff: &Standoff,
+    haul: Option<&answer::WinchHaul>,
 ) -> Vec<answer::Finding> {
     let mut found = Vec::new();
+    found.extend(haul.into_iter().flat_map(super::winch_findings::winch));
     found.extend(held(plan));
     found.extend(side_slope(plan));
     found.extend(bystanders(plan, standoff));

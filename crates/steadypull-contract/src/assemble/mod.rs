@@ -12,6 +12,8 @@ mod situation;
 mod standoff;
 mod summary;
 mod verdict;
+mod winch;
+mod winch_findings;
 
 use steadypull_engine::letgo::cases::{cases, scatter};
 use steadypull_engine::options::{Ladder, Rung, Verdict, ladder};
@@ -19,7 +21,7 @@ use steadypull_engine::plan::{Method, Plan};
 use steadypull_engine::rig::{LoadPath, LoadedLink};
 
 use crate::AnswerError;
-use crate::answer::{Answer, CONTRACT_VERSION, MethodName};
+use crate::answer::{self, Answer, CONTRACT_VERSION, MethodName};
 
 /// Runs behind the computed zone.
 const SCATTER_RUNS: usize = 28;
@@ -39,10 +41,20 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     let situation = situation::situation(plan, &ladder);
     let load_path = load_path::load_path(plan, &ladder, chosen.as_ref());
     let rig = rig::rig(plan, chosen.as_ref());
-    let pull = pull::pull(plan, &ladder);
+    let pull = answer::Pull {
+        winch: winch::winch_haul(plan, &ladder, chosen.as_ref())?,
+        ..pull::pull(plan, &ladder)
+    };
     let let_go = let_go::let_go(plan, chosen.as_ref(), &let_go_cases);
     let standoff = standoff::standoff(plan, chosen.as_ref(), &let_go_cases, &thrown);
-    let findings = findings::findings(plan, &ladder, chosen.as_ref(), &let_go_cases, &standoff);
+    let findings = findings::findings(
+        plan,
+        &ladder,
+        chosen.as_ref(),
+        &let_go_cases,
+        &standoff,
+        pull.winch.as_ref(),
+    );
     let verdict = verdict::verdict(plan, &ladder, chosen.as_ref(), &findings);
     AnswerError::refuse_non_finite(Answer {
         contract_version: CONTRACT_VERSION,

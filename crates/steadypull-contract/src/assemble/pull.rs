@@ -18,12 +18,14 @@ pub(super) fn pull(plan: &Plan, ladder: &Ladder) -> answer::Pull {
         Some(study) => answer::Pull {
             kinetic: Some(kinetic(plan, study)),
             missing: None,
+            winch: None,
         },
         None => {
             let why = ladder.rungs.iter().find(|r| r.method == Method::Kinetic);
             answer::Pull {
                 kinetic: None,
                 missing: why.map(|r| r.reason.clone()),
+                winch: None,
             }
         }
     }

@@ -86,6 +86,12 @@ pub(super) const DRUM_DIAMETER: Default = ("64 mm", "assumed: usual for a vehicl
 pub(super) const DRUM_WIDTH: Default = ("230 mm", "assumed: usual for a vehicle winch");
 pub(super) const LINE_SPEED: Default =
     ("9 m/min", "assumed: usual for an electric winch at no load");
+pub(super) const PACKING: Default = (
+    "80 %",
+    "middle of the drum capacity factor of SAE J706 (CV-J706-01)",
+);
+pub(super) const WRAPS_METAL_REASON: &str = "common practice for wire rope; its maker comes first";
+pub(super) const WRAPS_FIBRE_REASON: &str = "common practice for fibre rope; its maker comes first";
 pub(super) const WINCH_HEIGHT: Default = ("0.7 m", "assumed: behind the front bar of a wagon");
 pub(super) const MOUNT_MASS: Default = ("35 kg", "assumed: winch with its mount");
 

@@ -131,6 +131,16 @@ fn tug(tug: &Tug, units: Units) -> Vec<String> {
             winch.line,
             mount.unwrap_or_default()
         ));
+        let preset = winch
+            .preset
+            .as_ref()
+            .map(|name| format!(", plate as {name}"));
+        lines.push(format!(
+            "tug winch drum: {} paid out, {} wraps stay on{}",
+            units.length(winch.paid_out.get()),
+            winch.least_wraps,
+            preset.unwrap_or_default()
+        ));
     }
     lines
 }

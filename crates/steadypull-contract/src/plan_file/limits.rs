@@ -5,7 +5,8 @@
 //! unless the reason names a source.
 
 use steadypull_engine::units::{
-    Angle, Area, Duration, Energy, Force, Length, LineMass, Mass, Power, Pressure, Speed,
+    Angle, Area, Charge, Current, Duration, Energy, Flow, Force, Length, LineMass, Mass, Power,
+    Pressure, Resistance, Speed, Temperature, Voltage,
 };
 
 use super::unit_table::{Share, Slope};
@@ -92,6 +93,33 @@ limits! {
     DRUM: Length = Length::from_mm(20.0), Length::new(2.0), "20 mm to 2 m", "";
     LINE_SPEED: Speed = Speed::new(0.001), Speed::new(3.0), "0.001 m/s to 3 m/s", "";
     MOUNT_MASS: Mass = Mass::new(1.0), Mass::new(500.0), "1 kg to 500 kg", "";
+
+    LINE_DIAMETER: Length = Length::from_mm(2.0), Length::from_mm(60.0), "2 mm to 60 mm", "";
+    PACKING: Share = percent(50.0), percent(100.0), "50 % to 100 %",
+        "the drum capacity factor of SAE J706 lies between 70 and 90 %";
+    LEAST_WRAPS: u8 = 1, 40, "1 to 40", "the clamp alone does not hold the line";
+    PAID_OUT: Length = Length::ZERO, Length::new(200.0), "0 m to 200 m", "";
+    VOLTS: Voltage = Voltage::new(6.0), Voltage::new(60.0), "6 V to 60 V", "";
+    BATTERY: Charge = Charge::from_ah(1.0), Charge::from_ah(2000.0), "1 Ah to 2000 Ah", "";
+    STATE_OF_CHARGE: Share = percent(0.0), percent(100.0), "0 % to 100 %", "";
+    BATTERY_RESISTANCE: Resistance = Resistance::from_mohm(0.1), Resistance::from_mohm(500.0),
+        "0.1 mohm to 500 mohm", "";
+    ALTERNATOR: Current = Current::ZERO, Current::new(600.0), "0 A to 600 A",
+        "what it has to spare at the engine speed of the haul";
+    CABLE_LENGTH: Length = Length::from_mm(100.0), Length::new(50.0), "100 mm to 50 m", "one way";
+    CABLE_SECTION: Area = Area::from_cm2(0.02), Area::from_cm2(5.0), "2 mm2 to 500 mm2", "";
+    HOT_AFTER: Duration = Duration::new(5.0), Duration::from_min(240.0), "5 s to 240 min", "";
+    COOLS_IN: Duration = Duration::new(30.0), Duration::from_min(600.0), "30 s to 600 min", "";
+    AIR: Temperature = Temperature::new(-40.0), Temperature::new(60.0), "-40 C to 60 C", "";
+    WINDING: Temperature = Temperature::new(40.0), Temperature::new(250.0), "40 C to 250 C", "";
+    FLOW: Flow = Flow::from_l_per_min(0.5), Flow::from_l_per_min(2000.0), "0.5 L/min to 2000 L/min", "";
+    RELIEF: Pressure = Pressure::from_bar(5.0), Pressure::from_bar(800.0), "5 bar to 800 bar", "";
+    ENGINE_SHARE: Share = percent(5.0), percent(300.0), "5 % to 300 %", "";
+    LINE_PER_STROKE: Length = Length::from_mm(0.5), Length::new(1.0), "0.5 mm to 1 m", "";
+    HANDLE_TRAVEL: Length = Length::from_mm(50.0), Length::new(6.0), "50 mm to 6 m", "there and back";
+    HANDLE_RATIO: f64 = 1.5, 2000.0, "1.5 to 2000", "line pull over force on the handle";
+    HANDLE_LIMIT: Force = Force::new(20.0), Force::new(1500.0), "20 N to 1500 N", "";
+    PERSON_POWER: Power = Power::new(5.0), Power::new(1000.0), "5 W to 1000 W", "";
 
     LINE_LENGTH: Length = Length::from_mm(100.0), Length::new(200.0), "100 mm to 200 m", "";
     LINE_MBS: Force = Force::from_kn(1.0), Force::from_kn(2000.0), "1 kN to 2000 kN", "";

@@ -12,7 +12,7 @@
 //! - `value`, `words`: everything a key can hold;
 //! - `reader`, `section`, `key`: the file, a table, a key while they are read;
 //! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
-//! - `vehicle`, `points`, `winch`, `kit`, `line`, `rig`, `people`, `policy`: the tables;
+//! - `vehicle`, `points`, `winch`, `winch_plate`, `winch_drum`, `kit`, `line`, `rig`, `people`, `policy`: the tables;
 //! - `anchors`: what a rig is made fast to besides the tug;
 //! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
 //! - `inputs`: the plan as lines for the brief.
@@ -46,10 +46,13 @@ mod unit_table;
 mod value;
 mod vehicle;
 mod winch;
+mod winch_drum;
+mod winch_plate;
 mod words;
 
 pub use inputs::inputs;
 pub use problem::{PlanProblems, Problem};
+pub(crate) use words::Words;
 
 use names::Names;
 use reader::Reader;
@@ -94,6 +97,10 @@ fn plan(file: &Section) -> Option<Plan> {
     let people = people::people(file);
     let policy = policy::policy(file);
     file.close();
+    let tug = match (tug, &kit) {
+        (Some(tug), Some(kit)) => winch_drum::with_its_line(file, tug, kit),
+        (tug, _) => tug,
+    };
     let (rig, runs) = match rig? {
         Some(wanted) => (Some(wanted.rig), wanted.runs),
         None => (None, Vec::new()),

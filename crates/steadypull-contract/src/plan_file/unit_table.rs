@@ -4,7 +4,8 @@
 //! tonnes, kilograms or pounds is the weight of that mass, converted once, here.
 
 use steadypull_engine::units::{
-    Angle, Area, Duration, Energy, Force, Length, LineMass, Mass, Power, Pressure, Speed,
+    Angle, Area, Charge, Current, Duration, Energy, Flow, Force, Length, LineMass, Mass, Power,
+    Pressure, Resistance, Speed, Temperature, Voltage,
 };
 
 /// One unit: its spellings, the usual one first, and what a number of it is.
@@ -105,6 +106,7 @@ macro_rules! plainly_written {
     ($($name:ident)+) => { $(impl Written for $name {})+ };
 }
 plainly_written!(Mass Force Length Speed Angle Energy Duration Pressure Power LineMass Area);
+plainly_written!(Current Voltage Charge Resistance Flow Temperature);
 
 fn square(side: Length, count: f64) -> Area {
     Area::new(side.get() * side.get() * count)
@@ -184,5 +186,25 @@ quantities! {
         "m2" | "m\u{b2}" => Area::new;
         "cm2" | "cm\u{b2}" => Area::from_cm2;
         "ft2" | "ft\u{b2}" | "sq ft" => |v| square(Length::from_ft(1.0), v);
+        "mm2" | "mm\u{b2}" => |v| Area::from_cm2(v / 100.0);
+    }
+    Current: "a current", "400 A", |q| q.get(), {
+        "A" => Current::new;
+    }
+    Voltage: "a voltage", "12 V", |q| q.get(), {
+        "V" => Voltage::new;
+    }
+    Charge: "a battery's capacity", "75 Ah", |q| q.get(), {
+        "Ah" => Charge::from_ah;
+    }
+    Resistance: "a resistance", "5 mohm", |q| q.get(), {
+        "mohm" => Resistance::from_mohm;
+        "ohm" => Resistance::new;
+    }
+    Flow: "a flow", "45 L/min", |q| q.get(), {
+        "L/min" | "l/min" => Flow::from_l_per_min;
+    }
+    Temperature: "a temperature", "30 C", |q| q.get(), {
+        "C" | "\u{b0}C" | "degC" => Temperature::new;
     }
 }

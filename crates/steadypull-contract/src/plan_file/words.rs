@@ -11,7 +11,7 @@ use super::spelling::nearest;
 use super::value::{Fault, Value};
 
 /// One of a few words.
-pub(super) trait Words: Copy + PartialEq + 'static {
+pub(crate) trait Words: Copy + PartialEq + 'static {
     const ALL: &'static [(&'static str, Self)];
 
     /// The word for it in plan files.

@@ -36,6 +36,7 @@ pub fn answer() -> Answer {
         pull: Pull {
             kinetic: Some(kinetic()),
             missing: None,
+            winch: Some(super::winch::sample::haul()),
         },
         let_go: LetGo {
             load_case: "at the peak of the pull".into(),
@@ -61,6 +62,7 @@ pub fn bare_answer() -> Answer {
     answer.pull = Pull {
         kinetic: None,
         missing: Some("no kinetic line on hand".into()),
+        winch: None,
     };
     answer.let_go.cases.clear();
     answer.let_go.missing = Some("nothing is loaded, so nothing flies".into());

@@ -20,6 +20,7 @@ mod rig;
 mod situation;
 mod standoff;
 mod verdict;
+mod winch;
 
 use steadypull_contract::answer::Answer;
 use steadypull_contract::show::Units;

@@ -11,7 +11,15 @@ const CELLS: usize = 60;
 
 /// Writes the pull's limits, its run-up window and, in full, its course.
 pub fn write(page: &mut Page, pull: &Pull, units: Units, detail: Detail) {
-    page.heading("PULL", "what a kinetic pull would do");
+    let answers = match &pull.winch {
+        Some(_) => "what the winch haul asks, and what a kinetic pull would do",
+        None => "what a kinetic pull would do",
+    };
+    page.heading("PULL", answers);
+    if let Some(haul) = &pull.winch {
+        super::winch::write(page, haul, units, detail);
+        page.gap();
+    }
     if let Some(why) = &pull.missing {
         page.paragraph(why);
     }

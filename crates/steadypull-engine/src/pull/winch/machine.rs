@@ -213,15 +213,13 @@ fn positive(value: f64) -> Result<(), PlateError> {
     }
 }
 
-/// Work out is no more than work in.
-fn passes(pull_n: f64, out_w: f64, in_w: f64) -> Result<(), PlateError> {
-    if out_w <= in_w * (1.0 + 1e-9) {
+/// Work out is no more than work in, in the same unit.
+fn passes(pull_n: f64, work_out: f64, work_in: f64) -> Result<(), PlateError> {
+    if work_out <= work_in * (1.0 + 1e-9) {
         return Ok(());
     }
-    let pull_kn = pull_n / 1e3;
     Err(PlateError::CreatesEnergy {
-        pull_kn,
-        out_w,
-        in_w,
+        pull_kn: pull_n / 1e3,
+        times: work_out / work_in,
     })
 }

@@ -35,17 +35,15 @@ pub enum PlateError {
     /// Pull or current does not rise, or speed does not fall.
     #[error("row {0} does not have more pull, more current and less speed than the row before it")]
     Order(usize),
-    /// A row gives out more than the armature has.
+    /// It gives out more than it takes in.
     #[error(
-        "at {pull_kn:.3} kN it would put {out_w:.0} W on the line out of {in_w:.0} W in the armature"
+        "at {pull_kn:.3} kN it would put {times:.2} times the work on the line that it takes in"
     )]
     CreatesEnergy {
-        /// Pull there, kN.
+        /// Pull on the first layer there, kN.
         pull_kn: f64,
-        /// Power on the line, W.
-        out_w: f64,
-        /// Power in the armature, W.
-        in_w: f64,
+        /// Work on the line over work taken in.
+        times: f64,
     },
     /// A figure is no positive number.
     #[error("one of its figures is not above nothing")]
@@ -140,8 +138,7 @@ impl Motor {
                     let pull_kn = pull_n / 1e3;
                     return Err(PlateError::CreatesEnergy {
                         pull_kn,
-                        out_w,
-                        in_w,
+                        times: out_w / in_w,
                     });
                 }
             }
