@@ -40,10 +40,10 @@ fn committed_schemas_are_in_step() {
 }
 
 /// Endings that say a unit.
-const UNITS: [&str; 8] = ["_n", "_m", "_kg", "_j", "_s", "_m_s", "_m_s2", "_deg"];
+const UNITS: [&str; 9] = ["_n", "_m", "_kg", "_j", "_s", "_m_s", "_m_s2", "_deg", "_c"];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 21] = [
+const UNITLESS: [&str; 22] = [
     "contract_version",
     "seed",
     "crew",
@@ -65,6 +65,7 @@ const UNITLESS: [&str; 21] = [
     "shift_probability_error",
     "shift_probability_after_digging",
     "more",
+    "turns_needed",
 ];
 
 /// Probabilities whose name is the event itself.
@@ -138,6 +139,7 @@ fn the_answer_has_every_area() {
             "pull",
             "let_go",
             "standoff",
+            "lowering",
             "findings",
             "cautions"
         ]

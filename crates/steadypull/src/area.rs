@@ -15,16 +15,19 @@ pub enum Area {
     LetGo,
     /// How far back people stand.
     Standoff,
+    /// Lowering down a slope.
+    Lowering,
 }
 
 impl Area {
     /// Every area, in the order of a report.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Situation,
         Self::Options,
         Self::LoadPath,
         Self::Pull,
         Self::LetGo,
         Self::Standoff,
+        Self::Lowering,
     ];
 }

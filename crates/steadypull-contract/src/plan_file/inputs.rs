@@ -1,7 +1,8 @@
 //! The plan as lines for the brief: what was put in, filled-in values included.
 
 use steadypull_engine::plan::{
-    Casualty, Damper, Kit, Line, Part, Plan, RecoveryPoint, Rig, Shackle, Tether, Tug, Vehicle,
+    Casualty, Damper, Holder, Kit, Line, LineAnchor, Lowering, Part, Plan, RecoveryPoint, Rig,
+    Shackle, Tether, Tug, Vehicle,
 };
 use steadypull_engine::units::{Angle, Duration};
 
@@ -14,6 +15,7 @@ pub fn inputs(plan: &Plan, units: Units) -> Vec<String> {
     lines.extend(tug(&plan.tug, units));
     lines.extend(kit(&plan.kit, units));
     lines.extend(plan.rig.as_ref().map(|rig| rig_line(rig, units)));
+    lines.extend(plan.lowering.iter().flat_map(|l| lowering(l, units)));
     if !plan.tried.is_empty() {
         let tried: Vec<&str> = plan.tried.iter().map(|method| method.word()).collect();
         lines.push(format!("tried without success: {}", tried.join(", ")));
@@ -313,6 +315,79 @@ fn rig_line(rig: &Rig, units: Units) -> String {
         rig.method.word(),
         rig.path.join(" - "),
         speed.unwrap_or_default()
+    )
+}
+
+fn lowering(lowering: &Lowering, units: Units) -> Vec<String> {
+    let pieces: Vec<String> = lowering
+        .way
+        .iter()
+        .map(|p| format!("{} at {}", units.length(p.length.get()), degrees(p.slope)))
+        .collect();
+    let body = &lowering.body;
+    let nose = if body.nose_down { "down" } else { "up" };
+    let mut lines = vec![
+        format!("way down: {}", pieces.join(", ")),
+        format!(
+            "lowered nose {nose} from {} to {} of the way, edges rounded to {}",
+            units.length(lowering.from.get()),
+            units.length(lowering.to.get()),
+            units.length(lowering.edge_radius.get())
+        ),
+        format!(
+            "lowered vehicle: wheelbase {}, centre of gravity {} up, {} on the front axle, chassis {} up",
+            units.length(body.wheelbase.get()),
+            units.length(body.cg_height.get()),
+            percent(body.front_share),
+            units.length(body.clearance.get())
+        ),
+        format!(
+            "lowering ground: {}, rolling {}, its own brakes hold {} of the load on its wheels",
+            lowering.surface.word(),
+            figures(lowering.rolling),
+            percent(lowering.own_hold)
+        ),
+    ];
+    let main = &lowering.main;
+    let held = match main.holder {
+        Holder::Winch => "winch".to_string(),
+        Holder::Turns(turns) => format!(
+            "{} turns round a {}, friction {}",
+            turns.turns,
+            turns.round.word(),
+            figures(turns.friction)
+        ),
+    };
+    lines.push(format!(
+        "lowering line {} from {}: {held}, {}",
+        main.line,
+        main.point,
+        anchor_words(&main.anchor, units)
+    ));
+    if let Some(belay) = &lowering.belay {
+        let slips = belay.slips_at.map_or("fixed".to_string(), |force| {
+            format!("slips at {}", units.force(force.get()))
+        });
+        lines.push(format!(
+            "belay {} from {}: slack {}, {slips}, {}",
+            belay.line,
+            belay.point,
+            units.length(belay.slack.get()),
+            anchor_words(&belay.anchor, units)
+        ));
+    }
+    lines
+}
+
+fn anchor_words(anchor: &LineAnchor, units: Units) -> String {
+    let holds = anchor
+        .holds
+        .map(|(force, _)| format!(", holds {}", units.force(force.get())));
+    format!(
+        "on {} {} uphill of the top{}",
+        anchor.name,
+        units.length(anchor.back.get()),
+        holds.unwrap_or_default()
     )
 }
 

@@ -12,7 +12,8 @@
 //! - `value`, `words`: everything a key can hold;
 //! - `reader`, `section`, `key`: the file, a table, a key while they are read;
 //! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
-//! - `vehicle`, `points`, `winch`, `kit`, `line`, `rig`, `people`, `policy`: the tables;
+//! - `vehicle`, `points`, `winch`, `kit`, `line`, `rig`, `lowering`, `people`, `policy`:
+//!   the tables;
 //! - `inputs`: the plan as lines for the brief.
 
 mod defaults;
@@ -21,6 +22,7 @@ mod key;
 mod kit;
 mod limits;
 mod line;
+mod lowering;
 mod names;
 mod path;
 mod people;
@@ -84,6 +86,12 @@ fn plan(file: &Section) -> Option<Plan> {
     let tug = vehicle::tug(file, &names);
     let kit = kit::kit(file, &names);
     let rig = rig::rig(file, &names);
+    let known = lowering::Known {
+        names: &names,
+        casualty: casualty.as_ref(),
+        kit: kit.as_ref(),
+    };
+    let lowering = lowering::lowering(file, &known);
     let people = people::people(file);
     let policy = policy::policy(file);
     file.close();
@@ -94,6 +102,7 @@ fn plan(file: &Section) -> Option<Plan> {
         tug: tug?,
         kit: kit?,
         rig: rig?,
+        lowering: lowering?,
         people: people?,
         policy: policy?,
         tried: tried?,

@@ -2,7 +2,7 @@
 
 use steadypull_engine::line::{Knot, Material};
 use steadypull_engine::plan::{
-    DrivenWheels, Method, PointKind, ShackleKind, Soil, Surface, WinchDrive,
+    DrivenWheels, Method, PointKind, Round, ShackleKind, Soil, Surface, WinchDrive,
 };
 
 use super::quantity::short;
@@ -88,10 +88,27 @@ pub(super) enum End {
     Tug,
 }
 
+/// Which way a lowered vehicle faces.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Nose {
+    Down,
+    Up,
+}
+
+/// What holds a lowering line back.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum HeldBy {
+    Winch,
+    Turns,
+}
+
 words! {
     DepthClass { "wheel" => Wheel, "guard" => Guard, "body" => Body, }
     Wear { "new" => New, "used" => Used, "worn" => Worn, }
     End { "casualty" => Casualty, "tug" => Tug, }
+    Nose { "down" => Down, "up" => Up, }
+    HeldBy { "winch" => Winch, "turns" => Turns, }
+    Round { "tree" => Tree, "post" => Post, "bollard" => Bollard, "drum" => Drum, }
     DrivenWheels { "all" => All, "front" => Front, "rear" => Rear, "none" => None, }
     PointKind {
         "rated" => Rated,

@@ -9,7 +9,8 @@ mod errors;
 mod files;
 
 pub use area::{
-    LetGoAnswer, LoadPathAnswer, OptionsAnswer, PullAnswer, SituationAnswer, StandoffAnswer,
+    LetGoAnswer, LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer, SituationAnswer,
+    StandoffAnswer,
 };
 pub use errors::{Errors, InputError};
 pub use files::{

@@ -8,13 +8,14 @@ use std::process::{Command, Output, Stdio};
 use serde_json::Value;
 
 /// The areas: command, and field of the answer.
-pub const AREAS: [(&str, &str); 6] = [
+pub const AREAS: [(&str, &str); 7] = [
     ("situation", "situation"),
     ("options", "options"),
     ("load-path", "load_path"),
     ("pull", "pull"),
     ("let-go", "let_go"),
     ("standoff", "standoff"),
+    ("lowering", "lowering"),
 ];
 
 /// What one run gave.
