@@ -16,6 +16,9 @@ pub enum AnswerError {
     /// A let-go could not be run.
     #[error("what lets go could not be worked out: {0}")]
     LetGo(#[from] steadypull_engine::letgo::LetGoError),
+    /// A lowering could not be run.
+    #[error("the lowering could not be worked out: {0}")]
+    Lowering(#[from] steadypull_engine::pull::lowering::study::LoweringError),
     /// The sums went wrong somewhere; nothing of that answer may be shown.
     #[error(
         "the sums went wrong: {} came out as no number. Nothing of this answer can be trusted; \

@@ -11,6 +11,10 @@ pub const EXAMPLES: &[(&str, &str)] = &[
         include_str!("../../../examples/rock-held.toml"),
     ),
     (
+        "steep-bank-lowering",
+        include_str!("../../../examples/steep-bank-lowering.toml"),
+    ),
+    (
         "uphill-sand",
         include_str!("../../../examples/uphill-sand.toml"),
     ),

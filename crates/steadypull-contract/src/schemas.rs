@@ -9,8 +9,8 @@ use schemars::generate::SchemaSettings;
 
 use crate::answer::Answer;
 use crate::printed::{
-    Errors, ExampleList, ExampleText, LetGoAnswer, LoadPathAnswer, OptionsAnswer, PullAnswer,
-    RigAnswer, SituationAnswer, StandoffAnswer, Written,
+    Errors, ExampleList, ExampleText, LetGoAnswer, LoadPathAnswer, LoweringAnswer, OptionsAnswer,
+    PullAnswer, RigAnswer, SituationAnswer, StandoffAnswer, Written,
 };
 
 /// Name and text of one schema.
@@ -27,6 +27,7 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<PullAnswer>("pull"),
         schema::<LetGoAnswer>("let-go"),
         schema::<StandoffAnswer>("standoff"),
+        schema::<LoweringAnswer>("lowering"),
         schema::<Written>("written"),
         schema::<ExampleList>("example-list"),
         schema::<ExampleText>("example"),

@@ -24,6 +24,14 @@ impl Units {
         }
     }
 
+    /// The force of a hand, such as `120 N` or `27 lbf`.
+    pub fn hand_force(self, newtons: f64) -> String {
+        match self {
+            Self::Metric if newtons < 1e3 => format!("{} N", figures(newtons)),
+            _ => self.force(newtons),
+        }
+    }
+
     /// A force as the load in tonnes or short tons that people rate gear by.
     pub fn force_as_load(self, newtons: f64) -> String {
         match self {

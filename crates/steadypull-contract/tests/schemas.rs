@@ -40,10 +40,10 @@ fn committed_schemas_are_in_step() {
 }
 
 /// Endings that say a unit.
-const UNITS: [&str; 8] = ["_n", "_m", "_kg", "_j", "_s", "_m_s", "_m_s2", "_deg"];
+const UNITS: [&str; 9] = ["_n", "_m", "_kg", "_j", "_s", "_m_s", "_m_s2", "_deg", "_c"];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 27] = [
+const UNITLESS: [&str; 28] = [
     "contract_version",
     "seed",
     "crew",
@@ -71,6 +71,7 @@ const UNITLESS: [&str; 27] = [
     "haul_per_metre",
     "residual",
     "travel_per_metre",
+    "turns_needed",
 ];
 
 /// Probabilities whose name is the event itself.
@@ -144,6 +145,7 @@ fn the_answer_has_every_area() {
             "pull",
             "let_go",
             "standoff",
+            "lowering",
             "findings",
             "cautions"
         ]

@@ -17,11 +17,13 @@ pub enum Area {
     LetGo,
     /// How far back people stand.
     Standoff,
+    /// Lowering down a slope.
+    Lowering,
 }
 
 impl Area {
     /// Every area, in the order of a report.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Situation,
         Self::Options,
         Self::LoadPath,
@@ -29,5 +31,6 @@ impl Area {
         Self::Pull,
         Self::LetGo,
         Self::Standoff,
+        Self::Lowering,
     ];
 }

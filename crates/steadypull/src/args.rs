@@ -62,6 +62,8 @@ pub enum Command {
     LetGo(Planned),
     /// How far back people stand
     Standoff(Planned),
+    /// Lowering down a slope: holding force, hand, line, run-away, belay
+    Lowering(Planned),
     /// Write a printable brief for the crew
     Brief(Brief),
     /// Write the figures as SVG, and as PNG on request

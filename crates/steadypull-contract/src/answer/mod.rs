@@ -10,6 +10,7 @@
 mod anchors;
 mod let_go;
 mod load_path;
+mod lowering;
 mod options;
 mod pull;
 mod rig;
@@ -20,6 +21,10 @@ mod winch;
 pub use anchors::{AnchorHold, AnchorKind};
 pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 pub use load_path::{Derating, Link, LinkKind, LinkState, LoadPath, Side};
+pub use lowering::{
+    Belay, Lowering, LoweringPart, LoweringSeries, PayOut, Rocking, RunAway, RunAwaySeries,
+    WayPoint,
+};
 pub use options::{LinkLoad, Options, Rung, RungVerdict};
 pub use pull::{
     EnergyAudit, KineticPull, Pull, PullChances, PullEvent, PullSeries, RepeatPull, RunUpWindow,
@@ -62,6 +67,8 @@ pub struct Answer {
     pub let_go: LetGo,
     /// How far back people stand.
     pub standoff: Standoff,
+    /// Lowering the casualty down a slope; null if the plan has none.
+    pub lowering: Option<Lowering>,
     /// What was noticed, worst first.
     pub findings: Vec<Finding>,
     /// What holds for every answer.

@@ -9,8 +9,9 @@ use steadypull_engine::plan::{Line, Method, Plan};
 use steadypull_engine::rig::{LinkKind, LinkState, LoadedLink};
 use steadypull_engine::units::{Force, G, Length, Mass};
 
-use super::ChosenRig;
 use super::load_path::link_because;
+use super::lowering::Worked;
+use super::{ChosenRig, lowering_findings};
 use crate::answer::{self, Standoff};
 use crate::show::{Units, percent};
 
@@ -20,6 +21,7 @@ pub(super) fn findings(
     plan: &Plan,
     ladder: &Ladder,
     chosen: Option<&ChosenRig>,
+    lowering: Option<&Worked>,
     cases: &[Case],
     standoff: &Standoff,
     haul: Option<&answer::WinchHaul>,
@@ -29,6 +31,11 @@ pub(super) fn findings(
     found.extend(held(plan));
     found.extend(side_slope(plan));
     found.extend(bystanders(plan, standoff));
+    found.extend(
+        lowering
+            .into_iter()
+            .flat_map(|w| lowering_findings::lowering(plan, w)),
+    );
     match chosen {
         Some(chosen) => {
             found.extend(
@@ -44,6 +51,7 @@ pub(super) fn findings(
                 found.extend(kinetic(plan, ladder));
             }
         }
+        None if lowering.is_some() => {}
         None => found.push(Finding::new(
             Severity::Critical,
             "no-rig",

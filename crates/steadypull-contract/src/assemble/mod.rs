@@ -4,6 +4,8 @@ pub mod anchors;
 mod findings;
 mod let_go;
 mod load_path;
+mod lowering;
+mod lowering_findings;
 mod options;
 mod outlines;
 mod pull;
@@ -46,16 +48,23 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
         ..pull::pull(plan, &ladder)
     };
     let let_go = let_go::let_go(plan, chosen.as_ref(), &let_go_cases);
-    let standoff = standoff::standoff(plan, chosen.as_ref(), &let_go_cases, &thrown);
+    let worked = lowering::worked(plan)?;
+    let lowered = worked.as_ref().map(|w| w.lowered(plan));
+    let standoff = standoff::standoff(plan, chosen.as_ref(), lowered, &let_go_cases, &thrown);
     let findings = findings::findings(
         plan,
         &ladder,
         chosen.as_ref(),
+        worked.as_ref(),
         &let_go_cases,
         &standoff,
         pull.winch.as_ref(),
     );
-    let verdict = verdict::verdict(plan, &ladder, chosen.as_ref(), &findings);
+    let lowering = worked.map(|w| lowering::lowering(plan, &w, &standoff));
+    let verdict = match &lowering {
+        Some(lowering) => verdict::of_lowering(lowering, &findings),
+        None => verdict::verdict(plan, &ladder, chosen.as_ref(), &findings),
+    };
     AnswerError::refuse_non_finite(Answer {
         contract_version: CONTRACT_VERSION,
         plan: summary::summary(plan),
@@ -67,8 +76,9 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
         pull,
         let_go,
         standoff,
+        lowering,
         findings,
-        cautions: cautions(),
+        cautions: cautions(plan.lowering.is_some()),
     })
 }
 
@@ -90,6 +100,8 @@ fn chosen_rig<'a>(plan: &Plan, ladder: &'a Ladder) -> Option<ChosenRig<'a>> {
     };
     let rung = match &plan.rig {
         Some(rig) => with_rig(rig.method),
+        // Nothing is pulled in a lowering unless the plan says so.
+        None if plan.lowering.is_some() => None,
         None => ladder
             .sequence
             .iter()
@@ -123,13 +135,18 @@ fn method_name(method: Method) -> MethodName {
     }
 }
 
-fn cautions() -> Vec<String> {
+fn cautions(lowers: bool) -> Vec<String> {
+    let last = if lowers {
+        "When in doubt, do not lower and do not pull."
+    } else {
+        "When in doubt, do not pull."
+    };
     [
         "These are estimates from stated models and inputs; they certify nothing.",
         "Follow the makers' ratings, local law and codes, and trained or licensed practice where it is required.",
         "The numbers are no better than the inputs: what was not measured was assumed, and is listed.",
         "A standoff zone is where most things would come down, not where all would. Further is safer.",
-        "When in doubt, do not pull.",
+        last,
     ]
     .map(String::from)
     .to_vec()

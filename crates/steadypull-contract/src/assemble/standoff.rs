@@ -22,14 +22,25 @@ const LOBE_DEG: f64 = 12.0;
 /// Distance between the vehicles where there is no rig to say, m.
 const NO_RIG_SPAN_M: f64 = 9.0;
 
+/// Lines of a lowering: the most of one that is out, and whether one is metal.
+#[derive(Clone, Copy)]
+pub(super) struct Lowered {
+    pub span: Length,
+    pub metal: bool,
+}
+
 pub(super) fn standoff(
     plan: &Plan,
     chosen: Option<&ChosenRig>,
+    lowered: Option<Lowered>,
     cases: &[Case],
     thrown: &Scatter,
 ) -> Standoff {
-    let span = chosen.map_or(Length::new(NO_RIG_SPAN_M), |c| c.path.line_length());
-    let (rule, rule_words) = rule(&plan.policy, chosen, span);
+    let without_rig = lowered.map_or(Length::new(NO_RIG_SPAN_M), |l| l.span);
+    let span = chosen.map_or(without_rig, |c| {
+        c.path.line_length().max(lowered_span(lowered))
+    });
+    let (rule, rule_words) = rule(&plan.policy, chosen, lowered, span);
     let zone_rule = ZoneRule {
         span,
         radius: rule,
@@ -53,15 +64,27 @@ pub(super) fn standoff(
         behind_tug_m: zone.behind_tug.get(),
         beside_m: zone.beside.get(),
         outlines: outlines(plan, chosen, span),
-        places: places(plan, &zone),
+        places: match lowered {
+            Some(_) => lowering_places(plan, rule),
+            None => places(plan, &zone),
+        },
     }
+}
+
+fn lowered_span(lowered: Option<Lowered>) -> Length {
+    lowered.map_or(Length::ZERO, |l| l.span)
 }
 
 /// The largest rule that applies: the policy's multiples of line length, never
 /// under one length of the longest line or the policy's least.
-fn rule(policy: &Policy, chosen: Option<&ChosenRig>, span: Length) -> (Length, String) {
+fn rule(
+    policy: &Policy,
+    chosen: Option<&ChosenRig>,
+    lowered: Option<Lowered>,
+    span: Length,
+) -> (Length, String) {
     let lines = chosen.map(|c| c.path.lines.as_slice()).unwrap_or_default();
-    let metal = lines.iter().any(|l| l.material.is_metal());
+    let metal = lines.iter().any(|l| l.material.is_metal()) || lowered.is_some_and(|l| l.metal);
     let (times, source) = if metal {
         (
             policy.standoff_wire_lengths,
@@ -148,6 +171,40 @@ fn open(what: &str, name: &str, corners: &[(f64, f64)]) -> Outline {
         points: points(corners),
         tension_n: None,
     }
+}
+
+/// Who stands where in a lowering (common practice).
+fn lowering_places(plan: &Plan, rule: Length) -> Vec<Place> {
+    let away = Units::Metric.length(rule.get());
+    let place = |who: &str, place: String| Place {
+        who: who.into(),
+        place,
+    };
+    let mut places = vec![
+        place(
+            "everybody",
+            "nobody below the vehicle or on the run-out, from the first load to the last".into(),
+        ),
+        place(
+            "brake hand and belay hand",
+            "uphill of their devices, to the side of the lines, never in a bend".into(),
+        ),
+        place(
+            "edge watcher",
+            "to the side of the way, level with the edge, clear of the lines".into(),
+        ),
+        place(
+            "person in charge",
+            "to the side, in sight of vehicle, brake hand and belay hand".into(),
+        ),
+    ];
+    if plan.people.bystanders > 0 {
+        places.push(place(
+            &format!("{} bystanders", plan.people.bystanders),
+            format!("uphill and to the side, at least {away} from vehicle, lines and anchors"),
+        ));
+    }
+    places
 }
 
 fn places(plan: &Plan, zone: &Zone) -> Vec<Place> {

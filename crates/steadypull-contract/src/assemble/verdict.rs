@@ -4,7 +4,7 @@ use steadypull_engine::options::{Ladder, Verdict as RungVerdict};
 use steadypull_engine::plan::Plan;
 
 use super::{ChosenRig, method_name};
-use crate::answer::{Finding, MethodName, Severity, Verdict};
+use crate::answer::{Finding, Lowering, MethodName, Severity, Verdict};
 use crate::show::{Units, percent};
 
 pub(super) fn verdict(
@@ -44,6 +44,76 @@ pub(super) fn verdict(
         reasons: reasons(plan, ladder, chosen, &critical),
         sequence,
     }
+}
+
+/// The verdict on a lowering.
+pub(super) fn of_lowering(lowering: &Lowering, findings: &[Finding]) -> Verdict {
+    let critical: Vec<&Finding> = findings
+        .iter()
+        .filter(|f| f.severity == Severity::Critical)
+        .collect();
+    let within_policy = critical.is_empty();
+    let belay = match &lowering.belay {
+        Some(belay) => format!("belay on {} tended all the way", belay.line),
+        None => "NO BELAY".into(),
+    };
+    let headline = if within_policy {
+        format!(
+            "Lower it on {}, {}, at {} or slower; {belay}",
+            lowering.line,
+            lowering.held_by,
+            Units::Metric.speed(lowering.pay_out.speed_m_s)
+        )
+    } else {
+        "DO NOT LOWER with this rig".into()
+    };
+    let sequence: Vec<MethodName> = within_policy
+        .then_some(MethodName::Lower)
+        .into_iter()
+        .collect();
+    Verdict {
+        headline,
+        within_policy,
+        first_method: sequence.first().copied(),
+        reasons: lowering_reasons(lowering, &critical),
+        sequence,
+    }
+}
+
+fn lowering_reasons(lowering: &Lowering, critical: &[&Finding]) -> Vec<String> {
+    let force = |n| Units::Metric.force(n);
+    let mut reasons: Vec<String> = critical
+        .iter()
+        .map(|f| format!("{}: {}", f.subject, f.message))
+        .collect();
+    reasons.push(format!(
+        "the line holds {} where it is most, {} m down the way ({} to {}; parts are judged at {})",
+        force(lowering.greatest.median_n),
+        crate::show::figures(lowering.greatest_at_m),
+        force(lowering.greatest.low_n),
+        force(lowering.greatest.high_n),
+        force(lowering.greatest_design_n)
+    ));
+    if let (Some(hand), Some(design)) = (lowering.pay_out.hand, lowering.pay_out.hand_design_n) {
+        reasons.push(format!(
+            "the tending hand holds {}, {} at the worst",
+            Units::Metric.hand_force(hand.median_n),
+            Units::Metric.hand_force(design)
+        ));
+    }
+    let away = &lowering.run_away;
+    reasons.push(format!(
+        "if it is let go and nothing catches it, it reaches {}",
+        Units::Metric.speed(away.greatest_speed_m_s)
+    ));
+    if let Some(belay) = &lowering.belay {
+        reasons.push(format!(
+            "the belay {}; highest peak {}",
+            belay.words,
+            force(belay.peak_force_n)
+        ));
+    }
+    reasons
 }
 
 fn rig_too_weak(chosen: Option<&ChosenRig>) -> bool {

@@ -174,6 +174,40 @@ pub(super) const KINETIC_SLACK: Default = (
     "assumed: enough to reach the run-up speed at a crawl",
 );
 pub(super) const NO_SLACK: Default = ("0 m", "a steady pull starts with a taut line");
+
+pub(super) const EDGE_RADIUS: Default = ("0.5 m", "assumed: an edge rounded by wheels");
+pub(super) const LOWER_FROM: Default = ("0 m", "assumed: upper axle at the top of the way");
+pub(super) const LOWER_TO_REASON: &str = "lower axle at the end of the way";
+pub(super) const NOSE: Default = ("down", "assumed: nose down, the driver sees the way");
+pub(super) const WHEELBASE: Default = ("2.85 m", "assumed wagon; measure it");
+pub(super) const CG_HEIGHT: Default = ("0.75 m", "assumed: laden wagon without a load on its roof");
+pub(super) const OVERHANG: Default = ("0.9 m", "assumed wagon, axle to recovery point");
+pub(super) const CLEARANCE: Default = ("0.22 m", "assumed wagon, ground to chassis amidships");
+pub(super) const FRONT_SHARE: Default = ("50 %", "assumed: laden wagon");
+pub(super) const BELLY_FRICTION: Default = ("0.4", "assumed: steel on earth");
+pub(super) const ROLLING_SPREAD: Default = ("0.2", "assumed, as for the casualty's resistance");
+pub(super) const MASS_SPREAD: Default = ("0.05", "assumed: not weighed with its load");
+pub(super) const EDGE_FRICTION: Default = ("0", "counting on no help from edges is the safe side");
+pub(super) const OWN_HOLD: Default = (
+    "0 %",
+    "counting on no help from its brakes or engine is the safe side",
+);
+pub(super) const LOWER_SPEED: Default = ("2 km/h", "common practice: a slow walk");
+pub(super) const WINCH_ANCHOR: Default = ("tug", "the winch is the tug's");
+pub(super) const ANCHOR_SPREAD: Default = ("0.3", "assumed: ground differs from place to place");
+pub(super) const ANCHOR_HEIGHT_REASON: &str = "assumed: chassis or strap height";
+pub(super) const TAIL: Default = ("3 m", "common practice: line left to hold and to stop with");
+pub(super) const BLOCK_GIVES: Default = ("2 m", "assumed: what a redirect draws the line aside");
+pub(super) const BELAY_SLACK: Default = ("0.5 m", "assumed: kept just clear of the ground");
+pub(super) const ON_WOOD: Default = ("0.25", "assumed: rope on bark or dressed timber");
+pub(super) const ON_METAL: Default = ("0.15", "assumed: rope on smooth metal (CV-CAP-01 inputs)");
+pub(super) const FRICTION_SPREAD: Default = ("0.2", "assumed: dry or damp, rough or polished");
+pub(super) const HAND_LIMIT: Default = ("200 N", "common practice: one hand for minutes");
+pub(super) const TREE_ROUND: Default = ("300 mm", "assumed: a sound stem or post");
+pub(super) const METAL_ROUND: Default = ("150 mm", "assumed: tube or bollard");
+pub(super) const WOOD_HEAT: Default = ("2 kg", "assumed: bark and outer wood under the turns");
+pub(super) const METAL_HEAT: Default = ("8 kg", "assumed: steel under the turns");
+
 pub(super) const CREW: Default = ("2", "assumed: one driver in each vehicle");
 pub(super) const BYSTANDERS: Default = ("0", "none mentioned");
 

@@ -2,8 +2,8 @@
 
 use steadypull_engine::gear::anchor::words;
 use steadypull_engine::plan::{
-    Anchor, AnchorKind, Block, Casualty, Damper, Hitch, Kit, Layout, Line, Part, Plan, Pose,
-    RecoveryPoint, Rig, Shackle, Tether, Tug, Vehicle,
+    Anchor, AnchorKind, Block, Casualty, Damper, Hitch, Holder, Kit, Layout, Line, LineAnchor,
+    Lowering, Part, Plan, Pose, RecoveryPoint, Rig, Shackle, Tether, Tug, Vehicle,
 };
 use steadypull_engine::units::{Angle, Duration};
 
@@ -22,6 +22,7 @@ pub fn inputs(plan: &Plan, units: Units) -> Vec<String> {
             .into_iter()
             .flat_map(|l| layout_lines(plan, l, units)),
     );
+    lines.extend(plan.lowering.iter().flat_map(|l| lowering(l, units)));
     if !plan.tried.is_empty() {
         let tried: Vec<&str> = plan.tried.iter().map(|method| method.word()).collect();
         lines.push(format!("tried without success: {}", tried.join(", ")));
@@ -447,6 +448,79 @@ fn from_middle(forward: f64, left: f64, units: Units) -> String {
         _ => String::new(),
     };
     format!("{ahead} {along} its middle{side}")
+}
+
+fn lowering(lowering: &Lowering, units: Units) -> Vec<String> {
+    let pieces: Vec<String> = lowering
+        .way
+        .iter()
+        .map(|p| format!("{} at {}", units.length(p.length.get()), degrees(p.slope)))
+        .collect();
+    let body = &lowering.body;
+    let nose = if body.nose_down { "down" } else { "up" };
+    let mut lines = vec![
+        format!("way down: {}", pieces.join(", ")),
+        format!(
+            "lowered nose {nose} from {} to {} of the way, edges rounded to {}",
+            units.length(lowering.from.get()),
+            units.length(lowering.to.get()),
+            units.length(lowering.edge_radius.get())
+        ),
+        format!(
+            "lowered vehicle: wheelbase {}, centre of gravity {} up, {} on the front axle, chassis {} up",
+            units.length(body.wheelbase.get()),
+            units.length(body.cg_height.get()),
+            percent(body.front_share),
+            units.length(body.clearance.get())
+        ),
+        format!(
+            "lowering ground: {}, rolling {}, its own brakes hold {} of the load on its wheels",
+            lowering.surface.word(),
+            figures(lowering.rolling),
+            percent(lowering.own_hold)
+        ),
+    ];
+    let main = &lowering.main;
+    let held = match main.holder {
+        Holder::Winch => "winch".to_string(),
+        Holder::Turns(turns) => format!(
+            "{} turns round a {}, friction {}",
+            turns.turns,
+            turns.round.word(),
+            figures(turns.friction)
+        ),
+    };
+    lines.push(format!(
+        "lowering line {} from {}: {held}, {}",
+        main.line,
+        main.point,
+        anchor_words(&main.anchor, units)
+    ));
+    if let Some(belay) = &lowering.belay {
+        let slips = belay.slips_at.map_or("fixed".to_string(), |force| {
+            format!("slips at {}", units.force(force.get()))
+        });
+        lines.push(format!(
+            "belay {} from {}: slack {}, {slips}, {}",
+            belay.line,
+            belay.point,
+            units.length(belay.slack.get()),
+            anchor_words(&belay.anchor, units)
+        ));
+    }
+    lines
+}
+
+fn anchor_words(anchor: &LineAnchor, units: Units) -> String {
+    let holds = anchor
+        .holds
+        .map(|(force, _)| format!(", holds {}", units.force(force.get())));
+    format!(
+        "on {} {} uphill of the top{}",
+        anchor.name,
+        units.length(anchor.back.get()),
+        holds.unwrap_or_default()
+    )
 }
 
 fn time(span: Duration) -> String {

@@ -176,6 +176,27 @@ limits! {
     RUN_UP: Speed = Speed::from_kmh(0.5), Speed::from_kmh(60.0), "0.5 km/h to 60 km/h", "";
     SLACK: Length = Length::ZERO, Length::new(50.0), "0 m to 50 m", "";
 
+    EDGE_RADIUS: Length = Length::ZERO, Length::new(50.0), "0 m to 50 m", "0 m is a sharp edge";
+    ALONG_WAY: Length = Length::ZERO, Length::new(1000.0), "0 m to 1000 m",
+        "along the ground from the top of the way";
+    WHEELBASE: Length = Length::new(1.0), Length::new(8.0), "1 m to 8 m", "";
+    CG_HEIGHT: Length = Length::from_mm(200.0), Length::new(3.0), "200 mm to 3 m", "";
+    OVERHANG: Length = Length::ZERO, Length::new(3.0), "0 m to 3 m", "";
+    CLEARANCE: Length = Length::from_mm(50.0), Length::new(1.5), "50 mm to 1.5 m", "";
+    FRONT_SHARE: Share = percent(20.0), percent(80.0), "20 % to 80 %", "";
+    OWN_HOLD: Share = percent(0.0), percent(80.0), "0 % to 80 %",
+        "share of the load on the wheels that its own brakes or engine hold back with";
+    LOWER_SPEED: Speed = Speed::from_kmh(0.1), Speed::from_kmh(6.0), "0.1 km/h to 6 km/h",
+        "walking pace: a faster lowering cannot be stopped";
+    ANCHOR_BACK: Length = Length::new(0.5), Length::new(200.0), "0.5 m to 200 m",
+        "uphill of the top of the way";
+    TURNS: f64 = 0.5, 8.0, "0.5 to 8", "";
+    FRICTION: f64 = 0.02, 0.8, "0.02 to 0.8", "";
+    HAND_LIMIT: Force = Force::new(20.0), Force::new(500.0), "20 N to 500 N",
+        "what a hand holds for minutes";
+    HEAT_MASS: Mass = Mass::new(0.1), Mass::new(500.0), "0.1 kg to 500 kg", "";
+    BELAY_SLIP: Force = Force::new(500.0), Force::from_kn(200.0), "500 N to 200 kN", "";
+
     CREW: u32 = 1, 100, "1 to 100", "somebody drives";
     BYSTANDERS: u32 = 0, 10_000, "0 to 10000", "";
     BYSTANDERS_AT: Length = Length::ZERO, Length::new(1000.0), "0 m to 1000 m", "";

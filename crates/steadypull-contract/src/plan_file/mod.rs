@@ -12,7 +12,7 @@
 //! - `value`, `words`: everything a key can hold;
 //! - `reader`, `section`, `key`: the file, a table, a key while they are read;
 //! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
-//! - `vehicle`, `points`, `winch`, `winch_plate`, `winch_drum`, `kit`, `line`, `rig`, `people`, `policy`: the tables;
+//! - `vehicle`, `points`, `winch`, `winch_plate`, `winch_drum`, `kit`, `line`, `rig`, `lowering`, `people`, `policy`: the tables;
 //! - `anchors`: what a rig is made fast to besides the tug;
 //! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
 //! - `inputs`: the plan as lines for the brief.
@@ -24,6 +24,7 @@ mod key;
 mod kit;
 mod limits;
 mod line;
+mod lowering;
 mod names;
 mod path;
 mod people;
@@ -94,6 +95,12 @@ fn plan(file: &Section) -> Option<Plan> {
     let tug = vehicle::tug(file, &names);
     let kit = kit::kit(file, &names);
     let rig = rig::rig(file, &names);
+    let known = lowering::Known {
+        names: &names,
+        casualty: casualty.as_ref(),
+        kit: kit.as_ref(),
+    };
+    let lowering = lowering::lowering(file, &known);
     let people = people::people(file);
     let policy = policy::policy(file);
     file.close();
@@ -112,10 +119,10 @@ fn plan(file: &Section) -> Option<Plan> {
         tug: tug?,
         kit: kit?,
         rig,
+        lowering: lowering?,
         people: people?,
         policy: policy?,
         tried: tried?,
-        lowering: None,
         seed: seed?,
         assumed: Vec::new(),
     };

@@ -2,8 +2,8 @@
 
 use steadypull_engine::line::{Knot, Material};
 use steadypull_engine::plan::{
-    AnchorGround, DrivenWheels, Hitch, Method, PointKind, ShackleKind, Soil, Surface, TreeSort,
-    WinchDrive,
+    AnchorGround, DrivenWheels, Hitch, Method, PointKind, Round, ShackleKind, Soil, Surface,
+    TreeSort, WinchDrive,
 };
 
 use super::quantity::short;
@@ -109,6 +109,20 @@ pub(super) enum LaidForm {
     TripleLine,
 }
 
+/// Which way a lowered vehicle faces.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Nose {
+    Down,
+    Up,
+}
+
+/// What holds a lowering line back.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum HeldBy {
+    Winch,
+    Turns,
+}
+
 words! {
     DepthClass { "wheel" => Wheel, "guard" => Guard, "body" => Body, }
     Wear { "new" => New, "used" => Used, "worn" => Worn, }
@@ -119,6 +133,9 @@ words! {
         "double-line" => DoubleLine,
         "triple-line" => TripleLine,
     }
+    Nose { "down" => Down, "up" => Up, }
+    HeldBy { "winch" => Winch, "turns" => Turns, }
+    Round { "tree" => Tree, "post" => Post, "bollard" => Bollard, "drum" => Drum, }
     DrivenWheels { "all" => All, "front" => Front, "rear" => Rear, "none" => None, }
     PointKind {
         "rated" => Rated,

@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::answer::{
-    Answer, CONTRACT_VERSION, Finding, LetGo, LoadPath, Options, Pull, RigState, Situation,
-    Standoff,
+    Answer, CONTRACT_VERSION, Finding, LetGo, LoadPath, Lowering, Options, Pull, RigState,
+    Situation, Standoff,
 };
 
 /// Declares the object an area command prints.
@@ -79,4 +79,10 @@ area_answer! {
     StandoffAnswer,
     /// How far back people stand.
     standoff: Standoff
+}
+area_answer! {
+    /// What `steadypull lowering --json` prints.
+    LoweringAnswer,
+    /// Lowering the casualty down a slope; null if the plan has none.
+    lowering: Option<Lowering>
 }

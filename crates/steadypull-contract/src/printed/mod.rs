@@ -9,8 +9,8 @@ mod errors;
 mod files;
 
 pub use area::{
-    LetGoAnswer, LoadPathAnswer, OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer,
-    StandoffAnswer,
+    LetGoAnswer, LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer, RigAnswer,
+    SituationAnswer, StandoffAnswer,
 };
 pub use errors::{Errors, InputError};
 pub use files::{

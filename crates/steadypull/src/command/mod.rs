@@ -60,6 +60,7 @@ pub fn run(args: &Args) -> Result<Done, Failure> {
         Command::Pull(of) => area(&of.plan, Area::Pull),
         Command::LetGo(of) => area(&of.plan, Area::LetGo),
         Command::Standoff(of) => area(&of.plan, Area::Standoff),
+        Command::Lowering(of) => area(&of.plan, Area::Lowering),
         Command::Brief(brief) => brief::run(brief, units, json),
         Command::Plot(plot) => plot::run(plot, units, json),
         Command::Example(example) => example::run(example, json),

@@ -2,8 +2,8 @@
 
 use steadypull_contract::answer::Answer;
 use steadypull_contract::printed::{
-    LetGoAnswer, LoadPathAnswer, OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer,
-    StandoffAnswer,
+    LetGoAnswer, LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer, RigAnswer,
+    SituationAnswer, StandoffAnswer,
 };
 use steadypull_contract::show::Units;
 
@@ -48,5 +48,6 @@ fn area_json(area: Area, answer: Answer) -> Result<String, Failure> {
         Area::Pull => json_text(&PullAnswer::from(answer)),
         Area::LetGo => json_text(&LetGoAnswer::from(answer)),
         Area::Standoff => json_text(&StandoffAnswer::from(answer)),
+        Area::Lowering => json_text(&LoweringAnswer::from(answer)),
     }
 }

@@ -47,6 +47,7 @@ pub fn answer() -> Answer {
             missing: None,
         },
         standoff: standoff(),
+        lowering: None,
         findings: vec![finding(Severity::Critical), finding(Severity::Note)],
         cautions: cautions(),
     }

@@ -13,6 +13,7 @@ mod fixture;
 mod head;
 mod let_go;
 mod load_path;
+mod lowering;
 mod options;
 mod page;
 mod pull;
@@ -42,17 +43,37 @@ pub fn check(answer: &Answer, units: Units) -> String {
     let mut page = Page::default();
     head::write(&mut page, answer, units);
     verdict::write(&mut page, answer);
-    // A straight rig is all said by its load path.
-    let said = |area: &Area| *area != Area::Rig || answer.rig.is_some();
-    for area in Area::ALL.into_iter().filter(said) {
+    for area in areas(answer) {
         section(&mut page, answer, units, area, Detail::Short);
     }
     page.gap();
+    if answer.lowering.is_some() && answer.load_path.links.is_empty() {
+        page.paragraph(
+            "Nothing is pulled. How hard it would be to pull, and by which method: \
+             `steadypull situation PLAN`, `steadypull options PLAN`.",
+        );
+    }
     page.paragraph("More on one area, with its models: `steadypull let-go PLAN` and so on.");
     assumed::write(&mut page, &answer.plan);
     findings::write(&mut page, &answer.findings);
     cautions::write(&mut page, &answer.cautions);
     page.finish()
+}
+
+/// The areas of a whole report: a lowering comes first where there is one, and
+/// what would be pulled is left out of a lowering that pulls nothing. A straight
+/// rig is all said by its load path.
+fn areas(answer: &Answer) -> Vec<Area> {
+    let lowers = answer.lowering.is_some();
+    let pulls = !lowers || !answer.load_path.links.is_empty();
+    let first = lowers.then_some([Area::Lowering, Area::Standoff]);
+    let rest = Area::ALL.into_iter().filter(|area| match area {
+        Area::Lowering => false,
+        Area::Rig => answer.rig.is_some(),
+        Area::Standoff => !lowers,
+        _ => pulls,
+    });
+    first.into_iter().flatten().chain(rest).collect()
 }
 
 /// One area in full, with what must never be cut away from it.
@@ -75,6 +96,7 @@ fn section(page: &mut Page, answer: &Answer, units: Units, area: Area, detail: D
         Area::Pull => pull::write(page, &answer.pull, units, detail),
         Area::LetGo => let_go::write(page, &answer.let_go, units, detail),
         Area::Standoff => standoff::write(page, &answer.standoff, units),
+        Area::Lowering => lowering::write(page, answer.lowering.as_ref(), units, detail),
     }
 }
 

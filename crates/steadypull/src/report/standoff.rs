@@ -26,6 +26,9 @@ pub fn write(page: &mut Page, standoff: &Standoff, units: Units) {
 }
 
 fn computed(standoff: &Standoff, units: Units) -> String {
+    if standoff.runs == 0 && standoff.failed_runs == 0 {
+        return "nothing: no rig is pulled, so the rule alone sets the distance".into();
+    }
     let which = if standoff.computed_governs {
         "LARGER THAN THE RULE somewhere, so it sets the distance there"
     } else {

@@ -8,7 +8,10 @@ use super::Page;
 pub fn write(page: &mut Page, answer: &Answer) {
     headline(page, answer);
     let verdict = &answer.verdict;
-    if verdict.sequence.is_empty() {
+    if answer.lowering.is_some() {
+        page.gap();
+        page.paragraph("What follows is about the lowering first.");
+    } else if verdict.sequence.is_empty() {
         page.paragraph("No method in this plan will do.");
     } else {
         page.gap();

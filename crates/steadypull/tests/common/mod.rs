@@ -8,7 +8,7 @@ use std::process::{Command, Output, Stdio};
 use serde_json::Value;
 
 /// The areas: command, and field of the answer.
-pub const AREAS: [(&str, &str); 7] = [
+pub const AREAS: [(&str, &str); 8] = [
     ("situation", "situation"),
     ("options", "options"),
     ("load-path", "load_path"),
@@ -16,6 +16,7 @@ pub const AREAS: [(&str, &str); 7] = [
     ("pull", "pull"),
     ("let-go", "let_go"),
     ("standoff", "standoff"),
+    ("lowering", "lowering"),
 ];
 
 /// What one run gave.

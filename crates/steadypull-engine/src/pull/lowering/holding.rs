@@ -139,7 +139,8 @@ pub struct Holding {
     pub stations: Vec<Station>,
     /// Index of the station with the greatest design force.
     pub greatest: usize,
-    /// Index of the station where the upper bearing carries least.
+    /// Index of the station where the upper axle carries least, of those where both
+    /// axles bear.
     pub lightest: usize,
     /// Where it rocks over an edge on its chassis, if it does.
     pub rocks: Option<Rock>,
@@ -156,7 +157,7 @@ impl Holding {
     /// Whether the upper wheels lift while the line holds: it pitches over.
     pub fn pitches_over(&self) -> bool {
         let lightest = &self.stations[self.lightest];
-        lightest.upper_share < 0.0
+        lightest.stance.support == Support::Axles && lightest.upper_share < 0.0
     }
 }
 
@@ -293,10 +294,10 @@ pub fn holding(on: &Held, draws: &Draws) -> Holding {
         .collect();
     Holding {
         greatest: by(|s| s.hold.design.get()),
-        // Hanging upper wheels are a rocking over, told apart.
+        // On the chassis upper wheels get light before it rocks: told apart.
         lightest: by(|s| match s.stance.support {
-            Support::LowerAndBelly => f64::MIN,
-            _ => -s.upper_share,
+            Support::Axles => -s.upper_share,
+            _ => f64::MIN,
         }),
         stations: found,
         rocks,
