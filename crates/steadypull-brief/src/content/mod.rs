@@ -7,6 +7,7 @@ mod before;
 mod crew;
 mod limits;
 mod load_path;
+mod lowering;
 mod plan;
 
 use steadypull_contract::answer::Answer;
@@ -78,6 +79,8 @@ pub enum Topic {
     Methods,
     /// Charts of the pull.
     Pull,
+    /// The way down and the holding force.
+    Lowering,
     /// What flies if a link lets go.
     LetGo,
     /// What holds the casualty.
@@ -168,18 +171,26 @@ pub(crate) fn sentence(text: &str) -> String {
 
 /// Builds the brief's words.
 pub fn brief(answer: &Answer, units: Units, made_on: &str) -> Brief {
-    let mut sections = vec![
-        load_path::section(answer, units),
-        limits::section(answer, units),
-        limits::stop_when(answer, units),
-        crew::standoff(answer, units),
-        crew::roles(answer),
-        crew::signals(),
-        before::checklist(answer),
-    ];
+    let pulled = !answer.load_path.links.is_empty() || answer.lowering.is_none();
+    let mut sections = answer.lowering.as_ref().map_or_else(Vec::new, |lowering| {
+        lowering::sections(answer, lowering, units)
+    });
+    if pulled {
+        sections.extend([
+            load_path::section(answer, units),
+            limits::section(answer, units),
+            limits::stop_when(answer, units),
+            crew::standoff(answer, units),
+            crew::roles(answer),
+            crew::signals(),
+            before::checklist(answer),
+        ]);
+    }
     sections.extend(before::findings(answer));
     sections.extend(plan::inputs(answer));
-    sections.extend(plan::charts(answer));
+    if pulled {
+        sections.extend(plan::charts(answer));
+    }
     Brief {
         title: answer.plan.title.clone(),
         about: plan::about(answer, units, made_on),

@@ -51,7 +51,11 @@ pub(super) fn banner(answer: &Answer) -> Banner {
     }
     Banner {
         stop,
-        words: if stop { "DO NOT PULL" } else { "WITHIN POLICY" },
+        words: match (stop, answer.lowering.is_some()) {
+            (true, true) => "DO NOT LOWER",
+            (true, false) => "DO NOT PULL",
+            (false, _) => "WITHIN POLICY",
+        },
         headline: answer.verdict.headline.clone(),
         reasons,
     }

@@ -7,6 +7,7 @@ mod chart;
 mod force_time;
 mod let_go_energy;
 mod load_path_strip;
+mod lowering;
 mod mark;
 mod options_ladder;
 mod plan_view;
@@ -39,11 +40,13 @@ pub enum Figure {
     OptionsLadder,
     /// What holds the casualty, by term.
     Resistance,
+    /// The way down to scale, and the holding force along it.
+    Lowering,
 }
 
 impl Figure {
     /// Every figure.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::LoadPathStrip,
         Self::PlanView,
         Self::ForceTime,
@@ -51,6 +54,7 @@ impl Figure {
         Self::LetGoEnergy,
         Self::OptionsLadder,
         Self::Resistance,
+        Self::Lowering,
     ];
 
     /// A short name for files and commands.
@@ -63,6 +67,7 @@ impl Figure {
             Self::LetGoEnergy => "let-go-energy",
             Self::OptionsLadder => "options-ladder",
             Self::Resistance => "resistance",
+            Self::Lowering => "lowering",
         }
     }
 
@@ -76,6 +81,7 @@ impl Figure {
             Self::LetGoEnergy => "If a link lets go: energy along the flight",
             Self::OptionsLadder => "Methods, least hazardous first",
             Self::Resistance => "What holds the casualty",
+            Self::Lowering => "Lowering: the way down and the holding force",
         }
     }
 
@@ -122,6 +128,7 @@ pub(crate) fn draw(answer: &Answer, which: Figure, frame: Frame) -> Result<Drawi
         Figure::LetGoEnergy => let_go_energy::draw(answer, frame),
         Figure::OptionsLadder => options_ladder::draw(answer, frame),
         Figure::Resistance => resistance::draw(answer, frame),
+        Figure::Lowering => lowering::draw(answer, frame),
     }
 }
 

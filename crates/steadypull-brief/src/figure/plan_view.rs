@@ -47,6 +47,9 @@ fn tame(value: f64) -> f64 {
 
 /// Draws the plan.
 pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError> {
+    if answer.lowering.is_some() && answer.load_path.links.is_empty() {
+        return Err(Figure::PlanView.nothing("nothing is pulled; see the figure of the lowering"));
+    }
     let standoff = &answer.standoff;
     let s = frame.size;
     let ground = ground(standoff, frame)

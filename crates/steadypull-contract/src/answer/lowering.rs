@@ -96,6 +96,10 @@ pub struct LoweringSeries {
     pub upper_level_m: Vec<f64>,
     /// Height of the foot of the upper wheels.
     pub upper_height_m: Vec<f64>,
+    /// Level distance of the foot of the lower wheels.
+    pub lower_level_m: Vec<f64>,
+    /// Height of the foot of the lower wheels.
+    pub lower_height_m: Vec<f64>,
 }
 
 /// A rocking over an edge on the chassis.

@@ -155,6 +155,8 @@ fn series(stations: &[Station]) -> answer::LoweringSeries {
         line_out_m: column(|s| s.line.length_m),
         upper_level_m: column(|s| s.stance.upper[0]),
         upper_height_m: column(|s| s.stance.upper[1]),
+        lower_level_m: column(|s| s.stance.lower[0]),
+        lower_height_m: column(|s| s.stance.lower[1]),
     }
 }
 
