@@ -75,6 +75,12 @@ pub(super) fn rig(file: &Section, names: &Names) -> Option<Option<Wanted>> {
     if laid_out {
         return laid(file, &section, runs, names, common()).map(Some);
     }
+    if method == Some(Method::Lower) {
+        let fault = Fault::new("is \"lower\", which is laid out on the ground".into())
+            .expecting("a table [rig.run.NAME] for each line, or a layout");
+        section.note("method", fault);
+        return None;
+    }
     straight(&section, method, steps?, names, common()).map(Some)
 }
 

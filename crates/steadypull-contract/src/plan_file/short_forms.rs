@@ -59,65 +59,53 @@ pub(super) fn runs(
     names: &Names,
 ) -> Option<Vec<WrittenRun>> {
     let form = rig.key::<LaidForm>("layout").need();
-    let tackle = matches!(form, Some(LaidForm::DoubleLine | LaidForm::TripleLine));
-    let redirect = form == Some(LaidForm::Redirect)
-        || (tackle && (rig.has("redirect_block") || rig.has("redirect_at")));
-    let asked = |key: &'static str, wanted: bool, what: &str| match (form, wanted) {
-        // Without a form nothing is known to be needed or out of place.
-        (None, _) => {
+    let Some(form) = form else {
+        // What is needed is not known, and no key is out of place.
+        KEYS.iter().for_each(|key| {
             rig.has(key);
-            Some(Vec::new())
-        }
-        (Some(_), true) => steps(rig, key, what),
-        (Some(form), false) => not_for(rig, key, form).then(Vec::new),
+        });
+        return None;
     };
-    let tug_end = tug_end(rig, method, form);
-    let line = line(rig, method, names, form);
-    let redirect_block = one(
+    let tackle = matches!(form, LaidForm::DoubleLine | LaidForm::TripleLine);
+    let redirects = rig.has("redirect_block") || rig.has("redirect_at");
+    let asked = |key, wanted, what| asked(rig, form, key, wanted, what);
+    let tug_end = tug_end(rig, method);
+    let line = line(rig, method, names);
+    let redirect = redirect(
         rig,
-        "redirect_block",
         form,
-        redirect,
-        "the NAME of the block or ring that the line goes round first",
-    );
-    let redirect_at = asked(
-        "redirect_at",
-        redirect,
-        "from that block to what it hangs on, such as [\"bow-2\", \"strap-1\", \"tree-1\"]",
+        form == LaidForm::Redirect || (tackle && redirects),
     );
     let blocks = asked(
         "blocks",
         tackle,
         "the names of its blocks, the moving one first",
     );
-    let casualty_end = asked(
-        "casualty_end",
-        true,
-        "from the line or moving block to the casualty, such as [\"bow-1\", \"casualty.rear\"]",
-    );
-    let fixed_at = asked(
-        "fixed_at",
-        form == Some(LaidForm::TripleLine),
-        "from the fixed block to what it hangs on, such as [\"bow-3\", \"tug.front\"]",
-    );
-    let dead_end = asked(
-        "dead_end",
-        tackle,
-        "from the line to what its end is made fast to, such as [\"bow-4\", \"tug.front\"]",
-    );
-    let blocks = right_number(rig, form?, blocks?)?;
+    let casualty_end = asked("casualty_end", true, CASUALTY_END);
+    let fixed_at = asked("fixed_at", form == LaidForm::TripleLine, FIXED_AT);
+    let dead_end = asked("dead_end", tackle, DEAD_END);
     let keys = Keys {
+        blocks: right_number(rig, form, blocks?)?,
         tug_end: tug_end?,
         line: line?,
-        redirect: redirect_block?.map(|block| (block, redirect_at.clone().unwrap_or_default())),
-        blocks,
+        redirect: redirect?,
         casualty_end: casualty_end?,
         fixed_at: fixed_at?,
         dead_end: dead_end?,
     };
-    redirect_at?;
-    Some(keys.expanded(rig, form?))
+    Some(keys.expanded(rig, form))
 }
+
+const TUG_END: &str = "what hauls, and the parts up to the line, such as [\"tug.rear\", \"bow-2\"]";
+const REDIRECT_BLOCK: &str = "the NAME of the block or ring that the line goes round first";
+const REDIRECT_AT: &str =
+    "from that block to what it hangs on, such as [\"bow-2\", \"strap-1\", \"tree-1\"]";
+const CASUALTY_END: &str =
+    "from the line or moving block to the casualty, such as [\"bow-1\", \"casualty.rear\"]";
+const FIXED_AT: &str =
+    "from the fixed block to what it hangs on, such as [\"bow-3\", \"tug.front\"]";
+const DEAD_END: &str =
+    "from the line to what its end is made fast to, such as [\"bow-4\", \"tug.front\"]";
 
 /// The keys as read.
 struct Keys {
@@ -165,8 +153,23 @@ impl Keys {
     }
 }
 
-fn is_winch_pull(method: Option<Method>) -> bool {
-    matches!(method, Some(Method::WinchSingle | Method::WinchMulti))
+fn is_winch_pull(method: Method) -> bool {
+    matches!(method, Method::WinchSingle | Method::WinchMulti)
+}
+
+/// A list, empty where the form does not have it.
+fn asked(
+    rig: &Section,
+    form: LaidForm,
+    key: &'static str,
+    wanted: bool,
+    what: &str,
+) -> Option<Steps> {
+    if wanted {
+        steps(rig, key, what)
+    } else {
+        not_for(rig, key, form).then(Vec::new)
+    }
 }
 
 /// A list that the form needs.
@@ -201,37 +204,29 @@ fn not_for(rig: &Section, key: &'static str, form: LaidForm) -> bool {
     !there
 }
 
-fn tug_end(rig: &Section, method: Option<Method>, form: Option<LaidForm>) -> Option<Steps> {
-    let what = "what hauls, and the parts up to the line, such as [\"tug.rear\", \"bow-2\"]";
-    let given = rig.has("tug_end");
-    if !given && (form.is_none() || method.is_none()) {
-        // It is not known what is needed; that mistake has been told.
-        return None;
+/// Where a winch pull begins is no question.
+fn tug_end(rig: &Section, method: Option<Method>) -> Option<Steps> {
+    if rig.has("tug_end") {
+        return steps(rig, "tug_end", TUG_END);
     }
-    if given || !is_winch_pull(method) {
-        return steps(rig, "tug_end", what);
+    if !is_winch_pull(method?) {
+        rig.note_missing("tug_end", TUG_END.into());
+        return None;
     }
     rig.assume("tug_end", "[\"tug.winch\"]", defaults::AT_THE_WINCH);
     Some(vec![(rig.span_of("layout"), "tug.winch".into())])
 }
 
-fn line(
-    rig: &Section,
-    method: Option<Method>,
-    names: &Names,
-    form: Option<LaidForm>,
-) -> Option<Step> {
+fn line(rig: &Section, method: Option<Method>, names: &Names) -> Option<Step> {
     let span = rig.span_of("line");
-    let key = rig.key::<Text>("line");
-    if rig.has("line") || form.is_none() {
-        return key.maybe()?.map(|text| (span, text.0));
+    if let Some(text) = rig.key::<Text>("line").maybe()? {
+        return Some((span, text.0));
     }
-    match (&names.winch_line, method) {
-        (Some(line), method) if is_winch_pull(method) => {
+    match &names.winch_line {
+        Some(line) if is_winch_pull(method?) => {
             rig.assume("line", line, defaults::AT_THE_WINCH);
             Some((rig.span_of("layout"), line.clone()))
         }
-        (_, None) => None,
         _ => {
             rig.note_missing("line", "the NAME of the line that is hauled".into());
             None
@@ -239,26 +234,19 @@ fn line(
     }
 }
 
-/// The name of one block, if the form has it.
-fn one(
-    rig: &Section,
-    key: &'static str,
-    form: Option<LaidForm>,
-    wanted: bool,
-    what: &str,
-) -> Option<Option<Step>> {
-    let span = rig.span_of(key);
-    match (form, wanted) {
-        (None, _) => Some(None),
-        (Some(form), false) => not_for(rig, key, form).then_some(None),
-        (Some(_), true) => {
-            let found = rig.key::<Text>(key).maybe()?;
-            if found.is_none() {
-                rig.note_missing(key, what.into());
-            }
-            found.map(|text| Some((span, text.0)))
-        }
+/// The redirect block with what it hangs on, if the form has it.
+fn redirect(rig: &Section, form: LaidForm, wanted: bool) -> Option<Option<(Step, Steps)>> {
+    if !wanted {
+        let absent = not_for(rig, "redirect_block", form) & not_for(rig, "redirect_at", form);
+        return absent.then_some(None);
     }
+    let span = rig.span_of("redirect_block");
+    let block = rig.key::<Text>("redirect_block").maybe();
+    if let Some(None) = block {
+        rig.note_missing("redirect_block", REDIRECT_BLOCK.into());
+    }
+    let at = steps(rig, "redirect_at", REDIRECT_AT);
+    Some(Some(((span, block??.0), at?)))
 }
 
 /// One block for a double line, two for a triple.

@@ -108,10 +108,14 @@ fn haul_in(graph: &mut Graph, first_step: f64) {
         }
         step_m *= SHRINK;
     }
+    let mut before = f64::INFINITY;
     for _ in 0..LAST_SWEEPS {
-        if put_right(graph, &mut slopes) < 0.2 * LIES_RIGHT_M {
+        let most = put_right(graph, &mut slopes);
+        // A run between fixed ends stays as long as it is.
+        if most < 0.2 * LIES_RIGHT_M || most == before {
             break;
         }
+        before = most;
     }
 }
 

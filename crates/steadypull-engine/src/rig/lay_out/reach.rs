@@ -37,7 +37,7 @@ pub(super) fn check(plan: &Plan, built: &Built) -> Result<(), Vec<RigFault>> {
     faults.extend(back_over_the_vehicle(built));
     faults.extend(slack_hangers(built));
     if faults.is_empty() && graph.motion == Motion::HaulingIn {
-        faults.extend(no_pull(graph));
+        faults.extend(no_pull(built));
     }
     none_or(faults)
 }
@@ -226,57 +226,56 @@ fn cosine(a: [f64; 3], b: [f64; 3]) -> f64 {
     }
 }
 
-/// Blocks and rings that the line runs straight past, their hanger slack.
+/// Blocks and rings that the line runs straight past, their hangers slack.
 fn slack_hangers(built: &Built) -> Vec<RigFault> {
     let graph = &built.graph;
-    let mut faults = Vec::new();
-    for (at, node) in graph
-        .nodes
-        .iter()
-        .enumerate()
-        .filter(|(_, node)| !node.fixed)
-    {
-        let straight = |run: &GraphRun| {
-            run.stops.windows(3).any(|three| {
-                three[1].node == at
-                    && three[1].meets != Meets::Slides
-                    && cosine(
-                        toward(graph, at, three[0].node),
-                        toward(graph, at, three[2].node),
-                    ) < STRAIGHT_PAST
-            })
-        };
+    let free = graph.nodes.iter().enumerate().filter(|(_, n)| !n.fixed);
+    free.filter_map(|(at, node)| {
         let hangs = |run: &&GraphRun| {
             let ends = [run.stops.first(), run.stops.last()];
             ends.iter().flatten().any(|stop| stop.node == at)
         };
-        let slack = |run: &GraphRun| match run.holds {
-            Holds::Length(rest_m) => length_m(graph, run) < rest_m * (1.0 - SLACK),
-            Holds::Hauled { .. } => false,
-        };
-        let mut hangers = graph.runs.iter().filter(hangs).peekable();
-        let named = hangers.peek().map(|run| run.name.clone());
-        if let Some(hanger) = named
-            && hangers.all(slack)
-            && graph.runs.iter().any(straight)
-        {
-            faults.push(RigFault::new(
-                built.named_at[at].clone(),
-                format!(
-                    "the line runs straight past {}: run {hanger} hangs slack, and could only push it",
-                    node.name
-                ),
-                "shorten that run, move what it is made fast to away from the line, or leave it out",
-            ));
-        }
+        let mut hangers = graph.runs.iter().filter(hangs);
+        let hanger = hangers.clone().next()?;
+        let past = graph.runs.iter().any(|run| straight_past(graph, run, at));
+        let slack = past && hangers.all(|run| is_slack(graph, run));
+        slack.then(|| {
+            let message = format!(
+                "the line runs straight past {}: run {} hangs slack, and could only push it",
+                node.name, hanger.name
+            );
+            let remedy = "shorten that run, move what it is made fast to away from the line, or leave it out";
+            RigFault::new(built.named_at[at].clone(), message, remedy)
+        })
+    })
+    .collect()
+}
+
+/// Whether the line of a run goes round a node without a bend.
+fn straight_past(graph: &Graph, run: &GraphRun, at: usize) -> bool {
+    run.stops.windows(3).any(|three| {
+        let ways = [three[0].node, three[2].node].map(|to| toward(graph, at, to));
+        three[1].node == at
+            && three[1].meets != Meets::Slides
+            && cosine(ways[0], ways[1]) < STRAIGHT_PAST
+    })
+}
+
+fn is_slack(graph: &Graph, run: &GraphRun) -> bool {
+    match run.holds {
+        Holds::Length(rest_m) => length_m(graph, run) < rest_m * (1.0 - SLACK),
+        Holds::Hauled { .. } => false,
     }
-    faults
 }
 
 /// A haul whose pulls on the casualty cancel. The pull is how the line taken in
 /// falls as the casualty gives way.
-fn no_pull(graph: &Graph) -> Option<RigFault> {
+fn no_pull(built: &Built) -> Option<RigFault> {
     const GIVES_M: f64 = 0.05;
+    let graph = &built.graph;
+    if pulled_by_one(built) {
+        return None;
+    }
     let moved = |axis: usize, by_m: f64| {
         let mut moved = graph.clone();
         for node in moved
@@ -298,6 +297,24 @@ fn no_pull(graph: &Graph) -> Option<RigFault> {
             "lay the lines so that their pulls add up the way it has to go, and see that the haul reaches it",
         )
     })
+}
+
+/// Whether a single run, hauled or taut, leads to a casualty without a bridle:
+/// then there is nothing for its pull to cancel with.
+fn pulled_by_one(built: &Built) -> bool {
+    let graph = &built.graph;
+    let at_casualty = |run: &GraphRun| {
+        let kinds = run.stops.iter().map(|stop| graph.nodes[stop.node].kind);
+        kinds.filter(|kind| *kind == NodeKind::Casualty).count()
+    };
+    let runs = || graph.runs.iter().zip(&built.run_is);
+    let is_leg = |what: &RigSubject| matches!(what, RigSubject::Part(_));
+    let legs = runs().any(|(_, what)| is_leg(what));
+    let mut direct = runs().filter(|(run, what)| !is_leg(what) && at_casualty(run) > 0);
+    match (direct.next(), direct.next()) {
+        (Some((run, _)), None) => !legs && at_casualty(run) == 1 && !is_slack(graph, run),
+        _ => false,
+    }
 }
 
 fn taken_in_m(graph: &Graph) -> f64 {
