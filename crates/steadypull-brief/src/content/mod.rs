@@ -8,6 +8,7 @@ mod crew;
 mod limits;
 mod load_path;
 mod plan;
+mod rig;
 
 use steadypull_contract::answer::Answer;
 use steadypull_contract::show::Units;
@@ -175,7 +176,7 @@ pub fn brief(answer: &Answer, units: Units, made_on: &str) -> Brief {
         crew::standoff(answer, units),
         crew::roles(answer),
         crew::signals(),
-        before::checklist(answer),
+        before::checklist(answer, units),
     ];
     sections.extend(before::findings(answer));
     sections.extend(plan::inputs(answer));

@@ -43,13 +43,8 @@ pub(super) fn tame(value: f64) -> f64 {
     }
 }
 
-/// Fits everything with a size into the frame; none if nothing has one.
-pub(super) fn ground(standoff: &Standoff, frame: Frame) -> Option<Ground> {
-    let corners = standoff
-        .zone
-        .iter()
-        .chain(&standoff.rule_zone)
-        .chain(standoff.outlines.iter().flat_map(|o| &o.points));
+/// Lowest and highest corner; none without a corner.
+pub(super) fn extent<'a>(corners: impl Iterator<Item = &'a PlanPoint>) -> Option<(At, At)> {
     let (mut low, mut high) = (
         (f64::INFINITY, f64::INFINITY),
         (f64::NEG_INFINITY, f64::NEG_INFINITY),
@@ -59,6 +54,38 @@ pub(super) fn ground(standoff: &Standoff, frame: Frame) -> Option<Ground> {
         low = (low.0.min(x), low.1.min(y));
         high = (high.0.max(x), high.1.max(y));
     }
+    low.0.is_finite().then_some((low, high))
+}
+
+/// Fits an extent between the edges of a sheet under `top`, no higher than
+/// `most_high`; none where it has no size.
+pub(super) fn fitted(
+    (low, high): (At, At),
+    (left, right): (f64, f64),
+    top: f64,
+    most_high: f64,
+) -> Option<Ground> {
+    let (long, wide) = (high.0 - low.0, high.1 - low.1);
+    let scale = ((right - left) / long.max(1e-3)).min(most_high / wide.max(1e-3));
+    let sound = long.max(wide) > 0.0 && scale.is_finite() && scale > 0.0;
+    sound.then(|| Ground {
+        scale,
+        left: left + (right - left - long * scale) / 2.0,
+        top,
+        low,
+        high,
+        low_zone: false,
+    })
+}
+
+/// Fits everything with a size into the frame; none if nothing has one.
+pub(super) fn ground(standoff: &Standoff, frame: Frame) -> Option<Ground> {
+    let corners = standoff
+        .zone
+        .iter()
+        .chain(&standoff.rule_zone)
+        .chain(standoff.outlines.iter().flat_map(|o| &o.points));
+    let (low, high) = extent(corners)?;
     let (long, wide) = (high.0 - low.0, (high.1 - low.1).max(2.0));
     if !(long > 0.0 && long.is_finite()) {
         return None;

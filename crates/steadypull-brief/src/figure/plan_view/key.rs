@@ -18,27 +18,8 @@ pub(super) fn key(
 ) -> f64 {
     let s = frame.size;
     let small = s * 0.9;
-    let unit = frame.units.length_axis();
-    let across = frame.width * 0.22 / ground.scale / unit.si;
-    let bar = round_below(across);
     let y = y + s * 1.6;
-    let wide = bar * unit.si * ground.scale;
-    for (i, fill) in [INK, WHITE, INK, WHITE].into_iter().enumerate() {
-        let quarter = wide / 4.0;
-        canvas.rect(
-            (i as f64 * quarter, y - s * 0.45),
-            (quarter, s * 0.4),
-            Some(fill),
-            Some(Pen::full(INK, s * 0.06)),
-        );
-    }
-    let label = frame.units.length(bar * unit.si);
-    canvas.text(
-        (wide + s * 0.5, y),
-        &label,
-        small,
-        (Weight::Bold, Hang::Left),
-    );
+    let bar_end = scale_bar(canvas, ground, y, frame);
     let governs = if standoff.computed_governs {
         "the computed flight"
     } else {
@@ -57,7 +38,7 @@ pub(super) fn key(
     if standoff.zone.is_empty() {
         items.remove(0);
     }
-    let left = wide + text_width(&label, small, Weight::Bold) + s * 2.0;
+    let left = bar_end + s * 1.5;
     let widest = items
         .iter()
         .map(|(_, text)| text_width(text, small, Weight::Regular));
@@ -102,6 +83,29 @@ pub(super) fn key(
         );
     }
     y
+}
+
+/// A scale bar from the left edge, its length beside it; gives back where it ends.
+pub(super) fn scale_bar(canvas: &mut Canvas, ground: &Ground, y: f64, frame: Frame) -> f64 {
+    let s = frame.size;
+    let small = s * 0.9;
+    let unit = frame.units.length_axis();
+    let across = frame.width * 0.22 / ground.scale / unit.si;
+    let bar = round_below(across);
+    let wide = bar * unit.si * ground.scale;
+    for (i, fill) in [INK, WHITE, INK, WHITE].into_iter().enumerate() {
+        let quarter = wide / 4.0;
+        canvas.rect(
+            (i as f64 * quarter, y - s * 0.45),
+            (quarter, s * 0.4),
+            Some(fill),
+            Some(Pen::full(INK, s * 0.06)),
+        );
+    }
+    let label = frame.units.length(bar * unit.si);
+    let style = (Weight::Bold, Hang::Left);
+    canvas.text((wide + s * 0.5, y), &label, small, style);
+    wide + s * 0.5 + text_width(&label, small, Weight::Bold)
 }
 
 /// The greatest of 1, 2, 5 times a power of ten at or below a length.

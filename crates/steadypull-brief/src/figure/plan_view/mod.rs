@@ -1,10 +1,16 @@
 //! The plan view: vehicles, line, dampers and zones from above, to scale.
 //!
-//! The sheet's right is the contract's +x (casualty to tug) and its top is +y.
+//! The sheet's right is the contract's +x and its top is +y. A straight rig is
+//! one drawing with its distances; a rig laid out on the ground is two, itself
+//! with its tensions and then the zone round it, each to its own scale.
 
 mod distances;
 mod ground;
 mod key;
+mod labels;
+mod laid_out;
+mod marks;
+mod room;
 mod shapes;
 
 use steadypull_contract::answer::{Answer, Standoff};
@@ -19,6 +25,9 @@ use shapes::{draw_outline, vehicle_labels, warning, zones};
 
 /// Draws the plan.
 pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError> {
+    if let Some(rig) = &answer.rig {
+        return laid_out::draw(rig, &answer.standoff, frame);
+    }
     let standoff = &answer.standoff;
     let s = frame.size;
     let ground = ground(standoff, frame)
