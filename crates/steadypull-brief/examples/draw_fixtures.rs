@@ -1,4 +1,5 @@
-//! Draws every fixture into a folder, to look at: `draw_fixtures FOLDER`.
+//! Draws every fixture, or one, into a folder to look at:
+//! `draw_fixtures FOLDER [FIXTURE]`.
 
 #[path = "../tests/fixtures/mod.rs"]
 mod fixtures;
@@ -12,7 +13,11 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let folder = std::env::args().nth(1).ok_or("which folder?")?;
     let folder = Path::new(&folder);
     std::fs::create_dir_all(folder)?;
+    let only = std::env::args().nth(2);
     for (i, (name, answer)) in fixtures::all().into_iter().enumerate() {
+        if only.as_ref().is_some_and(|only| only != name) {
+            continue;
+        }
         let units = if i == 7 {
             Units::Imperial
         } else {
@@ -33,14 +38,35 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
                 Err(error) => return Err(error.into()),
             }
         }
-        std::fs::write(
-            folder.join(format!("{name}.html")),
-            html(&answer, units, "25 November 2026")?,
-        )?;
+        let page = html(&answer, units, "25 November 2026")?;
+        for (width, pixels) in [("narrow", 656), ("wide", 880)] {
+            for (which, svg) in drawn_for(width, &page) {
+                let picture = folder.join(format!("{name}-{which}-{width}.png"));
+                std::fs::write(picture, png(svg, pixels)?)?;
+            }
+        }
+        std::fs::write(folder.join(format!("{name}.html")), page)?;
         std::fs::write(
             folder.join(format!("{name}.pdf")),
             pdf(&answer, units, "25 November 2026")?,
         )?;
     }
     Ok(())
+}
+
+/// The figures of a page as a phone (`narrow`) or a column of a printed page
+/// (`wide`) shows them, by name.
+fn drawn_for<'a>(width: &str, page: &'a str) -> Vec<(&'a str, &'a str)> {
+    let (open, close) = (
+        format!("<div class=\"{width}\">"),
+        format!("-{width}-title"),
+    );
+    page.split(open.as_str())
+        .skip(1)
+        .filter_map(|rest| {
+            let svg = &rest[..rest.find("</div>")?];
+            let (_, named) = svg.split_once("aria-labelledby=\"")?;
+            Some((named.split_once(close.as_str())?.0, svg))
+        })
+        .collect()
 }

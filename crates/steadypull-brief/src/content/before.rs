@@ -1,15 +1,16 @@
 //! The checklist, and what was noticed.
 
 use steadypull_contract::answer::{Answer, Finding, LinkKind, LinkState, MethodName, Severity};
+use steadypull_contract::show::Units;
 
 use super::{Block, ListKind, Section, Topic, sentence};
 
 /// Steps before and after the pull.
-pub(super) fn checklist(answer: &Answer) -> Section {
+pub(super) fn checklist(answer: &Answer, units: Units) -> Section {
     let mut items = Vec::new();
     items.extend(blockers(answer));
     items.extend(easing(answer));
-    items.extend(rig(answer));
+    items.extend(rig(answer, units));
     items.push("Everybody briefed; signals shown and repeated; one person in charge named.".into());
     items.push("Drivers belted, windows up, nobody else in the vehicles.".into());
     items.push("Zone paced out, marked, empty: CLEAR reported.".into());
@@ -72,7 +73,7 @@ fn easing(answer: &Answer) -> Vec<String> {
     items
 }
 
-fn rig(answer: &Answer) -> Vec<String> {
+fn rig(answer: &Answer, units: Units) -> Vec<String> {
     let path = &answer.load_path;
     if path.links.is_empty() {
         return vec!["No rig is planned: nothing is attached.".into()];
@@ -86,6 +87,9 @@ fn rig(answer: &Answer) -> Vec<String> {
     }
     if path.links.iter().any(|l| l.kind == LinkKind::Winch) {
         items.push("Winch: enough turns left on the drum, remote led out of the zone.".into());
+    }
+    if let Some(of) = &answer.rig {
+        items.extend(super::rig::checks(of, &answer.standoff, units));
     }
     let mut names: Vec<&str> = answer
         .standoff

@@ -69,7 +69,7 @@ pub(super) fn roles(answer: &Answer) -> Section {
         value: String::new(),
         note,
     };
-    let pairs = vec![
+    let mut pairs = vec![
         role(
             "In charge",
             "One person only. Gives every signal, sees both drivers, drives neither vehicle."
@@ -101,7 +101,10 @@ pub(super) fn roles(answer: &Answer) -> Section {
             ),
         ),
     ];
-    let share = if plan.crew < 5 {
+    for (name, note) in super::rig::roles(answer) {
+        pairs.push(role(name, note));
+    }
+    let share = if (plan.crew as usize) < pairs.len() {
         format!(
             "Crew of {}: people share roles, but the person in charge never drives, and without eyes on the zone there is no pull.",
             plan.crew

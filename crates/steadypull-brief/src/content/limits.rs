@@ -65,6 +65,10 @@ fn line_limits(answer: &Answer, units: Units) -> Vec<Pair> {
         units.force(path.tension_n),
         path.load_case.clone(),
     )];
+    if let Some(rig) = &answer.rig {
+        pairs.extend(super::rig::limits(rig, units));
+        return pairs;
+    }
     if let (Some(wll), _) = path_limits(path) {
         let note = format!("{} is then at its WLL after derating", wll.link);
         pairs.push(pair(
@@ -226,7 +230,9 @@ pub(super) fn stop_when(answer: &Answer, units: Units) -> Section {
     if !answer.standoff.zone.is_empty() {
         items.push("Anybody is inside the zone.".into());
     }
-    if let (Some(wll), _) = path_limits(&answer.load_path) {
+    if let Some(rig) = &answer.rig {
+        items.extend(super::rig::stop_when(rig, units));
+    } else if let (Some(wll), _) = path_limits(&answer.load_path) {
         items.push(format!(
             "A load cell passes {}.",
             units.force(wll.tension_n)

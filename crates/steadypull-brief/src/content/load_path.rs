@@ -20,6 +20,7 @@ pub(super) fn section(answer: &Answer, units: Units) -> Section {
         blocks.push(Block::Text(origin(answer, units)));
         blocks.push(Block::Figure(Figure::LoadPathStrip));
         blocks.push(Block::Table(table(answer, units)));
+        blocks.extend(super::rig::tables(answer, units));
         let because = because(&path.links);
         if !because.is_empty() {
             blocks.push(Block::List {
@@ -96,6 +97,10 @@ fn row(number: usize, link: &Link, units: Units) -> Vec<String> {
             steadypull_contract::show::figures(deg)
         )
     });
+    let branch = link
+        .joins
+        .as_ref()
+        .map_or(String::new(), |node| format!("; branch at {node}"));
     let state = if link.weakest {
         format!("{}, weakest", link.state.word())
     } else {
@@ -103,7 +108,7 @@ fn row(number: usize, link: &Link, units: Units) -> Vec<String> {
     };
     vec![
         number.to_string(),
-        format!("{} ({}{angle})", link.name, link.words),
+        format!("{} ({}{angle}{branch})", link.name, link.words),
         units.force(link.load_n),
         force(link.derated_wll_n),
         force(link.derated_mbs_n),

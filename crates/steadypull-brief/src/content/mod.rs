@@ -9,6 +9,7 @@ mod limits;
 mod load_path;
 mod lowering;
 mod plan;
+mod rig;
 
 use steadypull_contract::answer::Answer;
 use steadypull_contract::show::Units;
@@ -183,7 +184,7 @@ pub fn brief(answer: &Answer, units: Units, made_on: &str) -> Brief {
             crew::standoff(answer, units),
             crew::roles(answer),
             crew::signals(),
-            before::checklist(answer),
+            before::checklist(answer, units),
         ]);
     }
     sections.extend(before::findings(answer));

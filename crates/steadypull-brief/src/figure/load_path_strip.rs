@@ -2,6 +2,8 @@
 //!
 //! The height of a cell is the link's WLL after derating; the fill is the load.
 //! A pointer on its right edge marks the load's share of MBS on the same height.
+//! In a rig laid out on the ground the haul comes first; each branch follows on a
+//! row of its own, named after the place where it joins.
 
 use steadypull_contract::answer::{Answer, Link};
 use steadypull_contract::show::percent;
@@ -13,6 +15,10 @@ use crate::canvas::{Canvas, Hang, LEADING, Pen};
 use crate::content::sentence;
 use crate::fonts::{Weight, text_width, wrap, wrap_label};
 use crate::ink::{ACCENT, GREY, INK, TINT, WHITE};
+
+/// Top of a cell under the top of its row, and its height, in text sizes.
+const GAUGE_TOP: f64 = 1.5;
+const GAUGE_HIGH: f64 = 4.0;
 
 /// Draws the strip.
 pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError> {
@@ -27,18 +33,22 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
     let s = frame.size;
     let mut canvas = Canvas::new();
     let mut y = ends(&mut canvas, answer, frame);
-    let in_row = links_in_a_row(path.links.len(), frame);
-    let rows: Vec<&[Link]> = path.links.chunks(in_row).collect();
-    for (r, row) in rows.iter().enumerate() {
-        y += draw_row(
-            &mut canvas,
-            row,
-            r * in_row,
-            in_row,
-            y,
-            frame,
-            r + 1 < rows.len(),
-        );
+    let strands = strands(&path.links);
+    let in_row = links_in_a_row(strands[0].links.len(), frame);
+    for strand in &strands {
+        y += strand_heading(&mut canvas, strand, y, s);
+        let rows: Vec<&[Link]> = strand.links.chunks(in_row).collect();
+        for (r, row) in rows.iter().enumerate() {
+            y += draw_row(
+                &mut canvas,
+                row,
+                strand.first + r * in_row,
+                in_row,
+                y,
+                frame,
+                r + 1 < rows.len(),
+            );
+        }
     }
     let legend = format!(
         "{} A full cell is the link's WLL after derating (its MBS where it has no WLL); the fill is the load. The pointer marks the load's share of MBS.",
@@ -55,6 +65,46 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         body: canvas.into_body(),
         words: words(answer, frame),
     })
+}
+
+/// Links that follow one another: the haul, or a branch of it.
+struct Strand<'a> {
+    /// Where it joins the haul; none for the haul itself.
+    joins: Option<&'a str>,
+    /// Its place among all links.
+    first: usize,
+    links: &'a [Link],
+}
+
+/// Cuts the links where one branch ends and the next begins.
+fn strands(links: &[Link]) -> Vec<Strand<'_>> {
+    let mut first = 0;
+    links
+        .chunk_by(|a, b| a.joins == b.joins && (a.joins.is_none() || a.run == b.run))
+        .map(|links| {
+            let strand = Strand {
+                joins: links[0].joins.as_deref(),
+                first,
+                links,
+            };
+            first += links.len();
+            strand
+        })
+        .collect()
+}
+
+/// Names a branch, with a stub down to its row; gives back the height taken.
+fn strand_heading(canvas: &mut Canvas, strand: &Strand, y: f64, s: f64) -> f64 {
+    let Some(node) = strand.joins else {
+        return 0.0;
+    };
+    let words = format!("Branch at {node}");
+    let base = y + s * 1.1;
+    canvas.text((0.0, base), &words, s, (Weight::Bold, Hang::Left));
+    let row = base + s * 0.3 + GAUGE_TOP * s + GAUGE_HIGH * s / 2.0;
+    let stub = [(s * 0.2, base + s * 0.5), (s * 0.2, row)];
+    canvas.polyline(&stub, Pen::full(INK, s * 0.22));
+    s * 1.4
 }
 
 /// Names the two ends of the chain; gives back the height taken.
@@ -100,8 +150,8 @@ fn draw_row(
     let gap = s * 0.9;
     let edge = s * 0.7;
     let cell = (frame.width - 2.0 * edge - gap * (in_row as f64 - 1.0)) / in_row as f64;
-    let gauge_top = top + s * 1.5;
-    let gauge_high = s * 4.0;
+    let gauge_top = top + s * GAUGE_TOP;
+    let gauge_high = s * GAUGE_HIGH;
     let middle = gauge_top + gauge_high / 2.0;
     let end = edge + row.len() as f64 * (cell + gap) - gap + edge;
     canvas.line((0.0, middle), (end, middle), Pen::full(INK, s * 0.22));
@@ -136,7 +186,7 @@ fn draw_row(
         );
         tallest = tallest.max(under);
     }
-    s * 1.5 + gauge_high + tallest + s * 0.4
+    s * GAUGE_TOP + gauge_high + tallest + s * 0.4
 }
 
 fn gauge(canvas: &mut Canvas, link: &Link, corner: (f64, f64), size: (f64, f64), s: f64) {
@@ -292,8 +342,12 @@ fn words(answer: &Answer, frame: Frame) -> String {
                 .share_of_wll
                 .map_or("no WLL".into(), |s| format!("{} of WLL", percent(s)));
             let weakest = if link.weakest { ", weakest link" } else { "" };
+            let branch = link
+                .joins
+                .as_ref()
+                .map_or(String::new(), |node| format!(" on the branch at {node}"));
             format!(
-                "{} {}: {}, {share}, {}{weakest}",
+                "{} {}{branch}: {}, {share}, {}{weakest}",
                 i + 1,
                 link.name,
                 frame.units.force(link.load_n),

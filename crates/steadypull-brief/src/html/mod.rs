@@ -197,7 +197,9 @@ fn write_table(page: &mut String, table: &Table) {
         for (column, cell) in table.columns.iter().zip(row) {
             let cell = text(cell);
             let _ = match (column.heading, column.number) {
-                ("Link", _) => write!(page, "<th scope=\"row\">{cell}</th>"),
+                ("Link" | "Part of line" | "Where", _) => {
+                    write!(page, "<th scope=\"row\">{cell}</th>")
+                }
                 (_, true) => write!(page, "<td class=\"number\">{cell}</td>"),
                 _ => write!(page, "<td>{cell}</td>"),
             };

@@ -35,6 +35,12 @@ pub struct RigState {
     pub hauled_in_m: f64,
     /// Line out of all hauled runs, at the start.
     pub paid_out_m: f64,
+    /// Greatest haul that keeps every link within its working load limit after
+    /// derating, or within the policy's factor to its breaking strength where it
+    /// has none; null where there is no link to say so.
+    pub greatest_haul_n: Option<f64>,
+    /// The link that sets it.
+    pub greatest_haul_set_by: Option<String>,
     /// Largest force left unbalanced at a node that moves, over the haul: how
     /// well the rig was solved.
     pub residual: f64,

@@ -5,8 +5,10 @@
 
 use steadypull_engine::plan::Plan;
 use steadypull_engine::rig::{
-    Direction, Graph, GraphRun, Holds, LaidOut, Motion, NodeKind, Solved, node_load,
+    Direction, Graph, GraphRun, Holds, LaidOut, Link, Motion, NodeKind, Solved, allowed_tension,
+    node_load,
 };
+use steadypull_engine::units::Force;
 
 use super::ChosenRig;
 use crate::answer::{RigMotion, RigNode, RigNodeKind, RigPart, RigRun, RigState};
@@ -18,7 +20,27 @@ const NO_TRAVEL: f64 = 1e-6;
 
 pub(super) fn rig(plan: &Plan, chosen: Option<&ChosenRig>) -> Option<RigState> {
     let (laid_out, scale) = chosen.and_then(design_load)?;
-    Some(state(laid_out, scale, plan.casualty.free_after.get()))
+    let mut state = state(laid_out, scale, plan.casualty.free_after.get());
+    if let Some((haul, link)) = chosen.and_then(|c| greatest_haul(plan, c, laid_out)) {
+        state.greatest_haul_n = Some(haul.get());
+        state.greatest_haul_set_by = Some(link.name.clone());
+    }
+    Some(state)
+}
+
+/// The haul at which the first link comes to what it may carry, and that link.
+fn greatest_haul<'a>(
+    plan: &Plan,
+    chosen: &ChosenRig<'a>,
+    laid_out: &LaidOut,
+) -> Option<(Force, &'a Link)> {
+    let solved = &laid_out.at_unit_haul;
+    let method = chosen.path.method;
+    let links = chosen.path.links.iter();
+    let allowed = links.map(|link| (allowed_tension(link, method, &plan.policy), link));
+    let (tension, link) = allowed.min_by(|a, b| a.0.get().total_cmp(&b.0.get()))?;
+    let haul = tension * (solved.haul / solved.pull());
+    haul.is_finite().then_some((haul, link))
 }
 
 /// The rig on the ground and what its forces at unit haul are to be multiplied
@@ -54,6 +76,8 @@ fn state(laid_out: &LaidOut, scale: f64, movement_m: f64) -> RigState {
         movement_m,
         hauled_in_m: solved.haul_per_metre * movement_m,
         paid_out_m: paid_out(graph, &solved),
+        greatest_haul_n: None,
+        greatest_haul_set_by: None,
         residual: solved.residual,
         nodes: (0..graph.nodes.len())
             .map(|i| node(graph, &solved, i))

@@ -31,6 +31,7 @@ fn haul(page: &mut Page, rig: &RigState, units: Units) {
         .find(|n| n.kind == RigNodeKind::Winch)
         .map_or(String::new(), |n| format!(" at {}", n.name));
     page.fact("Haul", &format!("{}{at}", units.force(rig.haul_n)));
+    page.fact("Haul, never past", &limit(rig, units));
     page.fact(
         "Pull at the casualty",
         &format!(
@@ -50,6 +51,15 @@ fn haul(page: &mut Page, rig: &RigState, units: Units) {
     );
     page.fact(line_label(rig.motion), &moved(rig, units));
     page.fact("Line out at the start", &units.length(rig.paid_out_m));
+}
+
+fn limit(rig: &RigState, units: Units) -> String {
+    match (rig.greatest_haul_n, &rig.greatest_haul_set_by) {
+        (Some(haul), Some(link)) => {
+            format!("{}: {link} is then at what it may carry", units.force(haul))
+        }
+        _ => "not known: no link says what it may carry".into(),
+    }
 }
 
 fn line_label(motion: RigMotion) -> &'static str {
