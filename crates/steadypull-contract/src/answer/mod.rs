@@ -9,6 +9,7 @@
 mod let_go;
 mod load_path;
 mod options;
+mod parting;
 mod pull;
 mod situation;
 mod standoff;
@@ -16,12 +17,13 @@ mod standoff;
 pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 pub use load_path::{Derating, Link, LinkKind, LinkState, LoadPath, Side};
 pub use options::{LinkLoad, Options, Rung, RungVerdict};
+pub use parting::{Flight, FreedRun, Parting};
 pub use pull::{
     EnergyAudit, KineticPull, Pull, PullChances, PullEvent, PullSeries, RepeatPull, RunUpWindow,
     WindowPoint,
 };
 pub use situation::{ForceRange, Situation, Term, TugAbility};
-pub use standoff::{Outline, Place, PlanPoint, Standoff};
+pub use standoff::{DangerArea, Outline, Place, PlanPoint, Standoff};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -4,9 +4,11 @@ mod findings;
 mod let_go;
 mod load_path;
 mod options;
+mod partings;
 mod pull;
 mod situation;
 mod standoff;
+mod standoff_laid_out;
 mod summary;
 mod verdict;
 
@@ -25,20 +27,33 @@ const SCATTER_RUNS: usize = 28;
 pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     let ladder = ladder(plan)?;
     let chosen = chosen_rig(plan, &ladder);
-    let let_go_cases = match &chosen {
+    let rig_let_go = partings::rig_let_go(plan, chosen.as_ref());
+    let on_path = chosen.as_ref().filter(|c| c.path.laid_out.is_none());
+    let let_go_cases = match on_path {
         Some(rig) => cases(plan, rig.path, rig.links)?,
         None => Vec::new(),
     };
-    let thrown = match &chosen {
+    let thrown = match on_path {
         Some(rig) => scatter(plan, rig.path, &let_go_cases, SCATTER_RUNS),
         None => Default::default(),
     };
     let situation = situation::situation(plan, &ladder);
     let load_path = load_path::load_path(plan, &ladder, chosen.as_ref());
     let pull = pull::pull(plan, &ladder);
-    let let_go = let_go::let_go(plan, chosen.as_ref(), &let_go_cases);
-    let standoff = standoff::standoff(plan, chosen.as_ref(), &let_go_cases, &thrown);
-    let findings = findings::findings(plan, &ladder, chosen.as_ref(), &let_go_cases, &standoff);
+    let let_go = match &rig_let_go {
+        Some(found) => partings::let_go(plan, found),
+        None => let_go::let_go(plan, chosen.as_ref(), &let_go_cases),
+    };
+    let standoff = match &rig_let_go {
+        Some(found) => standoff_laid_out::standoff(plan, found),
+        None => standoff::standoff(plan, chosen.as_ref(), &let_go_cases, &thrown),
+    };
+    let mut findings = findings::findings(plan, &ladder, chosen.as_ref(), &let_go_cases, &standoff);
+    if let (Some(found), Some(chosen)) = (&rig_let_go, &chosen) {
+        let of_rig = partings::findings(plan, chosen.path.method, found);
+        findings.extend(of_rig.into_iter().map(findings::in_contract));
+        findings.sort_by_key(|finding| core::cmp::Reverse(finding.severity));
+    }
     let verdict = verdict::verdict(plan, &ladder, chosen.as_ref(), &findings);
     AnswerError::refuse_non_finite(Answer {
         contract_version: CONTRACT_VERSION,

@@ -53,6 +53,7 @@ pub(super) fn standoff(
         beside_m: zone.beside.get(),
         outlines: outlines(plan, chosen, span),
         places: places(plan, &zone),
+        danger_areas: Vec::new(),
     }
 }
 
@@ -96,7 +97,7 @@ fn reach(cases: &[Case], thrown: &Scatter, span: Length) -> f64 {
     planned.chain(scattered).fold(0.0, f64::max)
 }
 
-fn points(corners: &[(f64, f64)]) -> Vec<PlanPoint> {
+pub(super) fn points(corners: &[(f64, f64)]) -> Vec<PlanPoint> {
     corners
         .iter()
         .map(|&(x_m, y_m)| PlanPoint { x_m, y_m })

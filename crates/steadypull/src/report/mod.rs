@@ -15,6 +15,7 @@ mod let_go;
 mod load_path;
 mod options;
 mod page;
+mod partings;
 mod pull;
 mod situation;
 mod standoff;

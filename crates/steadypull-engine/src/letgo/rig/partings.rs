@@ -489,6 +489,7 @@ fn end_flight(scene: &Scene, end: &FreeEndOf, outcome: Option<&Outcome>) -> Flig
         None => end.bound(),
     };
     let way = unit(minus(scene.place(end.towards(scene)), end.from_m));
+    let flight = outcome.and_then(|o| o.free_flight);
     Flight {
         what,
         sort: FlightSort::LineEnd,
@@ -498,15 +499,15 @@ fn end_flight(scene: &Scene, end: &FreeEndOf, outcome: Option<&Outcome>) -> Flig
         speed: Speed::new(speed),
         energy: Energy::new(energy),
         bound: outcome.is_none(),
-        lands_m: outcome
-            .and_then(|o| o.free_flight)
-            .map(|f| end.in_plan(scene, f.lands_m)),
+        lands_m: flight.map(|f| end.in_plan(scene, f.lands_m)),
+        stops_m: flight.map(|f| end.in_plan(scene, f.stops_m)),
         side: scene.side(way).into(),
     }
 }
 
 fn thrown_flight(scene: &Scene, t: &Throw, share: f64) -> Flight {
     let speed = t.launch(scene, share).speed_m_s;
+    let flight = t.flight(scene, speed, 0.0, 0.0);
     let node = scene.node(t.node);
     let others: Vec<&str> = t
         .pulls
@@ -527,7 +528,8 @@ fn thrown_flight(scene: &Scene, t: &Throw, share: f64) -> Flight {
         speed: Speed::new(speed),
         energy: kinetic_energy(t.mass, Speed::new(speed)),
         bound: true,
-        lands_m: t.flight(scene, speed, 0.0, 0.0).map(|f| f.lands_m),
+        lands_m: flight.map(|f| f.lands_m),
+        stops_m: flight.map(|f| f.stops_m),
         side: format!("{where_to} {}, {}", others.join(" and "), scene.side(t.way)),
     }
 }
