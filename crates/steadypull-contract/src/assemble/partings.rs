@@ -203,7 +203,7 @@ mod tests {
         Graph, GraphRun, Holds, Meets, Motion, Node, NodeKind, Solved, SolvedNode, SolvedRun, Stop,
     };
 
-    /// The demo plan's strap from casualty round a block of nobody's to the tug.
+    /// A demo plan's line from the casualty round a block that the kit does not hold.
     fn redirect() -> (Plan, LaidOut) {
         let plan = read_plan(EXAMPLES[0].1).unwrap();
         let line = plan.kit.parts.iter().find_map(|p| match p {

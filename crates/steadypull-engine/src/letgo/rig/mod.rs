@@ -24,6 +24,7 @@ pub use parting::{Flight, FlightSort, FreedRun, Holding, Parting};
 pub use partings::{Partings, partings};
 pub use scatter::{Group, RigScatter, rig_scatter};
 pub use shape::Spot;
+pub use throw::thrown_block_speed;
 pub use zone::{RigRule, RigZone, rig_zone};
 
 use crate::plan::Plan;

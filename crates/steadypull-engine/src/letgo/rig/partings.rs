@@ -179,10 +179,10 @@ fn dangling(scene: &Scene, loss: &Loss, left: &Left, share: f64) -> Vec<FreeEndO
     for (r, run) in scene.graph.runs.iter().enumerate() {
         let cut = loss.runs.contains(&r);
         let touches_gone = run.stops.iter().any(|s| Some(s.node) == loss.node);
-        if left.carries[r] || cut || touches_gone {
+        let last = run.stops.len().saturating_sub(1);
+        if left.carries[r] || cut || touches_gone || last == 0 {
             continue;
         }
-        let last = run.stops.len() - 1;
         for (stop, to_last) in [(0, true), (last, false)] {
             let node = run.stops[stop].node;
             if scene.node(node).fixed {
@@ -284,9 +284,9 @@ fn in_node(scene: &Scene, n: usize) -> Cause {
     let node = scene.node(n);
     let mut ends = Vec::new();
     for (r, run) in scene.graph.runs.iter().enumerate() {
-        let last = run.stops.len() - 1;
+        let last = run.stops.len().saturating_sub(1);
         for (stop, to_last) in [(0, true), (last, false)] {
-            if run.stops[stop].node != n || run.stops[stop].meets != Meets::Fast {
+            if last == 0 || run.stops[stop].node != n || run.stops[stop].meets != Meets::Fast {
                 continue;
             }
             let segment = if to_last { 0 } else { last - 1 };
