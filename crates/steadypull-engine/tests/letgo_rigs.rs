@@ -333,3 +333,19 @@ fn half_line(scene: &Scene, tension_n: f64, length: f64) -> LinePart {
         joint_mass: Mass::ZERO,
     }
 }
+
+/// On a bank the ground leans; nothing is lost, and left still mirrors right.
+#[test]
+fn a_rig_on_a_bank_keeps_its_zone() {
+    for slope in [0.2, 0.6, -0.6] {
+        let bank = |[x, y, z]: [f64; 3]| [x, y, z + slope * x];
+        for scene in [straight(30e3), hmpe_redirect(30e3), bridle(20e3)] {
+            let leaning = turned(&scene, bank);
+            let (thrown, zone_of) = zone(&leaning);
+            assert_eq!(thrown.failed + part(&leaning).failed, 0);
+            let (_, other) = zone(&turned(&leaning, |[x, y, z]| [x, -y, z]));
+            let back: Vec<_> = other.corners.iter().map(|c| (c.0, -c.1)).collect();
+            close(&zone_of.corners, &back);
+        }
+    }
+}

@@ -38,8 +38,8 @@ fn shown(let_go: &LetGo, detail: Detail) -> Vec<&Parting> {
     match detail {
         Detail::Full => all.collect(),
         Detail::Short => all
-            .filter(|p| let_go.worst.as_ref() == Some(&p.part))
-            .take(1)
+            .max_by(|a, b| a.times_injury.total_cmp(&b.times_injury))
+            .into_iter()
             .collect(),
     }
 }
