@@ -1,6 +1,10 @@
 //! Time of a let-go run: the default 64 segments and the 16 of a scatter run.
 
+#[path = "../tests/letgo_scenes/mod.rs"]
+mod letgo_scenes;
+
 use divan::Bencher;
+use steadypull_engine::letgo::rig::rig_let_go;
 use steadypull_engine::letgo::{DamperOnLine, Hardware, LinePart, Setup, run};
 use steadypull_engine::line::{Condition, Law, Material};
 use steadypull_engine::units::{Angle, Area, Duration, Force, Length, LineMass, Mass};
@@ -51,4 +55,16 @@ fn default_half_second(bencher: Bencher, dampers: usize) {
 fn scatter_one_and_a_half_seconds(bencher: Bencher, dampers: usize) {
     let setup = strap(16, 1.5, dampers);
     bencher.bench(|| run(divan::black_box(&setup)));
+}
+
+#[divan::bench]
+fn whole_let_go_of_a_redirect(bencher: Bencher) {
+    let scene = letgo_scenes::redirect(30e3, Material::Hmpe, 9.0, 4.0);
+    bencher.bench(|| rig_let_go(&scene.plan, &scene.graph, divan::black_box(&scene.solved)));
+}
+
+#[divan::bench]
+fn whole_let_go_of_a_double_line(bencher: Bencher) {
+    let scene = letgo_scenes::double_line(15e3);
+    bencher.bench(|| rig_let_go(&scene.plan, &scene.graph, divan::black_box(&scene.solved)));
 }

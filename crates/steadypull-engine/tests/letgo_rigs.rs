@@ -2,6 +2,8 @@
 
 mod letgo_scenes;
 
+use proptest::prelude::*;
+
 use letgo_scenes::{Scene, bridle, double_line, redirect, rotated, straight, turned};
 use steadypull_engine::letgo::rig::{
     FlightSort, Parting, Partings, RigScatter, RigZone, partings, rig_scatter, rig_zone,
@@ -95,32 +97,32 @@ fn closed_form_block_on_a_line_without_mass() {
     );
 }
 
-#[test]
-fn flights_never_carry_more_than_comes_free() {
-    for scene in [
-        straight(30e3),
-        hmpe_redirect(30e3),
-        redirect(60e3, Material::WireRope, 20.0, 90.0),
-        double_line(15e3),
-        bridle(20e3),
-    ] {
-        let found = part(&scene);
-        assert_eq!(found.failed, 0);
-        for p in &found.list {
-            for f in &p.flights {
-                // It may fall to the ground besides.
-                let fall = f.mass.get() * G * f.from_m[2];
-                let (got, most) = (f.energy.get(), p.released.get() + fall);
-                assert!(
-                    got <= most * 1.001,
-                    "{} {}: {got} of {most}",
-                    p.name,
-                    f.what
-                );
-                assert!(f.speed.is_finite() && f.energy.get() >= 0.0);
-            }
+fn check_energy(scene: &Scene) {
+    let found = part(scene);
+    assert_eq!(found.failed, 0);
+    for p in &found.list {
+        for f in &p.flights {
+            // It may fall to the ground besides.
+            let fall = f.mass.get() * G * f.from_m[2];
+            let (got, most) = (f.energy.get(), p.released.get() + fall);
+            assert!(
+                got <= most * 1.001,
+                "{} {}: {got} of {most}",
+                p.name,
+                f.what
+            );
+            assert!(f.speed.is_finite() && f.energy.get() >= 0.0);
         }
     }
+}
+
+#[test]
+fn flights_never_carry_more_than_comes_free() {
+    check_energy(&straight(30e3));
+    check_energy(&hmpe_redirect(30e3));
+    check_energy(&redirect(60e3, Material::WireRope, 20.0, 90.0));
+    check_energy(&double_line(15e3));
+    check_energy(&bridle(20e3));
 }
 
 #[test]
@@ -172,48 +174,60 @@ fn away(scene: &Scene, p: (f64, f64)) -> f64 {
     least
 }
 
+/// Everything that may come down or be whipped over lies inside.
+fn check_zone(mut scene: Scene) {
+    scene.plan.policy.zone_quantile = 1.0;
+    let (thrown, zone) = zone(&scene);
+    assert_eq!(thrown.failed, 0);
+    let rule = zone.rule.distance.get();
+    for i in 0..120 {
+        for j in 0..120 {
+            let p = (f64::from(i) * 3.0 - 180.0, f64::from(j) * 3.0 - 180.0);
+            if away(&scene, p) < rule - 1e-6 {
+                assert!(inside(&zone.rule_corners, p), "{p:?} within {rule} m");
+                assert!(inside(&zone.corners, p), "{p:?} within {rule} m");
+            }
+        }
+    }
+    for p in thrown.groups.iter().flat_map(|g| g.runs.iter().flatten()) {
+        assert!(inside(&zone.corners, *p), "landing {p:?}");
+    }
+    for area in &zone.areas {
+        let n = area.corners.len() as f64;
+        let x = area.corners.iter().map(|c| c.0).sum::<f64>() / n;
+        let y = area.corners.iter().map(|c| c.1).sum::<f64>() / n;
+        assert!(inside(&zone.corners, (x, y)));
+        for c in &area.corners {
+            // A hair inwards, for corners that lie on the edge itself.
+            let near = (c.0 + 1e-6 * (x - c.0), c.1 + 1e-6 * (y - c.1));
+            assert!(inside(&zone.corners, near), "{} at {c:?}", area.name);
+        }
+    }
+}
+
 #[test]
 fn zone_holds_the_rule_every_bight_and_every_landing() {
-    for scene in [
-        straight(30e3),
-        hmpe_redirect(30e3),
-        redirect(60e3, Material::WireRope, 20.0, 90.0),
-        double_line(15e3),
-        bridle(20e3),
-    ] {
-        let mut scene = scene;
-        scene.plan.policy.zone_quantile = 1.0;
-        let (thrown, zone) = zone(&scene);
-        assert_eq!(thrown.failed, 0);
-        let rule = zone.rule.distance.get();
-        for i in 0..120 {
-            for j in 0..120 {
-                let p = (f64::from(i) * 3.0 - 180.0, f64::from(j) * 3.0 - 180.0);
-                if away(&scene, p) < rule - 1e-6 {
-                    assert!(inside(&zone.rule_corners, p), "{p:?} within {rule} m");
-                    assert!(inside(&zone.corners, p), "{p:?} within {rule} m");
-                }
-            }
-        }
-        for p in thrown.groups.iter().flat_map(|g| g.runs.iter().flatten()) {
-            assert!(inside(&zone.corners, *p), "landing {p:?}");
-        }
-        for area in &zone.areas {
-            let middle = |k: usize| {
-                let n = area.corners.len() as f64;
-                let of = |c: &(f64, f64)| if k == 0 { c.0 } else { c.1 };
-                area.corners.iter().map(of).sum::<f64>() / n
-            };
-            assert!(inside(&zone.corners, (middle(0), middle(1))));
-            for c in &area.corners {
-                // A hair inwards, for corners that lie on the edge itself.
-                let near = (
-                    c.0 + 1e-6 * (middle(0) - c.0),
-                    c.1 + 1e-6 * (middle(1) - c.1),
-                );
-                assert!(inside(&zone.corners, near), "{} at {c:?}", area.name);
-            }
-        }
+    check_zone(straight(30e3));
+    check_zone(hmpe_redirect(30e3));
+    check_zone(redirect(60e3, Material::WireRope, 20.0, 90.0));
+    check_zone(double_line(15e3));
+    check_zone(bridle(20e3));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(16))]
+
+    #[test]
+    fn zone_of_any_redirect_holds_all_and_flights_stay_within_their_energy(
+        from in 4.0..40.0_f64, to in 4.0..40.0_f64, turn in 0.2..3.0_f64, start in -3.0..3.0_f64,
+        tension_n in 1e3..80e3_f64, kg in 0.5..90.0_f64, stretchy in any::<bool>(),
+    ) {
+        let at = |far: f64, angle: f64| [far * libm::cos(angle), far * libm::sin(angle)];
+        let material = if stretchy { Material::NylonBraid } else { Material::Hmpe };
+        let rope = letgo_scenes::line("winch-line", material, 100.0, 9.0);
+        let scene = letgo_scenes::bent(at(from, start), at(to, start + turn), tension_n, rope, kg);
+        check_energy(&scene);
+        check_zone(scene);
     }
 }
 
@@ -243,7 +257,7 @@ fn close(a: &[(f64, f64)], b: &[(f64, f64)]) {
     for p in a {
         let near = b
             .iter()
-            .map(|q| (p.0 - q.0).hypot(p.1 - q.1))
+            .map(|q| libm::hypot(p.0 - q.0, p.1 - q.1))
             .fold(f64::INFINITY, f64::min);
         assert!(near < 1e-3, "{p:?} is {near} m from the nearest corner");
     }
@@ -266,7 +280,7 @@ fn a_turned_scene_has_a_turned_zone() {
     let (_, zone_of) = zone(&scene);
     for angle in [0.4, 2.0, -1.3] {
         let (_, other) = zone(&rotated(&scene, angle));
-        let (sin, cos) = f64::sin_cos(-angle);
+        let (sin, cos) = libm::sincos(-angle);
         let back: Vec<_> = other
             .corners
             .iter()
@@ -280,8 +294,8 @@ fn a_turned_scene_has_a_turned_zone() {
 /// on the end of half the line, which the chain works out in time.
 #[test]
 fn bound_on_a_thrown_block_is_near_the_chain() {
-    let half = core::f64::consts::FRAC_PI_4;
-    for kg in [0.3, 1.0, 3.0, 10.0, 60.0] {
+    let cos = core::f64::consts::FRAC_1_SQRT_2;
+    for kg in [0.3, 1.0, 2.0, 3.0, 4.0, 6.0, 10.0, 60.0] {
         let scene = redirect(30e3, Material::Hmpe, 9.0, kg);
         let found = part(&scene);
         let flight = &named(&found, "block-1").flights;
@@ -292,15 +306,15 @@ fn bound_on_a_thrown_block_is_near_the_chain() {
         let mut setup = Setup::new(
             vec![half_line(&scene, 30e3, 20.0)],
             Hardware {
-                mass: Mass::new(kg / (2.0 * half.cos() * half.cos())),
+                mass: Mass::new(kg / (2.0 * cos * cos)),
                 ..Hardware::default()
             },
         )
         .in_empty_space();
         setup.max_time = Duration::new(0.2);
-        let chain = run(&setup).unwrap().launch.speed.get() / half.cos();
+        let chain = run(&setup).unwrap().launch.speed.get() / cos;
         let over = thrown.speed.get() / chain;
-        assert!((0.995..1.2).contains(&over), "{kg} kg: {over} times");
+        assert!((0.995..1.12).contains(&over), "{kg} kg: {over} times");
     }
 }
 
@@ -320,20 +334,18 @@ fn half_line(scene: &Scene, tension_n: f64, length: f64) -> LinePart {
     }
 }
 
-/// CV-DIST-04: a 200 lb block is told to fly up to 300 yards when a dead line parts.
-/// On a 26 mm class wire rope at its strength the model throws it a few metres level
-/// and tens of metres at the best angle: the telling lies above what a line that
-/// stretches 1 % can store, and is kept as a rule, not reproduced.
+/// On a bank the ground leans; nothing is lost, and left still mirrors right.
 #[test]
-fn published_thrown_block_lies_above_what_wire_rope_can_throw() {
-    let scene = redirect(360e3, Material::WireRope, 40.0, Mass::from_lb(200.0).get());
-    let found = part(&scene);
-    let flight = &named(&found, "block-1").flights;
-    let thrown = flight
-        .iter()
-        .find(|f| f.sort == FlightSort::Thrown)
-        .unwrap();
-    let best = thrown.speed.get() * thrown.speed.get() / G;
-    println!("{} m/s, {best} m at 45 deg", thrown.speed.get());
-    assert!((10.0..400.0).contains(&best), "{best} m");
+fn a_rig_on_a_bank_keeps_its_zone() {
+    for slope in [0.2, 0.6, -0.6] {
+        let bank = |[x, y, z]: [f64; 3]| [x, y, z + slope * x];
+        for scene in [straight(30e3), hmpe_redirect(30e3), bridle(20e3)] {
+            let leaning = turned(&scene, bank);
+            let (thrown, zone_of) = zone(&leaning);
+            assert_eq!(thrown.failed + part(&leaning).failed, 0);
+            let (_, other) = zone(&turned(&leaning, |[x, y, z]| [x, -y, z]));
+            let back: Vec<_> = other.corners.iter().map(|c| (c.0, -c.1)).collect();
+            close(&zone_of.corners, &back);
+        }
+    }
 }

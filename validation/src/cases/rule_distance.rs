@@ -4,9 +4,11 @@ use crate::check::{Tolerance, check, checks};
 use steadypull_engine::letgo::flight::{
     AIR_DENSITY_KG_M3, least_launch_energy, least_launch_speed,
 };
-use steadypull_engine::letgo::free_flight;
+use steadypull_engine::letgo::rig::thrown_block_speed;
 use steadypull_engine::letgo::rule_distance::*;
-use steadypull_engine::units::{Angle, G, Length};
+use steadypull_engine::letgo::{LinePart, free_flight};
+use steadypull_engine::line::{Law, Material};
+use steadypull_engine::units::{Angle, Force, G, Length, Mass};
 
 const RULE: &str = "the rule itself";
 
@@ -53,13 +55,44 @@ checks! {
             "an order of magnitude: worst case 150-400 m",
         )
         .note("0.07 m2 of drag area taken for a 0.3 m block; the launch is the one the reach implies");
+    cv_dist_04_line => check("CV-DIST-04", "the same block at the bight of 60, 100 and 300 m of wire rope at its strength", MANUAL_SOURCE, "m")
+        .bands(
+            [60.0, 100.0, 300.0].map(thrown_by_wire),
+            [(150.0, 400.0); 3],
+            "an order of magnitude: worst case 150-400 m",
+        )
+        .note("upper bound of the speed, best angle, air drag; both parts of line at 45 deg to the throw. Beyond some 90 m the end of the rope itself is no faster; 20 m throws it 90 m");
 }
 
 /// Where the block lands, launched at 45 degrees with the least speed for its
 /// reach, through air.
 fn thrown_with_drag() -> f64 {
-    let (mass, reach) = thrown_block();
-    let level = least_launch_speed(reach).get() / f64::sqrt(2.0);
+    let (_, reach) = thrown_block();
+    lands_at(least_launch_speed(reach).get())
+}
+
+/// Where it lands when `length` m of 40 t wire rope round it at strength throws it.
+fn thrown_by_wire(length: f64) -> f64 {
+    let (material, mbs) = (Material::WireRope, Force::from_tf(40.0));
+    let Ok(curve) = material.curve() else {
+        return f64::NAN;
+    };
+    let mass_per_length = material.mass_per_length(mbs);
+    let law = Law::new(&curve, mbs, &Default::default(), material)
+        .with_energy_return(material.preset().energy_return.2);
+    let line = LinePart {
+        length: Length::new(length),
+        mass_per_length,
+        unloading: law.unloading(law.strain_at(mbs.get())),
+        diameter: material.diameter(mass_per_length),
+        joint_mass: Mass::ZERO,
+    };
+    lands_at(thrown_block_speed(&[line], thrown_block().0, Angle::from_deg(45.0)).get())
+}
+
+fn lands_at(speed: f64) -> f64 {
+    let (mass, _) = thrown_block();
+    let level = speed / f64::sqrt(2.0);
     let drag_per_m = AIR_DENSITY_KG_M3 * 0.07 / (2.0 * mass.get());
     free_flight(
         [0.0; 3],

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::Side;
+use super::parting::Parting;
 
 /// What comes back if a part lets go.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -11,8 +12,10 @@ use super::Side;
 pub struct LetGo {
     /// Tension at which each link is taken to let go, in words.
     pub load_case: String,
-    /// One case a link that could part.
+    /// One case a link that could part; empty for a rig laid out on the ground.
     pub cases: Vec<LetGoCase>,
+    /// One a part of a rig laid out on the ground; empty for a straight rig.
+    pub partings: Vec<Parting>,
     /// Name of the link whose failure arrives with the most energy.
     pub worst: Option<String>,
     /// Energy at which a fragment counts as hazardous.

@@ -12,6 +12,7 @@ mod let_go;
 mod load_path;
 mod lowering;
 mod options;
+mod parting;
 mod pull;
 mod rig;
 mod situation;
@@ -26,13 +27,14 @@ pub use lowering::{
     WayPoint,
 };
 pub use options::{LinkLoad, Options, Rung, RungVerdict};
+pub use parting::{Flight, FreedRun, Parting};
 pub use pull::{
     EnergyAudit, KineticPull, Pull, PullChances, PullEvent, PullSeries, RepeatPull, RunUpWindow,
     WindowPoint,
 };
 pub use rig::{RigMotion, RigNode, RigNodeKind, RigPart, RigRun, RigState};
 pub use situation::{ForceRange, Situation, Term, TugAbility};
-pub use standoff::{Outline, Place, PlanPoint, Standoff};
+pub use standoff::{DangerArea, Outline, Place, PlanPoint, Standoff};
 pub use winch::{
     HaulCourse, HaulElectric, HaulEnd, HaulEnergy, HaulSeries, WinchDrum, WinchHaul, WinchLayer,
 };

@@ -25,16 +25,33 @@ pub struct Standoff {
     pub zone: Vec<PlanPoint>,
     /// Corners of the rule's share of it.
     pub rule_zone: Vec<PlanPoint>,
-    /// Greatest distance from the casualty's recovery point, away from the tug.
+    /// Greatest distance from the casualty's recovery point, away from the tug; for a
+    /// rig laid out on the ground to the edge, where that point is nearest to it.
     pub behind_casualty_m: f64,
-    /// Greatest distance from the tug's recovery point, away from the casualty.
+    /// Greatest distance from the tug's recovery point or winch, in the same way.
     pub behind_tug_m: f64,
-    /// Greatest distance to either side of the line.
+    /// Greatest distance to either side of the line; for a rig laid out on the ground
+    /// from the nearest line to the edge, where no vehicle's point is nearer.
     pub beside_m: f64,
     /// The vehicles, lines, dampers and blocks to scale.
     pub outlines: Vec<Outline>,
     /// Who stands where.
     pub places: Vec<Place>,
+    /// Parts of the zone with a danger of their own: the bights of a rig laid out on
+    /// the ground. Empty for a straight rig.
+    pub danger_areas: Vec<DangerArea>,
+}
+
+/// A part of the zone with a danger of its own.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct DangerArea {
+    /// What it is called.
+    pub name: String,
+    /// Why nobody goes in.
+    pub why: String,
+    /// Its corners, anticlockwise.
+    pub corners: Vec<PlanPoint>,
 }
 
 /// A point in plan.

@@ -65,7 +65,7 @@ pub(super) fn findings(
     found.into_iter().map(in_contract).collect()
 }
 
-fn in_contract(finding: Finding) -> answer::Finding {
+pub(super) fn in_contract(finding: Finding) -> answer::Finding {
     answer::Finding {
         severity: match finding.severity {
             Severity::Note => answer::Severity::Note,

@@ -25,6 +25,7 @@ pub(super) fn let_go(plan: &Plan, chosen: Option<&ChosenRig>, cases: &[Case]) ->
             _ => None,
         },
         cases,
+        partings: Vec::new(),
         worst,
         injury_energy_j: criterion,
         injury_source: injury::FRAGMENT_SOURCE.name.into(),

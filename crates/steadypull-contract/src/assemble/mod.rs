@@ -8,10 +8,12 @@ mod lowering;
 mod lowering_findings;
 mod options;
 mod outlines;
+mod partings;
 mod pull;
 mod rig;
 mod situation;
 mod standoff;
+mod standoff_laid_out;
 mod summary;
 mod verdict;
 mod winch;
@@ -32,11 +34,13 @@ const SCATTER_RUNS: usize = 28;
 pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     let ladder = ladder(plan)?;
     let chosen = chosen_rig(plan, &ladder);
-    let let_go_cases = match &chosen {
+    let rig_let_go = partings::rig_let_go(plan, chosen.as_ref());
+    let on_path = chosen.as_ref().filter(|c| c.path.laid_out.is_none());
+    let let_go_cases = match on_path {
         Some(rig) => cases(plan, rig.path, rig.links)?,
         None => Vec::new(),
     };
-    let thrown = match &chosen {
+    let thrown = match on_path {
         Some(rig) => scatter(plan, rig.path, &let_go_cases, SCATTER_RUNS),
         None => Default::default(),
     };
@@ -47,11 +51,22 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
         winch: winch::winch_haul(plan, &ladder, chosen.as_ref())?,
         ..pull::pull(plan, &ladder)
     };
-    let let_go = let_go::let_go(plan, chosen.as_ref(), &let_go_cases);
+    let let_go = match &rig_let_go {
+        Some(found) => partings::let_go(plan, found),
+        None => let_go::let_go(plan, chosen.as_ref(), &let_go_cases),
+    };
     let worked = lowering::worked(plan)?;
     let lowered = worked.as_ref().map(|w| w.lowered(plan));
-    let standoff = standoff::standoff(plan, chosen.as_ref(), lowered, &let_go_cases, &thrown);
-    let findings = findings::findings(
+    let standoff = match (&rig_let_go, &chosen) {
+        (Some(found), Some(chosen)) => answer::Standoff {
+            outlines: rig::design_load(chosen)
+                .map(|(laid_out, scale)| outlines::outlines(plan, laid_out, scale))
+                .unwrap_or_default(),
+            ..standoff_laid_out::standoff(plan, found)
+        },
+        _ => standoff::standoff(plan, chosen.as_ref(), lowered, &let_go_cases, &thrown),
+    };
+    let mut findings = findings::findings(
         plan,
         &ladder,
         chosen.as_ref(),
@@ -60,6 +75,11 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
         &standoff,
         pull.winch.as_ref(),
     );
+    if let (Some(found), Some(chosen)) = (&rig_let_go, &chosen) {
+        let of_rig = partings::findings(plan, chosen.path.method, found);
+        findings.extend(of_rig.into_iter().map(findings::in_contract));
+        findings.sort_by_key(|finding| core::cmp::Reverse(finding.severity));
+    }
     let lowering = worked.map(|w| lowering::lowering(plan, &w, &standoff));
     let verdict = match &lowering {
         Some(lowering) => verdict::of_lowering(lowering, &findings),

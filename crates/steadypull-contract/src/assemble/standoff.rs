@@ -68,6 +68,7 @@ pub(super) fn standoff(
             Some(_) => lowering_places(plan, rule),
             None => places(plan, &zone),
         },
+        danger_areas: Vec::new(),
     }
 }
 
@@ -120,7 +121,7 @@ fn reach(cases: &[Case], thrown: &Scatter, span: Length) -> f64 {
     planned.chain(scattered).fold(0.0, f64::max)
 }
 
-fn points(corners: &[(f64, f64)]) -> Vec<PlanPoint> {
+pub(super) fn points(corners: &[(f64, f64)]) -> Vec<PlanPoint> {
     corners
         .iter()
         .map(|&(x_m, y_m)| PlanPoint { x_m, y_m })

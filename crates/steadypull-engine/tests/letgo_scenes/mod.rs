@@ -312,23 +312,37 @@ pub fn straight(tension_n: f64) -> Scene {
     )
 }
 
-/// The line from the casualty at (20, 0) to a block near (0, 0) and on to the winch
+/// The line from the casualty at (20, 0) to a block at the origin and on to the winch
 /// at (0, 20); the block's strap leads out to a tree on the bisector.
 pub fn redirect(tension_n: f64, material: Material, tonnes: f64, block_kg: f64) -> Scene {
-    let out = 2.0_f64;
+    let rope = line("winch-line", material, 45.0, tonnes);
+    bent([20.0, 0.0], [0.0, 20.0], tension_n, rope, block_kg)
+}
+
+/// The same with casualty and winch where they are told.
+pub fn bent(casualty: [f64; 2], winch: [f64; 2], tension_n: f64, rope: Part, kg: f64) -> Scene {
+    let unit = |p: [f64; 2]| p.map(|v| v / libm::hypot(p[0], p[1]));
+    let (a, b) = (unit(casualty), unit(winch));
+    let sum = [a[0] + b[0], a[1] + b[1]];
+    let out = unit(sum).map(|v| -2.8 * v);
     rig(
         vec![
             shackle("bow-1", 1.3),
             shackle("bow-2", 1.3),
-            line("winch-line", material, 45.0, tonnes),
+            rope,
             line("tree-strap", Material::PolyesterWebbing, 2.8, 40.0),
-            block("block-1", block_kg),
+            block("block-1", kg),
         ],
         vec![
-            node("casualty.rear", NodeKind::Casualty, 20.0, 0.0),
+            node(
+                "casualty.rear",
+                NodeKind::Casualty,
+                casualty[0],
+                casualty[1],
+            ),
             node("block-1", NodeKind::Block, 0.0, 0.0),
-            node("tug.winch", NodeKind::Winch, 0.0, 20.0),
-            node("tree", NodeKind::Anchor, -out, -out),
+            node("tug.winch", NodeKind::Winch, winch[0], winch[1]),
+            node("tree", NodeKind::Anchor, out[0], out[1]),
         ],
         &[
             RunOf {
@@ -342,18 +356,18 @@ pub fn redirect(tension_n: f64, material: Material, tonnes: f64, block_kg: f64) 
                 name: "hanger",
                 stops: &[(3, FAST), (1, FAST)],
                 parts: &[&["tree-strap", "bow-2"]],
-                tension_n: tension_n * core::f64::consts::SQRT_2,
+                tension_n: tension_n * libm::hypot(sum[0], sum[1]),
                 hauled: false,
             },
         ],
-        [-tension_n, 0.0, 0.0],
+        [-a[0] * tension_n, -a[1] * tension_n, 0.0],
     )
 }
 
 /// From a tree beside the winch round a block at the casualty and back.
 pub fn double_line(tension_n: f64) -> Scene {
-    let (ax, ay) = (20.0, 1.0);
-    let pull = 2.0 * tension_n * ax / (ax * ax + ay * ay as f64).sqrt();
+    let (ax, ay) = (20.0_f64, 1.0_f64);
+    let pull = 2.0 * tension_n * ax / (ax * ax + ay * ay).sqrt();
     rig(
         vec![
             shackle("bow-1", 1.3),
@@ -456,6 +470,6 @@ pub fn turned(scene: &Scene, turn: impl Fn([f64; 3]) -> [f64; 3]) -> Scene {
 
 /// About the upright through the origin, then moved.
 pub fn rotated(scene: &Scene, angle: f64) -> Scene {
-    let (sin, cos) = angle.sin_cos();
+    let (sin, cos) = libm::sincos(angle);
     turned(scene, |[x, y, z]| [x * cos - y * sin, x * sin + y * cos, z])
 }

@@ -41,6 +41,7 @@ pub fn answer() -> Answer {
         let_go: LetGo {
             load_case: "at the peak of the pull".into(),
             cases: vec![case()],
+            partings: vec![],
             worst: Some("bow shackle".into()),
             injury_energy_j: 79.0,
             injury_source: "invented source".into(),
@@ -342,6 +343,7 @@ fn standoff() -> Standoff {
             who: "bystanders".into(),
             place: "beyond 30 m, to one side".into(),
         }],
+        danger_areas: vec![],
     }
 }
 

@@ -11,7 +11,7 @@ pub fn write(page: &mut Page, let_go: &LetGo, units: Units, detail: Detail) {
     if let Some(why) = &let_go.missing {
         page.paragraph(why);
     }
-    if let_go.cases.is_empty() {
+    if let_go.cases.is_empty() && let_go.partings.is_empty() {
         return;
     }
     page.fact("Load case", &let_go.load_case);
@@ -23,6 +23,10 @@ pub fn write(page: &mut Page, let_go: &LetGo, units: Units, detail: Detail) {
         "Hazardous from",
         &format!("{energy} ({})", let_go.injury_source),
     );
+    super::partings::write(page, let_go, units, detail);
+    if let_go.cases.is_empty() {
+        return;
+    }
     page.gap();
     let rows: Vec<[String; 7]> = let_go.cases.iter().map(|case| row(case, units)).collect();
     page.table(

@@ -16,6 +16,7 @@ mod load_path;
 mod lowering;
 mod options;
 mod page;
+mod partings;
 mod pull;
 mod rig;
 mod situation;

@@ -20,6 +20,9 @@ pub fn write(page: &mut Page, standoff: &Standoff, units: Units) {
         &format!("{}: {}", units.length(standoff.rule_m), standoff.rule),
     );
     page.fact("Computed", &computed(standoff, units));
+    for area in &standoff.danger_areas {
+        page.fact("Danger area", &format!("{}: {}", area.name, area.why));
+    }
     for place in &standoff.places {
         page.fact(&place.who, &place.place);
     }

@@ -1,7 +1,7 @@
 //! A rig laid out on the ground: itself with the tension of every part of line,
 //! then the zone round it. Both show the plan's own frame, x to the right.
 
-use steadypull_contract::answer::{Outline, PlanPoint, RigState, Standoff};
+use steadypull_contract::answer::{DangerArea, Outline, RigState, Standoff};
 use steadypull_contract::show::{figures, percent};
 
 use super::super::{Drawing, Figure, Frame};
@@ -22,26 +22,18 @@ const ZONE_HIGH: f64 = 0.6;
 /// Room for labels round the rig, in text sizes.
 const ROUND: f64 = 3.6;
 
-/// Ground on which nobody stands for a reason of its own, such as the inside of
-/// a bend of line.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct DangerArea<'a> {
-    /// Its corners.
-    pub corners: &'a [PlanPoint],
-}
-
 /// Draws the rig and its zone.
 pub(super) fn draw(
     rig: &RigState,
     standoff: &Standoff,
     frame: Frame,
 ) -> Result<Drawing, BriefError> {
-    let danger: [DangerArea; 0] = [];
+    let danger = &standoff.danger_areas;
     let mut canvas = Canvas::new();
     let nothing = || Figure::PlanView.nothing("the answer has no outlines of its rig");
-    let mut y = rig_panel(&mut canvas, standoff, &danger, frame).ok_or_else(nothing)?;
+    let mut y = rig_panel(&mut canvas, standoff, danger, frame).ok_or_else(nothing)?;
     if !standoff.zone.is_empty() {
-        y = zone_panel(&mut canvas, standoff, &danger, y, frame).unwrap_or(y);
+        y = zone_panel(&mut canvas, standoff, danger, y, frame).unwrap_or(y);
     }
     if frame.notes {
         y = places(&mut canvas, standoff, y, frame);

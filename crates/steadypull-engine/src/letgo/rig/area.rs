@@ -40,7 +40,7 @@ fn bight(scene: &Scene, n: usize, scatter: &RigScatter) -> Option<DangerArea> {
     let mut spots: Vec<Spot> = Vec::new();
     let mut way = [0.0; 3];
     for (r, run) in scene.graph.runs.iter().enumerate() {
-        for i in 1..run.stops.len() - 1 {
+        for i in 1..run.stops.len().saturating_sub(1) {
             let stop = run.stops[i];
             let loaded = scene.tension_n(r, i) > 0.0 || scene.tension_n(r, i - 1) > 0.0;
             let straight = dot(scene.way(r, i - 1), scene.way(r, i)) > STRAIGHT;

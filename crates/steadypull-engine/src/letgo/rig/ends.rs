@@ -24,6 +24,8 @@ use crate::units::{Angle, Duration, Length, Mass};
 const LEAST_SEGMENT_M: f64 = 0.25;
 /// Longest launch of a bare end, s.
 const LONGEST_LAUNCH_S: f64 = 1.0;
+/// Every how many samples of a path one is kept for the zone.
+const PATH_STRIDE: usize = 8;
 /// Least tension that is worth a recoil, N.
 pub(super) const LEAST_TENSION_N: f64 = 1.0;
 
@@ -272,6 +274,7 @@ impl FreeEndOf {
         let path = outcome
             .path
             .iter()
+            .step_by(PATH_STRIDE)
             .chain([&outcome.end])
             .map(|p| (p.place_m[0], p.place_m[1]));
         let dampers = outcome.dampers.iter().map(|d| (d.rests_m[0], d.rests_m[1]));

@@ -4,6 +4,7 @@
 //!   left holding and what flies to which side.
 //! - [`rig_scatter`], [`rig_zone`]: where it comes down, and where nobody stands:
 //!   the rule, the computed reach and the inside of every bight.
+//! - [`rig_let_go`], [`laid_out_let_go`]: all of it.
 
 mod area;
 mod ends;
@@ -23,4 +24,40 @@ pub use parting::{Flight, FlightSort, FreedRun, Holding, Parting};
 pub use partings::{Partings, partings};
 pub use scatter::{Group, RigScatter, rig_scatter};
 pub use shape::Spot;
+pub use throw::thrown_block_speed;
 pub use zone::{RigRule, RigZone, rig_zone};
+
+use crate::plan::Plan;
+use crate::rig::{Graph, LaidOut, Solved};
+use crate::units::Force;
+
+/// All that a let-go of a rig laid out on the ground says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RigLetGo {
+    /// Every part that could part.
+    pub partings: Partings,
+    /// Where nobody stands.
+    pub zone: RigZone,
+}
+
+/// The let-go of a rig under these loads.
+pub fn rig_let_go(plan: &Plan, graph: &Graph, solved: &Solved) -> RigLetGo {
+    let partings = partings(plan, graph, solved);
+    let thrown = rig_scatter(plan, graph, solved, &partings);
+    RigLetGo {
+        zone: rig_zone(plan, graph, solved, &thrown),
+        partings,
+    }
+}
+
+/// The same when `pull` is the pull on the casualty along its way. A rig that does
+/// not pull has nothing that flies, and the rule for its zone.
+pub fn laid_out_let_go(plan: &Plan, rig: &LaidOut, pull: Force) -> RigLetGo {
+    let times = pull / rig.at_unit_haul.pull();
+    let times = if times.is_finite() {
+        times.max(0.0)
+    } else {
+        0.0
+    };
+    rig_let_go(plan, &rig.graph, &rig.at_unit_haul.scaled(times))
+}

@@ -84,6 +84,8 @@ pub struct Flight {
     pub bound: bool,
     /// Where it first touches the ground if it comes off the line, m in plan.
     pub lands_m: Option<(f64, f64)>,
+    /// Where it could skip and slide to after that, m in plan.
+    pub stops_m: Option<(f64, f64)>,
     /// Side to which it flies, in words.
     pub side: String,
 }

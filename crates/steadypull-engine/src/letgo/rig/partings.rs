@@ -179,10 +179,10 @@ fn dangling(scene: &Scene, loss: &Loss, left: &Left, share: f64) -> Vec<FreeEndO
     for (r, run) in scene.graph.runs.iter().enumerate() {
         let cut = loss.runs.contains(&r);
         let touches_gone = run.stops.iter().any(|s| Some(s.node) == loss.node);
-        if left.carries[r] || cut || touches_gone {
+        let last = run.stops.len().saturating_sub(1);
+        if left.carries[r] || cut || touches_gone || last == 0 {
             continue;
         }
-        let last = run.stops.len() - 1;
         for (stop, to_last) in [(0, true), (last, false)] {
             let node = run.stops[stop].node;
             if scene.node(node).fixed {
@@ -284,9 +284,9 @@ fn in_node(scene: &Scene, n: usize) -> Cause {
     let node = scene.node(n);
     let mut ends = Vec::new();
     for (r, run) in scene.graph.runs.iter().enumerate() {
-        let last = run.stops.len() - 1;
+        let last = run.stops.len().saturating_sub(1);
         for (stop, to_last) in [(0, true), (last, false)] {
-            if run.stops[stop].node != n || run.stops[stop].meets != Meets::Fast {
+            if last == 0 || run.stops[stop].node != n || run.stops[stop].meets != Meets::Fast {
                 continue;
             }
             let segment = if to_last { 0 } else { last - 1 };
@@ -489,6 +489,7 @@ fn end_flight(scene: &Scene, end: &FreeEndOf, outcome: Option<&Outcome>) -> Flig
         None => end.bound(),
     };
     let way = unit(minus(scene.place(end.towards(scene)), end.from_m));
+    let flight = outcome.and_then(|o| o.free_flight);
     Flight {
         what,
         sort: FlightSort::LineEnd,
@@ -498,15 +499,15 @@ fn end_flight(scene: &Scene, end: &FreeEndOf, outcome: Option<&Outcome>) -> Flig
         speed: Speed::new(speed),
         energy: Energy::new(energy),
         bound: outcome.is_none(),
-        lands_m: outcome
-            .and_then(|o| o.free_flight)
-            .map(|f| end.in_plan(scene, f.lands_m)),
+        lands_m: flight.map(|f| end.in_plan(scene, f.lands_m)),
+        stops_m: flight.map(|f| end.in_plan(scene, f.stops_m)),
         side: scene.side(way).into(),
     }
 }
 
 fn thrown_flight(scene: &Scene, t: &Throw, share: f64) -> Flight {
     let speed = t.launch(scene, share).speed_m_s;
+    let flight = t.flight(scene, speed, 0.0, 0.0);
     let node = scene.node(t.node);
     let others: Vec<&str> = t
         .pulls
@@ -527,7 +528,8 @@ fn thrown_flight(scene: &Scene, t: &Throw, share: f64) -> Flight {
         speed: Speed::new(speed),
         energy: kinetic_energy(t.mass, Speed::new(speed)),
         bound: true,
-        lands_m: t.flight(scene, speed, 0.0, 0.0).map(|f| f.lands_m),
+        lands_m: flight.map(|f| f.lands_m),
+        stops_m: flight.map(|f| f.stops_m),
         side: format!("{where_to} {}, {}", others.join(" and "), scene.side(t.way)),
     }
 }

@@ -24,7 +24,7 @@ use crate::units::{Angle, Duration, Mass};
 const STREAM: u64 = 320;
 /// Ends that are run again, and how often.
 const COARSE_ENDS: usize = 24;
-const COARSE_EACH: usize = 4;
+const COARSE_EACH: usize = 3;
 /// Draws of what is only bounded.
 const BOUNDED_EACH: usize = 24;
 /// Least mass of a bare end in free flight, kg.

@@ -1,0 +1,90 @@
+//! A part of a rig laid out on the ground that could part.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A part lets go. Places are in the plan's own frame.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Parting {
+    /// The part's name in the plan.
+    pub part: String,
+    /// What it is.
+    pub what: String,
+    /// Where in the rig, by the names of its neighbours.
+    pub at: String,
+    /// Where that is.
+    pub x_m: f64,
+    /// Where that is.
+    pub y_m: f64,
+    /// Height in the plan's frame.
+    pub z_m: f64,
+    /// Its load when it lets go.
+    pub load_n: f64,
+    /// Energy that comes free.
+    pub released_energy_j: f64,
+    /// The runs that go slack.
+    pub freed: Vec<FreedRun>,
+    /// What is left holding the casualty, in words.
+    pub holding: String,
+    /// Runs that can still carry load.
+    pub runs_left: Vec<String>,
+    /// Runs that still hold the casualty; empty when nothing does.
+    pub casualty_held_by: Vec<String>,
+    /// Slack that runs out before they do, where it is known.
+    pub slack_m: Option<f64>,
+    /// What flies, most energetic first.
+    pub flights: Vec<Flight>,
+    /// To which sides things fly, in words.
+    pub side: String,
+    /// Energy of the most energetic flight as it leaves, over the injury criterion.
+    pub times_injury: f64,
+}
+
+/// A run that goes slack.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FreedRun {
+    /// Its name in the plan.
+    pub run: String,
+    /// Its greatest tension before.
+    pub tension_n: f64,
+    /// Energy that it gives back.
+    pub energy_j: f64,
+}
+
+/// Something that flies.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Flight {
+    /// What, in words.
+    pub what: String,
+    /// A block, ring or join thrown by the lines left on it, as against an end of line.
+    pub thrown: bool,
+    /// Mass of the hardware; 0 for a bare end of line.
+    pub mass_kg: f64,
+    /// From where.
+    pub from_x_m: f64,
+    /// From where.
+    pub from_y_m: f64,
+    /// Direction in which it leaves, of a vector of length 1.
+    pub way_x: f64,
+    /// Direction in which it leaves.
+    pub way_y: f64,
+    /// Direction in which it leaves, upwards.
+    pub way_z: f64,
+    /// Greatest speed.
+    pub speed_m_s: f64,
+    /// Energy of the hardware then, or of the last half metre of a bare end.
+    pub energy_j: f64,
+    /// Whether speed and energy are upper bounds, as against worked out in time.
+    pub upper_bound: bool,
+    /// Where it first touches the ground if it comes off the line.
+    pub lands_x_m: Option<f64>,
+    /// Where it first touches the ground if it comes off the line.
+    pub lands_y_m: Option<f64>,
+    /// How far from where it let go it could skip and slide in all.
+    pub runs_on_m: Option<f64>,
+    /// To which side, in words.
+    pub side: String,
+}
