@@ -1,6 +1,6 @@
 //! The load path as a table.
 
-use steadypull_contract::answer::{Answer, Link};
+use steadypull_contract::answer::{Answer, Link, LinkKind};
 use steadypull_contract::show::{Units, percent};
 
 use super::{Block, Column, ListKind, Section, Table, Topic, sentence};
@@ -88,13 +88,19 @@ fn table(answer: &Answer, units: Units) -> Table {
     }
 }
 
+/// Whether a line goes round it.
+fn turns(link: &Link) -> bool {
+    matches!(link.kind, LinkKind::Block | LinkKind::Ring)
+}
+
 fn row(number: usize, link: &Link, units: Units) -> Vec<String> {
     let force = |n: Option<f64>| n.map_or("none".into(), |n| units.force(n));
     let share = |s: Option<f64>| s.map_or("none".into(), percent);
     let angle = link.included_angle_deg.map_or(String::new(), |deg| {
         format!(
-            ", {} deg between legs",
-            steadypull_contract::show::figures(deg)
+            ", {} deg between {}",
+            steadypull_contract::show::figures(deg),
+            if turns(link) { "lines" } else { "legs" }
         )
     });
     let branch = link

@@ -64,7 +64,7 @@ pub struct Link {
     pub state: LinkState,
     /// Why it stands so, in words.
     pub because: String,
-    /// Included angle between a bridle's legs, where it is one.
+    /// Included angle between a bridle's legs, or the two lines of a block or ring.
     pub included_angle_deg: Option<f64>,
     /// Its mass.
     pub mass_kg: f64,

@@ -56,7 +56,7 @@ pub fn anchors(
 
 fn anchor_hold(plan: &Plan, one: &Yielding, pull: Force) -> AnchorHold {
     let hold = &one.hold;
-    let yields_at = |p| one.pull_at(p).map(Force::get);
+    let yields_at = |which: usize| one.pulls().map(|at| at[which].get());
     AnchorHold {
         name: one.name.clone(),
         kind: plan
@@ -70,9 +70,9 @@ fn anchor_hold(plan: &Plan, one: &Yielding, pull: Force) -> AnchorHold {
         load_n: (pull * one.share).get(),
         share: one.share,
         yield_probability: one.probability(pull),
-        yields_at_low_n: yields_at(TAIL),
-        yields_at_median_n: yields_at(0.5),
-        yields_at_high_n: yields_at(1.0 - TAIL),
+        yields_at_low_n: yields_at(0),
+        yields_at_median_n: yields_at(1),
+        yields_at_high_n: yields_at(2),
         yields_first: one.first,
         when_it_yields: one.then.clone(),
         falls_within_m: hold.falls_within.map(Length::get),

@@ -79,7 +79,7 @@ pub struct Link {
     pub metal: bool,
     /// Why it may never carry a recovery load, if so.
     pub refused: Option<String>,
-    /// Angle between a bridle's legs.
+    /// Angle between a bridle's legs, or the two lines of a block or ring.
     pub included: Option<Angle>,
     /// The run it belongs to, in a rig laid out on the ground.
     pub run: Option<String>,

@@ -36,6 +36,15 @@ impl Yielding {
         (self.share > 0.0).then(|| self.hold.quantile(p) / self.share)
     }
 
+    /// The pull at which 5 %, half and 95 % of such anchors have yielded; `None` for
+    /// one that carries nothing.
+    pub fn pulls(&self) -> Option<[Force; 3]> {
+        let Hold {
+            low, median, high, ..
+        } = self.hold;
+        (self.share > 0.0).then(|| [low, median, high].map(|hold| hold / self.share))
+    }
+
     /// Chance that it yields at `pull` at the casualty.
     pub fn probability(&self, pull: Force) -> f64 {
         self.hold.yield_probability(pull * self.share)
@@ -94,7 +103,7 @@ pub fn tug_walks(tug: &Tug, pose: Option<Pose>, load: Vector) -> Yielding {
 
 /// Marks the first to yield of several, anchors and tug together.
 pub fn mark_first(all: &mut [Yielding]) {
-    let median = |y: &Yielding| y.pull_at(0.5).map_or(f64::INFINITY, Force::get);
+    let median = |y: &Yielding| y.pulls().map_or(f64::INFINITY, |at| at[1].get());
     let first = all
         .iter()
         .enumerate()
@@ -176,6 +185,7 @@ mod tests {
         let median = all[1].pull_at(0.5).unwrap();
         assert!((median.to_kn() - 30.0).abs() < 1e-9);
         assert!((all[1].probability(median) - 0.5).abs() < 1e-12);
+        assert_eq!(all[1].pulls().unwrap()[1], median);
     }
 
     #[test]

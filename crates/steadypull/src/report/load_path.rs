@@ -1,6 +1,6 @@
 //! The load in every link: the load-path strip, top to bottom.
 
-use steadypull_contract::answer::{Link, LinkState, LoadPath};
+use steadypull_contract::answer::{Link, LinkKind, LinkState, LoadPath};
 use steadypull_contract::show::{Units, figures, percent};
 
 use super::bar::bar;
@@ -101,7 +101,14 @@ fn derating(page: &mut Page, link: &Link, units: Units) {
         ));
     }
     if let Some(angle) = link.included_angle_deg {
-        page.under(&format!("Angle between its legs: {} deg", figures(angle)));
+        let between = match link.kind {
+            LinkKind::Block | LinkKind::Ring => "lines",
+            _ => "legs",
+        };
+        page.under(&format!(
+            "Angle between its {between}: {} deg",
+            figures(angle)
+        ));
     }
     if let Some(chance) = link.parting_probability {
         page.under(&format!(

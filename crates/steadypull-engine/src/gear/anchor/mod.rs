@@ -115,11 +115,15 @@ impl Hold {
         if let [only] = &self.ways[..] {
             return only.quantile(p);
         }
-        // Above the quantile of any one way the chance is at least p.
-        let first = self.ways.iter().map(|way| way.quantile(p));
-        let mut high = first.reduce(Force::min).unwrap_or(Force::ZERO);
-        let mut low = Force::ZERO;
-        for _ in 0..100 {
+        // At the quantile of any one way the chance is at least p; where no way has
+        // its n-th part of p, it is less than p.
+        let least = |p: f64| {
+            let each = self.ways.iter().map(|way| way.quantile(p));
+            each.reduce(Force::min).unwrap_or(Force::ZERO)
+        };
+        let mut high = least(p);
+        let mut low = least(p / self.ways.len().max(1) as f64);
+        for _ in 0..44 {
             let middle = (low + high) / 2.0;
             if self.yield_probability(middle) < p {
                 low = middle;

@@ -19,11 +19,13 @@ use crate::plan::{AnchorGround, Pickets};
 use crate::source::{Source, Status};
 use crate::units::Force;
 
-/// Wood pickets; two of the arrangements are from memory of FM 5-125.
+/// Wood pickets single, 1-1-1 and 3-2-1.
 pub const WOOD_SOURCE: Source = Source::new(
     "US Navy NAVEDTRA 14251 p. 6-36 ff; US Army FM 5-125 ch. 4",
     Status::Read,
 );
+/// Wood pickets 1-1 and 2-1.
+pub const WOOD_MEMORY_SOURCE: Source = Source::new("US Army FM 5-125 ch. 4", Status::FromMemory);
 /// Steel pickets.
 pub const STEEL_SOURCE: Source = Source::new(
     "Australian Emergency Manual, Disaster Rescue par. 8.3",
@@ -35,13 +37,14 @@ pub const GROUND_SOURCE: Source = Source::new(
     Status::FromMemory,
 );
 
-/// Hold of wood pickets in loam by bank, from the line backwards, lbf.
-pub const WOOD_LBF: [(&[u8], f64); 5] = [
-    (&[1], 700.0),
-    (&[1, 1], 1400.0),
-    (&[1, 1, 1], 1800.0),
-    (&[2, 1], 2000.0),
-    (&[3, 2, 1], 4000.0),
+/// Hold of wood pickets in loam by bank, from the line backwards, lbf, the least
+/// first.
+pub const WOOD_LBF: [(&[u8], f64, Source); 5] = [
+    (&[1], 700.0, WOOD_SOURCE),
+    (&[1, 1], 1400.0, WOOD_MEMORY_SOURCE),
+    (&[1, 1, 1], 1800.0, WOOD_SOURCE),
+    (&[2, 1], 2000.0, WOOD_MEMORY_SOURCE),
+    (&[3, 2, 1], 4000.0, WOOD_SOURCE),
 ];
 /// Hold of one steel picket.
 pub const STEEL_EACH: Force = Force::from_kgf(350.0);
@@ -52,18 +55,16 @@ pub(super) const SPREAD: f64 = 0.35;
 /// Pull above level from which a finding is made, degrees (assumed).
 const STEEP_DEG: f64 = 20.0;
 
-/// Hold of wood pickets in loam, and whether the table has that arrangement;
-/// nothing for no pickets.
-pub fn wood_hold(banks: &[u8]) -> (Force, bool) {
+/// Hold of wood pickets in loam, who says so, and whether the table has that very
+/// arrangement; nothing for no pickets.
+pub fn wood_hold(banks: &[u8]) -> (Force, Source, bool) {
     let contained = |table: &[u8]| {
         table.len() <= banks.len() && table.iter().zip(banks).all(|(few, many)| few <= many)
     };
-    let lbf = WOOD_LBF
-        .iter()
-        .filter(|(table, _)| contained(table))
-        .fold(0.0, |best: f64, row| best.max(row.1));
-    let printed = WOOD_LBF.iter().any(|(table, _)| *table == banks);
-    (Force::from_lbf(lbf), printed)
+    match WOOD_LBF.iter().rev().find(|row| contained(row.0)) {
+        Some((table, lbf, source)) => (Force::from_lbf(*lbf), *source, *table == banks),
+        None => (Force::ZERO, WOOD_SOURCE, false),
+    }
 }
 
 /// Hold of so many steel pickets in good ground.
@@ -79,6 +80,18 @@ pub fn ground_share(ground: AnchorGround) -> f64 {
     }
 }
 
+/// What the ground does, in words that go on from the method.
+pub(super) fn in_ground(ground: AnchorGround) -> String {
+    match ground {
+        AnchorGround::Wet => format!(
+            ", halved for wet ground ({}, {})",
+            GROUND_SOURCE.name,
+            GROUND_SOURCE.status.words()
+        ),
+        AnchorGround::Hard | AnchorGround::Loam => String::new(),
+    }
+}
+
 /// Share left of the hold when the line leads upward.
 pub(super) fn lift_share(pull: Pull) -> f64 {
     pull.elevation.cos().max(0.0)
@@ -86,12 +99,11 @@ pub(super) fn lift_share(pull: Pull) -> f64 {
 
 /// What the holdfast holds.
 pub(super) fn hold(name: &str, pickets: &Pickets, pull: Pull) -> Hold {
-    let (in_loam, printed, source) = if pickets.steel {
+    let (in_loam, source, printed) = if pickets.steel {
         let count = pickets.banks.iter().map(|n| u32::from(*n)).sum();
-        (steel_hold(count), true, STEEL_SOURCE)
+        (steel_hold(count), STEEL_SOURCE, true)
     } else {
-        let (force, printed) = wood_hold(&pickets.banks);
-        (force, printed, WOOD_SOURCE)
+        wood_hold(&pickets.banks)
     };
     let median = in_loam * (ground_share(pickets.ground) * lift_share(pull));
     let material = if pickets.steel { "steel" } else { "wood" };
@@ -100,7 +112,10 @@ pub(super) fn hold(name: &str, pickets: &Pickets, pull: Pull) -> Hold {
         what: "draws out",
         load: LogNormal::new(median.get(), SPREAD),
         less: Force::ZERO,
-        method: format!("{material} pickets in banks of {banks}, by the handbook's figure"),
+        method: format!(
+            "{material} pickets in banks of {banks}, by the handbook's figure{}",
+            in_ground(pickets.ground)
+        ),
         source,
     }]);
     if !printed {
@@ -151,7 +166,8 @@ mod tests {
         assert_eq!(of(&[4, 3, 2, 1]), Force::from_lbf(4000.0));
         assert_eq!(of(&[1, 1, 1, 1]), of(&[1, 1, 1]));
         assert_eq!(of(&[]), Force::ZERO);
-        assert!(!wood_hold(&[2]).1 && wood_hold(&[2, 1]).1);
+        assert!(!wood_hold(&[2]).2 && wood_hold(&[2, 1]).2);
+        assert!(WOOD_LBF.windows(2).all(|pair| pair[0].1 < pair[1].1));
     }
 
     #[test]

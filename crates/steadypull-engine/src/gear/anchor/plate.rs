@@ -39,7 +39,11 @@ pub(super) fn hold(name: &str, plate: &GroundPlate, pull: Pull) -> Hold {
         what: "draws its pins",
         load: LogNormal::new((plate_hold(plate.pins) * share).get(), SPREAD),
         less: Force::ZERO,
-        method: format!("{} pins, each as a steel picket", plate.pins),
+        method: format!(
+            "{} pins, each as a steel picket{}",
+            plate.pins,
+            pickets::in_ground(plate.ground)
+        ),
         source: SOURCE,
     }]);
     hold.findings.extend(pickets::steep(name, pull));

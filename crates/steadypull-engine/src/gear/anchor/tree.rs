@@ -132,7 +132,7 @@ pub(super) fn hold(name: &str, tree: &Tree) -> Hold {
             load: LogNormal::new(left * roots.get(), ROOT_SPREAD),
             less: Force::ZERO,
             method: format!(
-                "turning moment of the roots by stem mass, {d_mm:.0} mm stem, over {:.1} m",
+                "turning moment of the roots by stem mass, {d_mm:.0} mm stem, counted over {:.1} m",
                 root_lever.get()
             ),
             source: MOMENT_SOURCE,
@@ -142,7 +142,7 @@ pub(super) fn hold(name: &str, tree: &Tree) -> Hold {
             load: LogNormal::new(left * stem.get(), STEM_SPREAD),
             less: Force::ZERO,
             method: format!(
-                "bending of a {d_mm:.0} mm stem, over {:.1} m",
+                "bending of a {d_mm:.0} mm stem, counted over {:.1} m",
                 stem_lever.get()
             ),
             source: STEM_SOURCE,
