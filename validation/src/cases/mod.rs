@@ -48,6 +48,7 @@ topics! {
     flight
     injury
     trade_facts
+    winch
 }
 
 #[cfg(test)]

@@ -13,6 +13,7 @@ mod plan_view;
 mod resistance;
 mod run_up_window;
 pub(crate) mod signal;
+pub(crate) mod winch_haul;
 
 use steadypull_contract::answer::{Answer, LoadPath, MethodName, Options};
 use steadypull_contract::show::Units;
@@ -39,11 +40,13 @@ pub enum Figure {
     OptionsLadder,
     /// What holds the casualty, by term.
     Resistance,
+    /// Line pull, current and heat of the winch haul in time.
+    WinchHaul,
 }
 
 impl Figure {
     /// Every figure.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::LoadPathStrip,
         Self::PlanView,
         Self::ForceTime,
@@ -51,6 +54,7 @@ impl Figure {
         Self::LetGoEnergy,
         Self::OptionsLadder,
         Self::Resistance,
+        Self::WinchHaul,
     ];
 
     /// A short name for files and commands.
@@ -63,6 +67,7 @@ impl Figure {
             Self::LetGoEnergy => "let-go-energy",
             Self::OptionsLadder => "options-ladder",
             Self::Resistance => "resistance",
+            Self::WinchHaul => "winch-haul",
         }
     }
 
@@ -76,6 +81,7 @@ impl Figure {
             Self::LetGoEnergy => "If a link lets go: energy along the flight",
             Self::OptionsLadder => "Methods, least hazardous first",
             Self::Resistance => "What holds the casualty",
+            Self::WinchHaul => "Winch haul in time",
         }
     }
 
@@ -122,6 +128,7 @@ pub(crate) fn draw(answer: &Answer, which: Figure, frame: Frame) -> Result<Drawi
         Figure::LetGoEnergy => let_go_energy::draw(answer, frame),
         Figure::OptionsLadder => options_ladder::draw(answer, frame),
         Figure::Resistance => resistance::draw(answer, frame),
+        Figure::WinchHaul => winch_haul::draw(answer, frame),
     }
 }
 

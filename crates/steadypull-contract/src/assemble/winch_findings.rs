@@ -149,7 +149,7 @@ fn heat(course: &HaulCourse) -> Option<Finding> {
         Severity::Note,
         "winch-hot",
         format!(
-            "the winding reaches {} C after {} s: {} rests, {} min of the {} min it takes",
+            "the winding reaches {} C after {} s; rests: {}, taking {} min of {} min",
             figures(electric.winding_limit_c),
             figures(course.first_rest_after_s.unwrap_or(0.0)),
             course.rests,
