@@ -223,7 +223,7 @@ fn winch(haul: &WinchHaul, units: Units) -> Vec<Pair> {
             format!("{} A", figures(electric.greatest_current_a)),
             format!(
                 "{volts}{} left in the battery, engine running",
-                percent(electric.charge_left.max(0.0))
+                percent(electric.charge_left_share.max(0.0))
             ),
         ));
     }

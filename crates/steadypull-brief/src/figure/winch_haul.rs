@@ -250,7 +250,7 @@ fn words(haul: &WinchHaul, course: &HaulCourse, against: &str, frame: Frame) -> 
             figures(e.greatest_current_a),
             figures(e.hottest_winding_c),
             figures(e.winding_limit_c),
-            percent(e.charge_left)
+            percent(e.charge_left_share)
         )
     });
     format!(
