@@ -126,6 +126,21 @@ fn an_empty_window_says_so() {
 }
 
 #[test]
+fn a_haul_names_its_limits_and_rests() {
+    let answer = fixtures::winch_haul();
+    let seen = words(&figure(&answer, Figure::WinchHaul, Units::Metric).expect("a haul"));
+    let seen = seen.split_whitespace().collect::<Vec<_>>().join(" ");
+    for word in [
+        "Line pull at the winch (kN)",
+        "Winding (C)",
+        "330 A",
+        "rests: 1",
+    ] {
+        assert!(seen.contains(word), "{word}: {seen}");
+    }
+}
+
+#[test]
 fn png_has_the_width_asked_for_and_is_always_the_same() {
     let svg = figure(&fixtures::good_tow(), Figure::PlanView, Units::Metric).expect("a zone");
     let picture = png(&svg, 300).expect("a picture");
@@ -143,8 +158,11 @@ fn png_has_the_width_asked_for_and_is_always_the_same() {
 #[test]
 fn golden_figures() {
     for which in Figure::ALL {
-        let svg = figure(&fixtures::kinetic_pull(), which, Units::Metric)
-            .expect("the fixture has every area");
+        let answer = match which {
+            Figure::WinchHaul => fixtures::winch_haul(),
+            _ => fixtures::kinetic_pull(),
+        };
+        let svg = figure(&answer, which, Units::Metric).expect("the fixture has every area");
         check_golden(&format!("{}.svg", which.name()), &svg);
     }
 }

@@ -114,6 +114,17 @@ fn spoilt(odd: &Oddities) -> Answer {
         (pull.window.least_m_s, pull.window.greatest_m_s) = (maybe(2), maybe(3));
         pull.window.curve.truncate(odd.count);
     }
+    a.pull.winch = fixtures::winch_haul().pull.winch;
+    if let Some(haul) = &mut a.pull.winch {
+        (haul.drum.line, haul.advantage) = (w[1].clone(), n[1]);
+        let course = &mut haul.design;
+        (course.movement_m, course.time_s) = (n[2], n[3]);
+        course.series.time_s.truncate(odd.count * 7);
+        let pull = course.series.line_pull_n.iter_mut().step_by(5);
+        pull.for_each(|f| *f = n[4]);
+        course.first_rest_after_s = maybe(4);
+        haul.drum.layers.truncate(odd.count % 5);
+    }
     a.cautions = w.clone();
     a.plan.assumed = (0..odd.count * 8)
         .map(|i| AssumedDefault {

@@ -40,10 +40,20 @@ fn committed_schemas_are_in_step() {
 }
 
 /// Endings that say a unit.
-const UNITS: [&str; 9] = ["_n", "_m", "_kg", "_j", "_s", "_m_s", "_m_s2", "_deg", "_c"];
+const UNITS: [&str; 13] = [
+    "_n", "_m", "_kg", "_j", "_s", "_m_s", "_m_s2", "_deg", "_a", "_v", "_c", "_w", "_pa",
+];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 28] = [
+const UNITLESS: [&str; 37] = [
+    "advantage",
+    "layer",
+    "layer_planned",
+    "first_layer",
+    "last_layer",
+    "wraps_left",
+    "least_wraps",
+    "rests",
     "contract_version",
     "seed",
     "crew",

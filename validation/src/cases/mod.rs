@@ -52,6 +52,7 @@ topics! {
     trade_facts
     anchors
     derating
+    winch
 }
 
 #[cfg(test)]

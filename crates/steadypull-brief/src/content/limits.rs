@@ -1,7 +1,7 @@
 //! Numbers the crew acts on, and when to stop.
 
-use steadypull_contract::answer::{Answer, KineticPull, MethodName, Rung};
-use steadypull_contract::show::{Units, figures, gravities, percent};
+use steadypull_contract::answer::{Answer, KineticPull, MethodName, Rung, WinchHaul};
+use steadypull_contract::show::{Units, figures, gravities, percent, seconds};
 
 use super::{Block, ListKind, Pair, Section, Topic};
 use crate::figure::{kinetic_limits, path_limits};
@@ -27,6 +27,9 @@ pub(super) fn section(answer: &Answer, units: Units) -> Section {
     pairs.extend(line_limits(answer, units));
     if let Some(pull) = &answer.pull.kinetic {
         pairs.extend(kinetic(answer, pull, units));
+    }
+    if let Some(haul) = &answer.pull.winch {
+        pairs.extend(winch(haul, units));
     }
     pairs.extend(tug(answer, units));
     if let Some(worst) = &answer.let_go.worst {
@@ -169,6 +172,73 @@ fn kinetic(answer: &Answer, pull: &KineticPull, units: Units) -> Vec<Pair> {
     pairs
 }
 
+/// What the winch operator acts on.
+fn winch(haul: &WinchHaul, units: Units) -> Vec<Pair> {
+    let (drum, design) = (&haul.drum, &haul.design);
+    let mut pairs = vec![
+        pair(
+            "Never pay out more than",
+            units.length(drum.most_paid_out_m),
+            format!(
+                "{} wraps stay on the drum; {} out at the start leaves {}",
+                drum.least_wraps,
+                units.length(drum.paid_out_m),
+                figures(drum.wraps_left)
+            ),
+        ),
+        pair(
+            "Winch haul, line pull",
+            units.force(design.greatest_line_pull_n),
+            format!(
+                "{} of what the layer allows, {} of what stalls it",
+                percent(design.share_of_pull),
+                percent(design.share_of_stall)
+            ),
+        ),
+    ];
+    let layers = drum
+        .layers
+        .iter()
+        .filter(|l| (design.first_layer..=design.last_layer).contains(&l.layer));
+    for layer in layers {
+        let name = format!("Winch, layer {}", layer.layer);
+        let note = "its rating there; it falls as the drum fills";
+        pairs.push(pair(&name, units.force(layer.rated_pull_n), note));
+    }
+    let rest = match design.first_rest_after_s {
+        Some(s) => {
+            format!(
+                "then rest; rests: {}, {} min of {} min",
+                design.rests,
+                figures(design.resting_s / 60.0),
+                figures(design.time_s / 60.0)
+            ) + if s < 30.0 { "; too heavy a pull" } else { "" }
+        }
+        None => "no rest needed by the model; feel the motor".into(),
+    };
+    let longest = design.first_rest_after_s.unwrap_or(design.time_s);
+    pairs.push(pair("Haul no longer than", seconds(longest), rest));
+    if let Some(electric) = &design.electric {
+        let volts = electric.least_volts_v.map_or(String::new(), |v| {
+            format!("{} V at the winch at the least; ", figures(v))
+        });
+        pairs.push(pair(
+            "Current at the most",
+            format!("{} A", figures(electric.greatest_current_a)),
+            format!(
+                "{volts}{} left in the battery, engine running",
+                percent(electric.charge_left_share.max(0.0))
+            ),
+        ));
+    }
+    pairs.push(pair(
+        "Tug is drawn in at",
+        units.force(design.walks_at_n),
+        "pull at the casualty, low end of its hold",
+    ));
+    pairs
+}
+
 fn tug(answer: &Answer, units: Units) -> Vec<Pair> {
     let tug = &answer.situation.tug;
     let range = |low: f64, high: f64| format!("{} to {}", units.force(low), units.force(high));
@@ -236,6 +306,12 @@ pub(super) fn stop_when(answer: &Answer, units: Units) -> Section {
         items.push(format!(
             "A load cell passes {}.",
             units.force(wll.tension_n)
+        ));
+    }
+    if let Some(haul) = &answer.pull.winch {
+        items.push(format!(
+            "The winch slows to a crawl, smells hot, or its line climbs to the flange; never under {} wraps.",
+            haul.drum.least_wraps
         ));
     }
     items.push("A part slips, creaks, turns or bends, or a damper falls off.".into());

@@ -5,6 +5,7 @@ use steadypull_contract::show::{Units, percent};
 
 use super::{Banner, Block, ListKind, Section, Topic};
 use crate::Figure;
+use crate::figure::winch_haul;
 
 /// Place, date, vehicles, people.
 pub(super) fn about(answer: &Answer, units: Units, made_on: &str) -> Vec<String> {
@@ -69,6 +70,16 @@ pub(super) fn charts(answer: &Answer) -> Vec<Section> {
         blocks,
     };
     let mut sections = Vec::new();
+    if let Some(haul) = &answer.pull.winch {
+        let block = match winch_haul::shown(haul) {
+            Some(_) => Block::Figure(Figure::WinchHaul),
+            None => Block::Text(format!(
+                "The casualty does not move: {}.",
+                haul.median.end_words
+            )),
+        };
+        sections.push(section(Topic::Pull, Figure::WinchHaul.title(), vec![block]));
+    }
     match &answer.pull.kinetic {
         Some(pull) => sections.push(section(
             Topic::Pull,

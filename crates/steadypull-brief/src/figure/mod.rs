@@ -14,6 +14,7 @@ mod plan_view;
 mod resistance;
 mod run_up_window;
 pub(crate) mod signal;
+pub(crate) mod winch_haul;
 
 use steadypull_contract::answer::{Answer, LoadPath, MethodName, Options};
 use steadypull_contract::show::Units;
@@ -42,11 +43,13 @@ pub enum Figure {
     Resistance,
     /// The way down to scale, and the holding force along it.
     Lowering,
+    /// Line pull, current and heat of the winch haul in time.
+    WinchHaul,
 }
 
 impl Figure {
     /// Every figure.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::LoadPathStrip,
         Self::PlanView,
         Self::ForceTime,
@@ -55,6 +58,7 @@ impl Figure {
         Self::OptionsLadder,
         Self::Resistance,
         Self::Lowering,
+        Self::WinchHaul,
     ];
 
     /// A short name for files and commands.
@@ -68,6 +72,7 @@ impl Figure {
             Self::OptionsLadder => "options-ladder",
             Self::Resistance => "resistance",
             Self::Lowering => "lowering",
+            Self::WinchHaul => "winch-haul",
         }
     }
 
@@ -82,6 +87,7 @@ impl Figure {
             Self::OptionsLadder => "Methods, least hazardous first",
             Self::Resistance => "What holds the casualty",
             Self::Lowering => "Lowering: the way down and the holding force",
+            Self::WinchHaul => "Winch haul in time",
         }
     }
 
@@ -129,6 +135,7 @@ pub(crate) fn draw(answer: &Answer, which: Figure, frame: Frame) -> Result<Drawi
         Figure::OptionsLadder => options_ladder::draw(answer, frame),
         Figure::Resistance => resistance::draw(answer, frame),
         Figure::Lowering => lowering::draw(answer, frame),
+        Figure::WinchHaul => winch_haul::draw(answer, frame),
     }
 }
 

@@ -158,9 +158,9 @@ pub struct HaulElectric {
     /// Temperature at which it rests.
     pub winding_limit_c: f64,
     /// State of charge at the end.
-    pub charge_left: f64,
+    pub charge_left_share: f64,
     /// State of charge at which a haul is given up.
-    pub charge_least: f64,
+    pub charge_least_share: f64,
 }
 
 /// Where the energy of a haul came from and where it went.
@@ -220,7 +220,7 @@ pub struct HaulSeries {
     /// Temperature of the winding.
     pub winding_c: Option<Vec<f64>>,
     /// State of charge of the battery.
-    pub state_of_charge: Option<Vec<f64>>,
+    pub charge_share: Option<Vec<f64>>,
     /// Pressure; null unless hydraulic.
     pub pressure_pa: Option<Vec<f64>>,
     /// Force on the handle; null unless by hand.

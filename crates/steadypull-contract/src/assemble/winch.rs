@@ -188,8 +188,8 @@ fn electric(plate: &WinchPlate, out: &HaulOutcome) -> Option<answer::HaulElectri
         least_volts_v: (out.greatest_current_a > 0.0).then_some(out.least_volts_v),
         hottest_winding_c: out.hottest.get(),
         winding_limit_c: plate.heat.limit.get(),
-        charge_left: out.charge_left,
-        charge_least: FLAT,
+        charge_left_share: out.charge_left,
+        charge_least_share: FLAT,
     })
 }
 
@@ -247,7 +247,7 @@ fn series(plate: &WinchPlate, out: &HaulOutcome) -> answer::HaulSeries {
         current_a: electric(|s: &HaulSample| s.current_a),
         volts_v: electric(|s: &HaulSample| s.volts_v),
         winding_c: electric(|s: &HaulSample| s.winding_c),
-        state_of_charge: electric(|s: &HaulSample| s.state_of_charge),
+        charge_share: electric(|s: &HaulSample| s.state_of_charge),
         pressure_pa: matches!(plate, WinchPlate::Hydraulic(_)).then(|| column(|s| s.pressure_pa)),
         handle_n: matches!(plate, WinchPlate::Hand(_)).then(|| column(|s| s.handle_n)),
     }

@@ -149,7 +149,7 @@ fn heat(course: &HaulCourse) -> Option<Finding> {
         Severity::Note,
         "winch-hot",
         format!(
-            "the winding reaches {} C after {} s: {} rests, {} min of the {} min it takes",
+            "the winding reaches {} C after {} s; rests: {}, taking {} min of {} min",
             figures(electric.winding_limit_c),
             figures(course.first_rest_after_s.unwrap_or(0.0)),
             course.rests,
@@ -163,7 +163,7 @@ fn heat(course: &HaulCourse) -> Option<Finding> {
 
 fn battery(course: &HaulCourse) -> Option<Finding> {
     let electric = course.electric.as_ref()?;
-    if electric.charge_left >= LOW_CHARGE {
+    if electric.charge_left_share >= LOW_CHARGE {
         return None;
     }
     let flat = course.end == HaulEnd::BatteryFlat;
@@ -177,7 +177,7 @@ fn battery(course: &HaulCourse) -> Option<Finding> {
         "winch-battery",
         format!(
             "the haul leaves {} in the battery{}",
-            percent(electric.charge_left.max(0.0)),
+            percent(electric.charge_left_share.max(0.0)),
             if flat {
                 ", too little to start the engine, and ends there"
             } else {

@@ -138,7 +138,7 @@ fn both(page: &mut Page, haul: &WinchHaul, units: Units) {
             of(c, |e| format!("{} C", figures(e.hottest_winding_c)))
         });
         row("Left in the battery", &|c| {
-            of(c, |e| percent(e.charge_left.max(0.0)))
+            of(c, |e| percent(e.charge_left_share.max(0.0)))
         });
     }
     if design.greatest_pressure_pa.is_some() {
@@ -247,8 +247,8 @@ pub mod sample {
                 least_volts_v: Some(10.4),
                 hottest_winding_c: 160.0,
                 winding_limit_c: 160.0,
-                charge_left: 0.71,
-                charge_least: 0.2,
+                charge_left_share: 0.71,
+                charge_least_share: 0.2,
             }),
             greatest_pressure_pa: None,
             greatest_handle_n: None,
@@ -282,7 +282,7 @@ pub mod sample {
                 current_a: Some(vec![260.0, 210.0]),
                 volts_v: Some(vec![10.4, 10.9]),
                 winding_c: Some(vec![30.0, 95.0]),
-                state_of_charge: Some(vec![0.9, 0.71]),
+                charge_share: Some(vec![0.9, 0.71]),
                 pressure_pa: None,
                 handle_n: None,
             },

@@ -269,6 +269,7 @@ impl<'a> Haul<'a> {
         let hauled = self.time;
         self.out.first_rest_s.get_or_insert(hauled);
         self.note(HaulEvent::RestBegins);
+        self.sample(None, 0.0);
         let seconds = rest_s / f64::from(REST_SAMPLES);
         for _ in 0..REST_SAMPLES {
             let idle = motor.supply.draw(0.0, self.charge);
@@ -292,6 +293,8 @@ impl<'a> Haul<'a> {
         }
         self.out.resting_s += rest_s;
         self.note(HaulEvent::RestEnds);
+        // The next step shows the haul going on.
+        self.next_sample = self.line_in;
     }
 
     fn note(&mut self, event: HaulEvent) {
