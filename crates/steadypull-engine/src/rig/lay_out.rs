@@ -115,10 +115,34 @@ pub fn graph(plan: &Plan) -> Result<Graph, Vec<RigFault>> {
     let traced = trace::trace_all(plan, layout)?;
     let hauls = haul::hauls(plan, rig.method, &traced)?;
     let mut built = build::build(plan, layout, rig.method, &traced, &hauls);
+    none_or(no_numbers(&built.graph))?;
     held::check(&built)?;
     first_guess::settle(&mut built.graph);
     reach::check(plan, &built)?;
     Ok(built.graph)
+}
+
+/// Places and lengths that are no numbers: a comparison with one must never read
+/// as safe.
+fn no_numbers(graph: &Graph) -> Vec<RigFault> {
+    let lost = graph
+        .nodes
+        .iter()
+        .filter(|node| !node.place_m.iter().all(|x| x.is_finite()))
+        .map(|node| &node.name);
+    let runs = graph.runs.iter().filter(|run| {
+        let sound = |x: f64| x.is_finite() && x > 0.0;
+        !(sound(run.rest_m) && sound(run.stiffness_n))
+    });
+    lost.chain(runs.map(|run| &run.name))
+        .map(|name| {
+            RigFault::new(
+                RigSubject::Layout,
+                format!("{name} has a place, length or strength that is no number"),
+                "give every place and line of the rig in finite figures",
+            )
+        })
+        .collect()
 }
 
 /// All faults, or nothing.

@@ -377,6 +377,21 @@ fn lines_only_pull() {
 }
 
 #[test]
+fn what_is_no_number_is_refused() {
+    for bad in [f64::NAN, f64::INFINITY] {
+        let mut lost = plan(Method::WinchSingle, SINGLE);
+        let layout = lost.rig.as_mut().and_then(|rig| rig.layout.as_mut());
+        layout.unwrap().tug.at.x = Length::new(bad);
+        assert!(graph(&lost).unwrap_err()[0].message.contains("no number"));
+        assert!(
+            with_line(SINGLE, bad).unwrap_err()[0]
+                .message
+                .contains("no number")
+        );
+    }
+}
+
+#[test]
 fn a_strap_that_never_comes_taut_moves_nothing() {
     // 36 m of strap over 20 m: the ring reaches the winch first.
     let fault = refused(
