@@ -4,7 +4,9 @@ mod letgo_scenes;
 
 use proptest::prelude::*;
 
-use letgo_scenes::{Scene, bridle, double_line, redirect, rotated, straight, turned};
+use letgo_scenes::{
+    Scene, belayed, bridle, double_line, equalised, redirect, rotated, straight, turned,
+};
 use steadypull_engine::letgo::rig::{
     FlightSort, Parting, Partings, RigScatter, RigZone, partings, rig_scatter, rig_zone,
 };
@@ -64,6 +66,41 @@ fn what_is_left_holding() {
         .find(|p| p.at.contains("casualty.left"))
         .unwrap();
     assert_eq!(leg.holding.casualty_by, ["right leg"]);
+}
+
+#[test]
+fn a_belay_holds_and_an_equalising_bridle_runs_out() {
+    let belayed = part(&belayed(20e3));
+    let main = named(&belayed, "main-rope");
+    assert_eq!(main.holding.casualty_by, ["belay"]);
+    assert!(main.holding.words.ends_with("once it comes taut"));
+    assert!(
+        belayed.list.iter().all(|p| p.name != "belay-rope"),
+        "carries nothing"
+    );
+    let point = named(&belayed, "casualty.rear");
+    assert!(point.holding.casualty_by.is_empty(), "both are on it");
+
+    let slid = part(&equalised(20e3));
+    for name in ["casualty.left", "legs", "winch-line"] {
+        let p = named(&slid, name);
+        assert!(p.holding.casualty_by.is_empty(), "{name}: {:?}", p.holding);
+    }
+    // The apex is thrown back at the casualty by its legs when the main line goes.
+    let main = named(&slid, "winch-line");
+    let apex = |f: &&steadypull_engine::letgo::rig::Flight| f.sort == FlightSort::Thrown;
+    let flight = main.flights.iter().find(apex).unwrap();
+    assert!(flight.way[0] < -0.999 && flight.side.ends_with("back against the pull"));
+}
+
+#[test]
+fn sides_swap_in_the_mirror() {
+    let scene = hmpe_redirect(30e3);
+    let other = turned(&scene, |[x, y, z]| [x, -y, z]);
+    for (a, b) in part(&scene).list.iter().zip(&part(&other).list) {
+        let swapped = a.side.replace("left", "LEFT").replace("right", "left");
+        assert_eq!(swapped.replace("LEFT", "right"), b.side, "{}", a.name);
+    }
 }
 
 #[test]

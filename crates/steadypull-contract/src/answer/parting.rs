@@ -67,12 +67,10 @@ pub struct Flight {
     pub from_x_m: f64,
     /// From where.
     pub from_y_m: f64,
-    /// Direction in which it leaves, of a vector of length 1.
-    pub way_x: f64,
-    /// Direction in which it leaves.
-    pub way_y: f64,
-    /// Direction in which it leaves, upwards.
-    pub way_z: f64,
+    /// Direction in which it leaves, anticlockwise from the frame's x axis.
+    pub heading_deg: f64,
+    /// How steeply it leaves upwards.
+    pub climb_deg: f64,
     /// Greatest speed.
     pub speed_m_s: f64,
     /// Energy of the hardware then, or of the last half metre of a bare end.

@@ -77,16 +77,14 @@ fn parting(found: &rig::Parting) -> Parting {
 }
 
 fn flight(found: &rig::Flight) -> Flight {
-    let [way_x, way_y, way_z] = found.way;
     Flight {
         what: found.what.clone(),
         thrown: found.sort == FlightSort::Thrown,
         mass_kg: found.mass.get(),
         from_x_m: found.from_m[0],
         from_y_m: found.from_m[1],
-        way_x,
-        way_y,
-        way_z,
+        heading_deg: found.heading().to_deg(),
+        climb_deg: found.climb().to_deg(),
         speed_m_s: found.speed.get(),
         energy_j: found.energy.get(),
         upper_bound: found.bound,

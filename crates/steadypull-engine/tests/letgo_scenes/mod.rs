@@ -453,6 +453,56 @@ pub fn bridle(tension_n: f64) -> Scene {
     )
 }
 
+/// Lowered on the main line, with a slack belay from the same point to a tree.
+pub fn belayed(tension_n: f64) -> Scene {
+    let mut scene = rig(
+        vec![
+            line("main-rope", Material::NylonBraid, 30.0, 9.0),
+            line("belay-rope", Material::NylonBraid, 30.0, 9.0),
+        ],
+        vec![
+            node("casualty.rear", NodeKind::Casualty, 0.0, 0.0),
+            node("tree", NodeKind::Anchor, 20.0, 0.0),
+            node("tree-2", NodeKind::Anchor, 20.0, 4.0),
+        ],
+        &[
+            RunOf {
+                name: "main",
+                stops: &[(0, FAST), (1, FAST)],
+                parts: &[&["main-rope"]],
+                tension_n,
+                hauled: true,
+            },
+            RunOf {
+                name: "belay",
+                stops: &[(0, FAST), (2, FAST)],
+                parts: &[&["belay-rope"]],
+                tension_n: 0.0,
+                hauled: false,
+            },
+        ],
+        [tension_n, 0.0, 0.0],
+    );
+    scene.solved.runs[1].slack = true;
+    scene
+}
+
+/// An equalising bridle: one line from point to point that slides at the apex.
+pub fn equalised(tension_n: f64) -> Scene {
+    let mut scene = bridle(tension_n);
+    let left = scene.graph.runs.remove(2);
+    let under = scene.solved.runs.remove(2);
+    let legs = &mut scene.graph.runs[1];
+    legs.name = "legs".into();
+    legs.stops[1].meets = Meets::Slides;
+    legs.stops.push(left.stops[0]);
+    legs.parts.push(left.parts[0].clone());
+    let solved = &mut scene.solved.runs[1];
+    solved.tension_n.push(under.tension_n[0]);
+    solved.length_m.push(under.length_m[0]);
+    scene
+}
+
 /// The scene with every place and force put through `turn`.
 pub fn turned(scene: &Scene, turn: impl Fn([f64; 3]) -> [f64; 3]) -> Scene {
     let mut out = scene.clone();

@@ -1,6 +1,6 @@
 //! A part of a rig that could part, and what follows.
 
-use crate::units::{Energy, Force, Mass, Speed};
+use crate::units::{Angle, Energy, Force, Mass, Speed};
 
 /// A part that lets go.
 #[derive(Debug, Clone, PartialEq)]
@@ -88,4 +88,17 @@ pub struct Flight {
     pub stops_m: Option<(f64, f64)>,
     /// Side to which it flies, in words.
     pub side: String,
+}
+
+impl Flight {
+    /// Its direction in plan, anticlockwise from the frame's x axis.
+    pub fn heading(&self) -> Angle {
+        Angle::new(libm::atan2(self.way[1], self.way[0]))
+    }
+
+    /// How steeply it leaves upwards.
+    pub fn climb(&self) -> Angle {
+        let [x, y, z] = self.way;
+        Angle::new(libm::atan2(z, libm::hypot(x, y)))
+    }
 }
