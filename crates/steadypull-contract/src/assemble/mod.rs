@@ -8,6 +8,8 @@ mod outlines;
 mod pull;
 mod rig;
 mod situation;
+#[cfg(test)]
+mod square_rig;
 mod standoff;
 mod summary;
 mod verdict;
