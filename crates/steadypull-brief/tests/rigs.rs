@@ -6,7 +6,7 @@ mod fixtures;
 use std::sync::Arc;
 
 use steadypull_brief::content::{Block, Topic, brief};
-use steadypull_brief::{Figure, figure, html};
+use steadypull_brief::{BriefError, Figure, figure, html};
 use steadypull_contract::answer::{Answer, LinkKind, PlanPoint};
 use steadypull_contract::show::Units;
 use usvg::fontdb;
@@ -266,5 +266,30 @@ fn roles_and_checks_are_those_of_the_rig() {
         "Anchor tree-b: 32.1 kN asked of it",
     ] {
         assert!(texts.iter().any(|t| t.starts_with(start)), "{start}");
+    }
+}
+
+#[test]
+fn odd_numbers_are_drawn_or_refused() {
+    for odd in [0.0, -0.0, 1e-300, 1e300, -1e300, f64::NAN, f64::INFINITY] {
+        for every in [1, 2, 3] {
+            let mut answer = fixtures::redirected_double_line();
+            let outlines = answer.standoff.outlines.iter_mut();
+            for outline in outlines.step_by(every) {
+                outline.tension_n = outline.tension_n.map(|_| odd);
+                outline.points.iter_mut().for_each(|p| p.x_m = odd);
+            }
+            let rig = answer.rig.as_mut().expect("laid out");
+            (rig.haul_n, rig.efficiency, rig.real_advantage) = (odd, Some(odd), odd);
+            rig.nodes.iter_mut().for_each(|n| n.load_n = odd);
+            match figure(&answer, Figure::PlanView, Units::Imperial) {
+                Ok(svg) => {
+                    assert!(!svg.contains("=\"NaN") && !svg.contains("=\"inf"), "{odd}");
+                    texts(&svg);
+                }
+                Err(BriefError::NothingToDraw { .. }) => {}
+                Err(error) => panic!("{odd}: {error}"),
+            }
+        }
     }
 }

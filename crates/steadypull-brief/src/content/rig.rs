@@ -31,7 +31,7 @@ fn advantage(rig: &RigState, units: Units) -> String {
         (_, None) => String::new(),
     };
     format!(
-        "A haul of {} pulls with {} at the casualty: {} times, {} without friction{friction}. {} m of line for each metre the casualty moves, {} for {}.",
+        "A haul of {} pulls with {} at the casualty: {} times, {} without friction{friction}. {} times as much line as the casualty moves: {} for {}.",
         units.force(rig.haul_n),
         units.force(rig.pull_n),
         figures(rig.real_advantage),
@@ -82,9 +82,9 @@ fn lines(rig: &RigState, units: Units) -> Table {
 }
 
 fn nodes(rig: &RigState, units: Units) -> Table {
-    let degrees = |deg: Option<f64>| deg.map_or("none".into(), |d| format!("{} deg", figures(d)));
+    let angle = |deg: Option<f64>| deg.map_or("none".into(), degrees);
     Table {
-        caption: "Load where lines meet or turn.".into(),
+        caption: "Load where lines meet or turn. Travels: times the casualty's movement, and which way, anticlockwise from +x of the plan file.".into(),
         columns: vec![
             column("Where", false, 0.36),
             column("Load", true, 0.13),
@@ -99,8 +99,8 @@ fn nodes(rig: &RigState, units: Units) -> Table {
                 vec![
                     format!("{} ({})", node.name, node.kind.words()),
                     units.force(node.load_n),
-                    degrees(node.included_angle_deg),
-                    degrees(node.side_angle_deg),
+                    angle(node.included_angle_deg),
+                    angle(node.side_angle_deg),
                     travels(node),
                 ]
             })
@@ -108,13 +108,24 @@ fn nodes(rig: &RigState, units: Units) -> Table {
     }
 }
 
-/// How far a node moves for a metre of casualty movement, and which way.
+/// An angle to the degree: none of the models is finer.
+fn degrees(deg: f64) -> String {
+    let whole = deg.round();
+    if whole.is_finite() {
+        // No -0.
+        format!("{} deg", if whole == 0.0 { 0.0 } else { whole })
+    } else {
+        "unknown".into()
+    }
+}
+
+/// How far a node moves for the casualty's movement, and which way.
 fn travels(node: &RigNode) -> String {
     match node.travel_direction_deg {
         Some(way) => format!(
-            "{} m/m to {} deg",
+            "{} times, to {}",
             figures(node.travel_per_metre),
-            figures(way.round())
+            degrees(way)
         ),
         None => "stays".into(),
     }
@@ -145,7 +156,7 @@ pub(super) fn limits(rig: &RigState, units: Units) -> Vec<Pair> {
     }
     if let Some(node) = most_loaded(rig) {
         let angle = node.included_angle_deg.map_or(String::new(), |deg| {
-            format!(", {} deg between its lines", figures(deg))
+            format!(", {} between its lines", degrees(deg))
         });
         pairs.push(pair(
             "Most loaded turn",

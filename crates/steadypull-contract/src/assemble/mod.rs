@@ -12,6 +12,8 @@ mod partings;
 mod pull;
 mod rig;
 mod situation;
+#[cfg(test)]
+mod square_rig;
 mod standoff;
 mod standoff_laid_out;
 mod summary;

@@ -196,3 +196,73 @@ fn open(what: &str, name: &str, points: Vec<PlanPoint>) -> Outline {
         tension_n: None,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::square_rig;
+    use super::*;
+
+    fn drawn(plan: &Plan) -> Vec<Outline> {
+        let rung = square_rig::rung(20.0);
+        let path = rung.path.as_ref().expect("a path");
+        outlines(plan, path.laid_out.as_ref().expect("laid out"), 20_000.0)
+    }
+
+    fn one<'a>(all: &'a [Outline], what: &str) -> &'a Outline {
+        let mut found = all.iter().filter(|o| o.what == what);
+        let first = found.next().expect(what);
+        assert!(found.next().is_none(), "more than one {what}");
+        first
+    }
+
+    #[test]
+    fn every_part_of_line_lies_between_its_nodes_with_its_tension() {
+        let all = drawn(&square_rig::plan());
+        let lines: Vec<&Outline> = all.iter().filter(|o| o.what == "line").collect();
+        let tensions: Vec<f64> = lines.iter().filter_map(|o| o.tension_n).collect();
+        assert_eq!(tensions, [20_000.0, 20_000.0, 20_000.0 * 2f64.sqrt()]);
+        assert_eq!(lines[0].points[1], lines[1].points[0]);
+        let end = &lines[2].points[0];
+        assert_eq!((end.x_m, end.y_m), (1.0, -1.0));
+        assert!(
+            all.iter()
+                .all(|o| (o.what == "line") == o.tension_n.is_some())
+        );
+    }
+
+    #[test]
+    fn vehicles_stand_at_their_poses_and_only_the_tree_in_use_is_drawn() {
+        let all = drawn(&square_rig::plan());
+        let tug = one(&all, "tug");
+        let front = [&tug.points[1], &tug.points[2]];
+        // Its nose points along -y, 2.45 m from its middle at y = 7 m.
+        for corner in front {
+            assert!((corner.y_m - 4.55).abs() < 1e-9, "{corner:?}");
+            assert!((corner.x_m.abs() - 0.95).abs() < 1e-9, "{corner:?}");
+        }
+        let tree = one(&all, "anchor tree");
+        assert_eq!(tree.name, "tree");
+        for corner in &tree.points {
+            let (x, y) = (corner.x_m - 1.0, corner.y_m + 1.0);
+            assert!(((x * x + y * y).sqrt() - 0.2).abs() < 1e-9, "{corner:?}");
+        }
+        for what in ["block", "winch", "recovery point", "casualty"] {
+            one(&all, what);
+        }
+    }
+
+    #[test]
+    fn a_damper_lies_at_its_share_of_the_haul() {
+        let mut plan = square_rig::plan();
+        plan.kit.dampers = vec![Damper {
+            name: "bag".into(),
+            mass: steadypull_engine::units::Mass::new(5.0),
+            place: 0.75,
+            drag_area: steadypull_engine::units::Area::new(0.05),
+            slips_at: steadypull_engine::units::Force::new(200.0),
+        }];
+        let all = drawn(&plan);
+        let at = &one(&all, "damper").points[0];
+        assert!(at.x_m.abs() < 1e-9 && (at.y_m - 2.5).abs() < 1e-9, "{at:?}");
+    }
+}

@@ -180,3 +180,75 @@ fn run_words(graph: &Graph, run: &GraphRun) -> String {
         (Holds::Hauled { .. }, _) => format!("hauled in at {}, {ends}", name(last)),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::square_rig;
+    use super::*;
+    use crate::finite::non_finite;
+    use steadypull_engine::options::Rung;
+
+    fn area(rung: &Rung) -> RigState {
+        let chosen = ChosenRig {
+            rung,
+            path: rung.path.as_ref().expect("a path"),
+            links: &rung.links,
+        };
+        rig(&square_rig::plan(), Some(&chosen)).expect("laid out")
+    }
+
+    fn near(a: f64, b: f64) {
+        assert!((a - b).abs() < 1e-9 * b.abs().max(1.0), "{a} is not {b}");
+    }
+
+    #[test]
+    fn forces_are_those_of_the_peak_and_places_do_not_move() {
+        let state = area(&square_rig::rung(20.0));
+        near(state.pull_n, 20_000.0);
+        near(state.haul_n, 20_000.0);
+        let block = &state.nodes[1];
+        near(block.load_n, 20_000.0 * 2f64.sqrt());
+        near(block.load_direction_deg.expect("loaded"), 135.0);
+        near(block.included_angle_deg.expect("a turn"), 90.0);
+        near(block.travel_direction_deg.expect("travels"), -90.0);
+        assert_eq!((block.x_m, block.y_m, block.fixed), (0.0, 0.0, false));
+        assert_eq!(state.nodes[2].travel_direction_deg, None);
+        near(state.runs[1].parts[0].tension_n, 20_000.0 * 2f64.sqrt());
+        near(state.runs[0].length_m, 10.0);
+        near(state.paid_out_m, 10.0);
+        near(state.hauled_in_m, 4.0);
+        assert_eq!(state.runs[0].parts[1].holds, ["line"]);
+        assert_eq!(
+            state.runs[0].words,
+            "hauled in at tug.winch, from casualty.front to tug.winch"
+        );
+        let twice = area(&square_rig::rung(40.0));
+        near(twice.nodes[3].load_n, 2.0 * state.nodes[3].load_n);
+        assert_eq!(twice.nodes[3].x_m, state.nodes[3].x_m);
+    }
+
+    #[test]
+    fn the_greatest_haul_is_set_by_the_link_first_at_its_limit() {
+        let state = area(&square_rig::rung(20.0));
+        // 42 kN over root two is 29.7 kN; the other link allows 35 kN.
+        near(
+            state.greatest_haul_n.expect("links"),
+            42_000.0 / 2f64.sqrt(),
+        );
+        assert_eq!(state.greatest_haul_set_by.as_deref(), Some("strap-shackle"));
+        let again = area(&square_rig::rung(1.0));
+        assert_eq!(again.greatest_haul_n, state.greatest_haul_n);
+    }
+
+    #[test]
+    fn a_number_that_is_none_is_found() {
+        let mut state = area(&square_rig::rung(20.0));
+        assert!(non_finite(&state).is_empty());
+        state.nodes[1].load_n = f64::NAN;
+        state.runs[0].parts[0].tension_n = f64::INFINITY;
+        assert_eq!(
+            non_finite(&state),
+            ["nodes.1.load_n", "runs.0.parts.0.tension_n"]
+        );
+    }
+}

@@ -54,6 +54,90 @@ pub fn answer() -> Answer {
     }
 }
 
+/// An answer with a rig laid out on the ground.
+pub fn laid_out_answer() -> Answer {
+    let mut answer = answer();
+    let mut branch = link(LinkState::Within, Some(0.2));
+    branch.name = "trunk strap".into();
+    branch.run = Some("redirect".into());
+    branch.joins = Some("block-2".into());
+    answer.load_path.links.push(branch);
+    answer.rig = Some(rig());
+    answer
+}
+
+fn rig() -> RigState {
+    let part = |from: &str, to: &str, holds: &[&str]| RigPart {
+        from: from.into(),
+        to: to.into(),
+        tension_n: 18_500.0,
+        length_m: 12.3,
+        holds: holds.iter().map(|h| h.to_string()).collect(),
+    };
+    RigState {
+        motion: RigMotion::HaulingIn,
+        haul_n: 18_500.0,
+        pull_n: 31_000.0,
+        pull_direction_deg: -0.3,
+        pull_rise_deg: 4.0,
+        ideal_advantage: 1.96,
+        real_advantage: 1.675,
+        efficiency: Some(0.855),
+        haul_per_metre: 1.96,
+        movement_m: 4.0,
+        hauled_in_m: 7.84,
+        paid_out_m: 41.2,
+        greatest_haul_n: Some(20_700.0),
+        greatest_haul_set_by: Some("bow shackle".into()),
+        residual: 3e-12,
+        nodes: vec![
+            node("block-2", RigNodeKind::Block, Some(48.4)),
+            node("tug.winch", RigNodeKind::Winch, None),
+        ],
+        runs: vec![
+            RigRun {
+                name: "haul".into(),
+                words: "hauled in at tug.winch, from tree-a to tug.winch".into(),
+                hauled: true,
+                slack: false,
+                rest_m: 45.0,
+                length_m: 24.6,
+                parts: vec![
+                    part("tree-a", "block-2", &["strap-a", "winch-line"]),
+                    part("block-2", "tug.winch", &["winch-line"]),
+                ],
+            },
+            RigRun {
+                name: "belay-with-a-name-that-goes-on-for-longer-than-a-line".into(),
+                words: "keeps its length, from tree-b to casualty.rear".into(),
+                hauled: false,
+                slack: true,
+                rest_m: 13.0,
+                length_m: 12.3,
+                parts: vec![part("tree-b", "casualty.rear", &["belay-line"])],
+            },
+        ],
+    }
+}
+
+fn node(name: &str, kind: RigNodeKind, included: Option<f64>) -> RigNode {
+    RigNode {
+        name: name.into(),
+        kind,
+        x_m: 17.1,
+        y_m: -2.97,
+        z_m: 0.6,
+        fixed: included.is_none(),
+        load_n: 32_090.0,
+        load_direction_deg: Some(-165.8),
+        load_rise_deg: Some(-0.2),
+        included_angle_deg: included,
+        side_angle_deg: included.is_none().then_some(7.1),
+        travel_per_metre: 0.02,
+        travel_direction_deg: included.map(|_| 80.0),
+    }
+}
+
 /// An answer with nothing to rig.
 pub fn bare_answer() -> Answer {
     let mut answer = answer();

@@ -19,14 +19,32 @@ pub fn write(page: &mut Page, path: &LoadPath, units: Units, detail: Detail) {
     rig(page, path, units);
     page.gap();
     page.drawn("  CASUALTY");
+    let mut at = None;
     for (number, link) in path.links.iter().enumerate() {
+        let branch = link.joins.as_ref().map(|node| (node, &link.run));
+        if branch != at {
+            ends(page, at.is_none(), link);
+            at = branch;
+        }
         cell(page, number + 1, link, units);
         if detail == Detail::Full {
             derating(page, link, units);
         }
     }
-    page.drawn("  TUG");
+    if at.is_none() {
+        page.drawn("  TUG");
+    }
     page.paragraph("Bars: # load, full width MBS, | WLL; both as derated. > over MBS.");
+}
+
+/// Ends the haul where its first branch begins, and names the branch.
+fn ends(page: &mut Page, on_haul: bool, link: &Link) {
+    if on_haul {
+        page.drawn("  TUG");
+    }
+    if let Some(node) = &link.joins {
+        page.paragraph(&format!("BRANCH AT {node}"));
+    }
 }
 
 fn rig(page: &mut Page, path: &LoadPath, units: Units) {

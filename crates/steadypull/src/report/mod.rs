@@ -116,7 +116,11 @@ mod tests {
 
     #[test]
     fn every_report_fits_and_ends_in_the_cautions() {
-        for answer in [fixture::answer(), fixture::bare_answer()] {
+        for answer in [
+            fixture::answer(),
+            fixture::bare_answer(),
+            fixture::laid_out_answer(),
+        ] {
             for report in reports(&answer) {
                 for line in report.lines() {
                     assert!(
@@ -156,6 +160,40 @@ mod tests {
             let at = report.find(&format!("\n{heading}  ")).expect(heading);
             assert!(headline < at, "{heading} before the verdict");
         }
+    }
+
+    #[test]
+    fn a_laid_out_rig_has_its_haul_its_branches_and_its_travel() {
+        let full = area(&fixture::laid_out_answer(), Units::Metric, Area::Rig);
+        let flat = full.split_whitespace().collect::<Vec<_>>().join(" ");
+        for words in [
+            "Haul 18.5 kN at tug.winch",
+            "Haul, never past 20.7 kN: bow shackle is then at what it may carry",
+            "1.68 real, 1.96 without friction: friction of blocks, rings and trunks leaves 85.5 %",
+            "1.96 times as much line as the casualty moves",
+            "haul: tree-a to block-2",
+            "slack",
+            "0.0200 to 80 deg",
+            "48 deg",
+        ] {
+            assert!(flat.contains(words), "{words}:\n{full}");
+        }
+        assert!(!full.contains("-0 deg"), "{full}");
+        let path = area(&fixture::laid_out_answer(), Units::Metric, Area::LoadPath);
+        let tug = path.find("\n  TUG\n").expect("the haul ends");
+        assert!(
+            tug < path.find("BRANCH AT block-2").expect("a branch"),
+            "{path}"
+        );
+    }
+
+    #[test]
+    fn a_straight_rig_points_to_its_load_path() {
+        let alone = area(&fixture::answer(), Units::Metric, Area::Rig);
+        assert!(alone.contains("`steadypull load-path PLAN`"), "{alone}");
+        let all = check(&fixture::answer(), Units::Metric);
+        assert!(!all.contains("\nRIG "), "{all}");
+        assert!(check(&fixture::laid_out_answer(), Units::Metric).contains("\nRIG "));
     }
 
     #[test]

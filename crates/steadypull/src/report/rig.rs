@@ -12,9 +12,7 @@ pub fn write(page: &mut Page, rig: Option<&RigState>, units: Units, detail: Deta
         "tension in every part of line, load on every block and anchor",
     );
     let Some(rig) = rig else {
-        page.paragraph(
-            "The rig is a straight path; each link with its load is in `steadypull load-path PLAN`.",
-        );
+        page.paragraph("A straight path: `steadypull load-path PLAN` has each link and its load.");
         return;
     };
     haul(page, rig, units);
@@ -43,9 +41,9 @@ fn haul(page: &mut Page, rig: &RigState, units: Units) {
     );
     page.fact("Advantage", &advantage(rig));
     page.fact(
-        "Haul per metre",
+        "Line for the way",
         &format!(
-            "{} m of line for 1 m of casualty movement",
+            "{} times as much line as the casualty moves",
             figures(rig.haul_per_metre)
         ),
     );
@@ -146,7 +144,7 @@ fn nodes(page: &mut Page, rig: &RigState, units: Units, detail: Detail) {
         &rows,
     );
     page.paragraph(
-        "Between: angle between the parts of the line round it. Side: angle off the direction in which the point is strong. Travels: metres a metre of casualty movement, and which way. Directions in plan, anticlockwise from +x of the plan file.",
+        "Between: angle between the parts of the line round it. Side: angle off the direction in which the point is strong. Travels: times the casualty's movement, and which way. Directions in plan, anticlockwise from +x of the plan file.",
     );
     if detail == Detail::Full {
         for node in &rig.nodes {
