@@ -45,7 +45,7 @@ const UNITS: [&str; 13] = [
 ];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 37] = [
+const UNITLESS: [&str; 36] = [
     "advantage",
     "layer",
     "layer_planned",
