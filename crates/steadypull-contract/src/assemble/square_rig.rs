@@ -39,6 +39,7 @@ pub(super) fn plan() -> Plan {
             },
             kind: AnchorKind::Tree(Tree {
                 stem_diameter: length(0.4),
+                height: Length::new(15.0),
                 strap_height: length(0.3),
                 sort: TreeSort::Other,
                 sound: true,
