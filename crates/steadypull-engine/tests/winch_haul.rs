@@ -96,7 +96,7 @@ fn a_haul_ends_where_statics_says() {
     );
     // Work on the casualty: slide x + suction d (1 - exp(-x/d)).
     let d = 0.35;
-    let work = 12_000.0 * 8.0 + 6_000.0 * d * (1.0 - (-8.0f64 / d).exp());
+    let work = 12_000.0 * 8.0 + 6_000.0 * d * (1.0 - libm::exp(-8.0 / d));
     near(out.books.casualty_j, work, 1e-4, "work on the casualty");
     near(out.books.line_j, work * 2.0 / 1.9, 1e-4, "work on the line");
     assert!(out.books.error_share().abs() < 1e-9, "{:?}", out.books);

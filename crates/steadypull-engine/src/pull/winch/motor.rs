@@ -134,12 +134,12 @@ impl Motor {
                 let (speed, current) = self.plate_at(pull_n);
                 let in_w = current * (self.volts - current * self.winding_ohm);
                 let out_w = pull_n * speed;
-                if !(out_w <= in_w * (1.0 + 1e-9) + 1e-9) {
+                let times = out_w / in_w.max(1e-9);
+                // Both ends of a plate at stall are nothing but rounding.
+                let sound = out_w <= in_w * (1.0 + 1e-9) + 1e-9;
+                if !sound {
                     let pull_kn = pull_n / 1e3;
-                    return Err(PlateError::CreatesEnergy {
-                        pull_kn,
-                        times: out_w / in_w,
-                    });
+                    return Err(PlateError::CreatesEnergy { pull_kn, times });
                 }
             }
         }
