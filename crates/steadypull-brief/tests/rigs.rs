@@ -95,7 +95,7 @@ fn zigzag(parts: usize) -> Answer {
         .expect("a line");
     let place = |i: usize| PlanPoint {
         x_m: 2.0 * i as f64,
-        y_m: if i % 2 == 0 { 0.0 } else { 6.0 },
+        y_m: if i.is_multiple_of(2) { 0.0 } else { 6.0 },
     };
     for i in 0..parts {
         outlines.push(steadypull_contract::answer::Outline {
@@ -205,8 +205,13 @@ fn the_strip_names_each_branch_once_and_numbers_every_link() {
     for svg in drawn(&answer, Figure::LoadPathStrip) {
         let seen = texts(&svg);
         let count = |words: &str| seen.iter().filter(|t| t.words == words).count();
-        assert_eq!(count("Branch at block-1"), 1);
-        assert_eq!(count("Branch at block-2"), 1);
+        let words: Vec<&str> = seen.iter().map(|t| t.words.as_str()).collect();
+        // A narrow branch breaks its heading.
+        let words = words.join(" ").replace('\u{a0}', " ");
+        for node in ["block-1", "block-2"] {
+            let heading = format!("Branch at {node}");
+            assert_eq!(words.matches(&heading).count(), 1, "{heading}");
+        }
         for number in 1..=answer.load_path.links.len() {
             assert_eq!(count(&number.to_string()), 1, "link {number}");
         }

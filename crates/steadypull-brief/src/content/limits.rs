@@ -63,8 +63,13 @@ fn line_limits(answer: &Answer, units: Units) -> Vec<Pair> {
     if path.links.is_empty() {
         return Vec::new();
     }
+    let what = if answer.rig.is_some() {
+        "Pull at the casualty"
+    } else {
+        "Load in the line"
+    };
     let mut pairs = vec![pair(
-        "Load in the line",
+        what,
         units.force(path.tension_n),
         path.load_case.clone(),
     )];

@@ -46,8 +46,13 @@ fn origin(answer: &Answer, units: Units) -> String {
     let method = path.method.map_or(String::new(), |m| {
         format!(" for {}", m.title().to_lowercase())
     });
+    let place = if answer.rig.is_some() {
+        "at the casualty"
+    } else {
+        "in the line"
+    };
     let mut text = format!(
-        "{rig}{method}: {} in the line, {} of line.",
+        "{rig}{method}: {} {place}, {} of line.",
         units.force(path.tension_n),
         units.length(path.line_length_m)
     );

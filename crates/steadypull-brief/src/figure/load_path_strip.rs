@@ -19,6 +19,9 @@ use crate::ink::{ACCENT, GREY, INK, TINT, WHITE};
 /// Top of a cell under the top of its row, and its height, in text sizes.
 const GAUGE_TOP: f64 = 1.5;
 const GAUGE_HIGH: f64 = 4.0;
+/// Room between two cells, and before the first, in text sizes.
+const GAP: f64 = 0.9;
+const EDGE: f64 = 0.7;
 
 /// Draws the strip.
 pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError> {
@@ -35,20 +38,8 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
     let mut y = ends(&mut canvas, answer, frame);
     let strands = strands(&path.links);
     let in_row = links_in_a_row(strands[0].links.len(), frame);
-    for strand in &strands {
-        y += strand_heading(&mut canvas, strand, y, s);
-        let rows: Vec<&[Link]> = strand.links.chunks(in_row).collect();
-        for (r, row) in rows.iter().enumerate() {
-            y += draw_row(
-                &mut canvas,
-                row,
-                strand.first + r * in_row,
-                in_row,
-                y,
-                frame,
-                r + 1 < rows.len(),
-            );
-        }
+    for line in lines_of(&strands, in_row) {
+        y += draw_line(&mut canvas, &line, in_row, y, frame);
     }
     let legend = format!(
         "{} A full cell is the link's WLL after derating (its MBS where it has no WLL); the fill is the load. The pointer marks the load's share of MBS.",
@@ -93,18 +84,100 @@ fn strands(links: &[Link]) -> Vec<Strand<'_>> {
         .collect()
 }
 
-/// Names a branch, with a stub down to its row; gives back the height taken.
-fn strand_heading(canvas: &mut Canvas, strand: &Strand, y: f64, s: f64) -> f64 {
-    let Some(node) = strand.joins else {
-        return 0.0;
-    };
-    let words = format!("Branch at {node}");
-    let base = y + s * 1.1;
-    canvas.text((0.0, base), &words, s, (Weight::Bold, Hang::Left));
-    let row = base + s * 0.3 + GAUGE_TOP * s + GAUGE_HIGH * s / 2.0;
-    let stub = [(s * 0.2, base + s * 0.5), (s * 0.2, row)];
-    canvas.polyline(&stub, Pen::full(INK, s * 0.22));
-    s * 1.4
+/// A piece of a strand that stands on one line of the strip.
+struct Row<'a> {
+    /// Where its branch joins, on a branch's first row.
+    joins: Option<&'a str>,
+    /// Place of its first link among all links.
+    first: usize,
+    /// Cells to the left of it.
+    column: usize,
+    links: &'a [Link],
+    /// Whether the strand goes on in the next line.
+    carries_on: bool,
+}
+
+/// The lines of the strip: the haul as long as it takes, then the branches, side
+/// by side where they fit.
+fn lines_of<'a>(strands: &[Strand<'a>], in_row: usize) -> Vec<Vec<Row<'a>>> {
+    let mut lines: Vec<Vec<Row>> = Vec::new();
+    for strand in strands {
+        let rows = strand.links.chunks(in_row).count();
+        for (r, links) in strand.links.chunks(in_row).enumerate() {
+            let row = Row {
+                joins: strand.joins.filter(|_| r == 0),
+                first: strand.first + r * in_row,
+                column: 0,
+                links,
+                carries_on: r + 1 < rows,
+            };
+            beside_or_below(&mut lines, row, in_row);
+        }
+    }
+    lines
+}
+
+/// Sets a branch beside the one before it, an empty cell between them so that they
+/// are not read as one; all else on a line of its own.
+fn beside_or_below<'a>(lines: &mut Vec<Vec<Row<'a>>>, mut row: Row<'a>, in_row: usize) {
+    if let Some(line) = lines.last_mut()
+        && let Some(last) = line.last()
+        && row.joins.is_some()
+        && last.joins.is_some()
+    {
+        row.column = last.column + last.links.len() + 1;
+        if row.column + row.links.len() <= in_row {
+            line.push(row);
+            return;
+        }
+        row.column = 0;
+    }
+    lines.push(vec![row]);
+}
+
+/// Draws one line of the strip; gives back the height taken.
+fn draw_line(canvas: &mut Canvas, line: &[Row], in_row: usize, y: f64, frame: Frame) -> f64 {
+    let s = frame.size;
+    let cell = cell_width(in_row, frame);
+    let headings: Vec<Vec<String>> = line
+        .iter()
+        .map(|row| {
+            let wide = row.links.len() as f64 * (cell + GAP * s);
+            let words = row
+                .joins
+                .map_or(String::new(), |n| format!("Branch at {n}"));
+            wrap_label(&words, s, Weight::Bold, wide, 2)
+        })
+        .collect();
+    let high = headings.iter().map(Vec::len).max().unwrap_or(0) as f64 * s * LEADING;
+    let mut tallest: f64 = 0.0;
+    for (row, heading) in line.iter().zip(&headings) {
+        let left = row.column as f64 * (cell + GAP * s);
+        if row.joins.is_some() {
+            canvas.lines((left, y + s * 1.1), heading, s, (Weight::Bold, Hang::Left));
+            stub(
+                canvas,
+                (left, y + heading.len() as f64 * s * LEADING),
+                y + high,
+                s,
+            );
+        }
+        tallest = tallest.max(draw_row(canvas, row, (left, y + high), cell, frame));
+    }
+    high + tallest
+}
+
+/// The line from a branch's heading down to its row, whose top is `top`.
+fn stub(canvas: &mut Canvas, (left, from): (f64, f64), top: f64, s: f64) {
+    let row = top + (GAUGE_TOP + GAUGE_HIGH / 2.0) * s;
+    let ends = [(left + s * 0.2, from + s * 0.35), (left + s * 0.2, row)];
+    canvas.polyline(&ends, Pen::full(INK, s * 0.22));
+}
+
+/// Width of a cell.
+fn cell_width(in_row: usize, frame: Frame) -> f64 {
+    let s = frame.size;
+    (frame.width - 2.0 * EDGE * s - GAP * s * (in_row as f64 - 1.0)) / in_row as f64
 }
 
 /// Names the two ends of the chain; gives back the height taken.
@@ -139,23 +212,20 @@ fn links_in_a_row(links: usize, frame: Frame) -> usize {
 /// Draws one row of cells; gives back the height taken.
 fn draw_row(
     canvas: &mut Canvas,
-    row: &[Link],
-    first: usize,
-    in_row: usize,
-    top: f64,
+    row: &Row,
+    (from, top): (f64, f64),
+    cell: f64,
     frame: Frame,
-    carries_on: bool,
 ) -> f64 {
     let s = frame.size;
-    let gap = s * 0.9;
-    let edge = s * 0.7;
-    let cell = (frame.width - 2.0 * edge - gap * (in_row as f64 - 1.0)) / in_row as f64;
+    let gap = s * GAP;
+    let edge = s * EDGE;
     let gauge_top = top + s * GAUGE_TOP;
     let gauge_high = s * GAUGE_HIGH;
     let middle = gauge_top + gauge_high / 2.0;
-    let end = edge + row.len() as f64 * (cell + gap) - gap + edge;
-    canvas.line((0.0, middle), (end, middle), Pen::full(INK, s * 0.22));
-    if carries_on {
+    let end = from + edge + row.links.len() as f64 * (cell + gap) - gap + edge;
+    canvas.line((from, middle), (end, middle), Pen::full(INK, s * 0.22));
+    if row.carries_on {
         let tip = frame.width;
         canvas.polygon(
             &[
@@ -168,14 +238,14 @@ fn draw_row(
         );
     }
     let mut tallest: f64 = 0.0;
-    for (i, link) in row.iter().enumerate() {
-        let left = edge + i as f64 * (cell + gap);
+    for (i, link) in row.links.iter().enumerate() {
+        let left = from + edge + i as f64 * (cell + gap);
         gauge(canvas, link, (left, gauge_top), (cell, gauge_high), s);
         badge(
             canvas,
             (left + s * 0.15, gauge_top + s * 0.1),
             s,
-            first + i + 1,
+            row.first + i + 1,
         );
         let under = caption(
             canvas,

@@ -15,7 +15,7 @@ pub struct LoadPath {
     pub proposed: bool,
     /// The load case in words.
     pub load_case: String,
-    /// Load in the line.
+    /// Load in the line; in a rig laid out on the ground the pull at the casualty.
     pub tension_n: f64,
     /// Links in order from casualty to tug; in a rig laid out on the ground the
     /// haul from casualty to winch, then each branch.

@@ -57,7 +57,13 @@ fn rig(page: &mut Page, path: &LoadPath, units: Units) {
         page.fact("Rig", &format!("{}, {whose}", method.title()));
     }
     page.fact("Load case", &path.load_case);
-    page.fact("Load in the line", &units.force(path.tension_n));
+    let laid_out = path.links.iter().any(|l| l.run.is_some());
+    let what = if laid_out {
+        "Pull at the casualty"
+    } else {
+        "Load in the line"
+    };
+    page.fact(what, &units.force(path.tension_n));
     page.fact("Line laid out", &units.length(path.line_length_m));
     if let Some(weakest) = &path.weakest {
         page.fact("Weakest link", weakest);
