@@ -229,6 +229,7 @@ fn tree() -> Anchor {
         },
         kind: AnchorKind::Tree(Tree {
             stem_diameter: metres(0.45),
+            height: metres(15.0),
             strap_height: metres(0.6),
             sort: TreeSort::Other,
             sound: true,

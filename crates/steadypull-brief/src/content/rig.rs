@@ -13,11 +13,41 @@ pub(super) fn tables(answer: &Answer, units: Units) -> Vec<Block> {
     let Some(rig) = &answer.rig else {
         return Vec::new();
     };
-    vec![
+    let mut blocks = vec![
         Block::Text(advantage(rig, units)),
         Block::Table(lines(rig, units)),
         Block::Table(nodes(rig, units)),
-    ]
+    ];
+    if !rig.anchors.is_empty() {
+        blocks.push(Block::Table(anchor_table(rig, units)));
+    }
+    blocks
+}
+
+fn anchor_table(rig: &RigState, units: Units) -> Table {
+    Table {
+        caption: "Anchors. Low hold: 95 of 100 such anchors hold it. Yields from: the pull at the casualty at which that is reached.".into(),
+        columns: vec![
+            column("Anchor", false, 0.2),
+            column("Load", true, 0.12),
+            column("Low hold", true, 0.12),
+            column("Yields from", true, 0.14),
+            column("What then", false, 0.42),
+        ],
+        rows: rig
+            .anchors
+            .iter()
+            .map(|a| {
+                vec![
+                    a.name.clone(),
+                    units.force(a.load_n),
+                    units.force(a.low_hold_n),
+                    a.yields_at_low_n.map_or("never".into(), |n| units.force(n)),
+                    a.when_it_yields.clone(),
+                ]
+            })
+            .collect(),
+    }
 }
 
 fn advantage(rig: &RigState, units: Units) -> String {

@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::AnchorHold;
+
 /// A rig laid out on the ground, under the design load.
 ///
 /// Places are those at which everything comes to rest, in the frame of the plan
@@ -44,6 +46,8 @@ pub struct RigState {
     /// Largest force left unbalanced at a node that moves, over the haul: how
     /// well the rig was solved.
     pub residual: f64,
+    /// What each anchor holds, the tug that winches among them.
+    pub anchors: Vec<AnchorHold>,
     /// Every place where lines meet or turn.
     pub nodes: Vec<RigNode>,
     /// Every run of line.

@@ -45,6 +45,7 @@ pub(super) fn findings(
                     .filter_map(|l| link_finding(l, chosen.path.method, plan)),
             );
             found.extend(parting(chosen, plan));
+            found.extend(super::rig::anchor_findings(plan, chosen));
             found.extend(straps(plan, chosen));
             found.extend(let_go(plan, cases));
             if chosen.path.method == Method::Kinetic {
@@ -81,6 +82,9 @@ pub(super) fn in_contract(finding: Finding) -> answer::Finding {
 }
 
 fn link_finding(link: &LoadedLink, method: Method, plan: &Plan) -> Option<Finding> {
+    if link.link.kind == LinkKind::Anchor {
+        return None;
+    }
     let (severity, code, remedy) = match link.state {
         LinkState::Within => return None,
         LinkState::Refused => (
@@ -115,7 +119,14 @@ fn link_finding(link: &LoadedLink, method: Method, plan: &Plan) -> Option<Findin
 }
 
 fn parting(chosen: &ChosenRig, plan: &Plan) -> Option<Finding> {
-    let weakest = chosen.links.iter().find(|l| l.weakest)?;
+    // Anchors yield rather than part: they have findings of their own.
+    let parts = chosen.links.iter();
+    let parts = parts.filter(|l| l.link.kind != LinkKind::Anchor);
+    let likeliest = parts.max_by(|a, b| {
+        let chance = |l: &LoadedLink| l.parting_probability.unwrap_or(0.0);
+        chance(a).total_cmp(&chance(b))
+    });
+    let weakest = likeliest?;
     let chance = weakest.parting_probability?;
     (chance > plan.policy.parting_probability).then(|| {
         Finding::new(

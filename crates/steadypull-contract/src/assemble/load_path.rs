@@ -130,6 +130,9 @@ pub(super) fn link_because(loaded: &LoadedLink, method: Method, plan: &Plan) -> 
             format!("{load} against {what} {}", Units::Metric.force(r.get()))
         })
     };
+    if link.kind == LinkKind::Anchor && link.refused.is_none() {
+        return of("a low hold of", link.derated_mbs());
+    }
     match loaded.state {
         LinkState::Refused => link.refused.clone().unwrap_or_default(),
         LinkState::OverMbs if link.kind == LinkKind::Anchor => {

@@ -3,6 +3,7 @@
 //! The solver works at a haul of 1 N; geometry does not change with the load, so
 //! every force is that one times the same factor.
 
+use steadypull_engine::finding::Finding;
 use steadypull_engine::plan::Plan;
 use steadypull_engine::rig::{
     Direction, Graph, GraphRun, Holds, LaidOut, Link, Motion, NodeKind, Solved, allowed_tension,
@@ -10,7 +11,7 @@ use steadypull_engine::rig::{
 };
 use steadypull_engine::units::Force;
 
-use super::ChosenRig;
+use super::{ChosenRig, anchors};
 use crate::answer::{RigMotion, RigNode, RigNodeKind, RigPart, RigRun, RigState};
 
 /// A pull along the casualty's way smaller than this share of the haul is none.
@@ -21,11 +22,39 @@ const NO_TRAVEL: f64 = 1e-6;
 pub(super) fn rig(plan: &Plan, chosen: Option<&ChosenRig>) -> Option<RigState> {
     let (laid_out, scale) = chosen.and_then(design_load)?;
     let mut state = state(laid_out, scale, plan.casualty.free_after.get());
+    let (loads, on_winch, pull_n) = anchor_loads(laid_out, scale);
+    state.anchors = anchors::anchors(plan, &loads, on_winch, pull_n);
     if let Some((haul, link)) = chosen.and_then(|c| greatest_haul(plan, c, laid_out)) {
         state.greatest_haul_n = Some(haul.get());
         state.greatest_haul_set_by = Some(link.name.clone());
     }
     Some(state)
+}
+
+/// What was noticed about the anchors of the chosen rig.
+pub(super) fn anchor_findings(plan: &Plan, chosen: &ChosenRig) -> Vec<Finding> {
+    let Some((laid_out, scale)) = design_load(chosen) else {
+        return Vec::new();
+    };
+    let (loads, on_winch, pull_n) = anchor_loads(laid_out, scale);
+    anchors::findings(plan, &loads, on_winch, pull_n)
+}
+
+/// Load on each anchor and on the winch, N, and the pull at the casualty, N.
+fn anchor_loads(
+    laid_out: &LaidOut,
+    scale: f64,
+) -> (Vec<(String, [f64; 3])>, Option<[f64; 3]>, f64) {
+    let solved = &laid_out.at_unit_haul;
+    let loads = |kind: NodeKind| {
+        let nodes = laid_out.graph.nodes.iter().zip(&solved.nodes);
+        nodes
+            .filter(move |(node, _)| node.kind == kind)
+            .map(|(node, under)| (node.name.clone(), under.load_n.map(|f| f * scale)))
+    };
+    let on_winch = loads(NodeKind::Winch).next().map(|(_, load)| load);
+    let pull_n = solved.pull().get() * scale;
+    (loads(NodeKind::Anchor).collect(), on_winch, pull_n)
 }
 
 /// The haul at which the first link comes to what it may carry, and that link.
@@ -79,6 +108,7 @@ fn state(laid_out: &LaidOut, scale: f64, movement_m: f64) -> RigState {
         greatest_haul_n: None,
         greatest_haul_set_by: None,
         residual: solved.residual,
+        anchors: Vec::new(),
         nodes: (0..graph.nodes.len())
             .map(|i| node(graph, &solved, i))
             .collect(),

@@ -44,13 +44,6 @@ pub const TRUNK_FRICTION: f64 = 0.3;
 /// Where [`TRUNK_FRICTION`] comes from.
 pub const TRUNK_FRICTION_SOURCE: Source =
     Source::new("fibre or wire slipping on bark, dry", Status::Assumed);
-/// Wraps of wire rope that stay on the drum.
-pub const WIRE_WRAPS: f64 = 5.0;
-/// Wraps of any other line that stay on the drum.
-pub const FIBRE_WRAPS: f64 = 10.0;
-/// Where the wraps come from.
-pub const WRAPS_SOURCE: Source =
-    Source::new("winch makers' usual instructions", Status::CommonPractice);
 
 /// What a fault is about.
 #[derive(Debug, Clone, PartialEq, Eq)]

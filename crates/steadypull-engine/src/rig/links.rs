@@ -4,7 +4,9 @@ use super::derating::{hitch_factor, hitch_share, shackle_factors, side_factor, w
 use crate::gear::anchor::{Hold, words};
 use crate::gear::{bridle, towing_eye};
 use crate::line::strength_factors;
-use crate::plan::{Anchor, Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Vehicle, Winch};
+use crate::plan::{
+    Anchor, AnchorKind, Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Vehicle, Winch,
+};
 use crate::units::{Angle, Force, Mass};
 
 /// What a link is.
@@ -77,6 +79,8 @@ pub struct Link {
     pub mass: Mass,
     /// Whether it is metal.
     pub metal: bool,
+    /// Whether it gives way slowly, in sight of everybody: a vehicle that slides.
+    pub gives_slowly: bool,
     /// Why it may never carry a recovery load, if so.
     pub refused: Option<String>,
     /// Angle between a bridle's legs, or the two lines of a block or ring.
@@ -120,6 +124,7 @@ fn link(name: &str, kind: LinkKind, words: &str, side: Side) -> Link {
         strength_spread: HARDWARE_SPREAD,
         mass: Mass::ZERO,
         metal: true,
+        gives_slowly: false,
         refused: None,
         included: None,
         run: None,
@@ -339,6 +344,7 @@ pub fn anchor_link(anchor: &Anchor, hold: &Hold, side: Side) -> Link {
         mbs: Some(hold.low),
         strength_spread: hold.spread,
         metal: false,
+        gives_slowly: matches!(anchor.kind, AnchorKind::Vehicle(_)),
         refused: hold.refused.clone(),
         ..link(&anchor.name, LinkKind::Anchor, &words(anchor), side)
     }

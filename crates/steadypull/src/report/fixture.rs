@@ -90,6 +90,7 @@ fn rig() -> RigState {
         greatest_haul_n: Some(20_700.0),
         greatest_haul_set_by: Some("bow shackle".into()),
         residual: 3e-12,
+        anchors: Vec::new(),
         nodes: vec![
             node("block-2", RigNodeKind::Block, Some(48.4)),
             node("tug.winch", RigNodeKind::Winch, None),

@@ -20,6 +20,64 @@ pub fn write(page: &mut Page, rig: Option<&RigState>, units: Units, detail: Deta
     lines(page, rig, units, detail);
     page.gap();
     nodes(page, rig, units, detail);
+    if !rig.anchors.is_empty() {
+        page.gap();
+        anchors(page, rig, units, detail);
+    }
+}
+
+/// What each anchor holds, and the pull at the casualty at which it yields.
+fn anchors(page: &mut Page, rig: &RigState, units: Units, detail: Detail) {
+    let pull = |n: Option<f64>| n.map_or("never".into(), |n| units.force(n));
+    let rows: Vec<[String; 6]> = rig
+        .anchors
+        .iter()
+        .map(|a| {
+            [
+                a.name.clone(),
+                units.force(a.load_n),
+                units.force(a.low_hold_n),
+                units.force(a.median_hold_n),
+                percent(a.yield_probability),
+                pull(a.yields_at_low_n),
+            ]
+        })
+        .collect();
+    page.table(
+        &[
+            "Anchor",
+            "load",
+            "low hold",
+            "middle",
+            "yields",
+            "from a pull of",
+        ],
+        &rows,
+    );
+    page.paragraph(
+        "Low hold: 95 of 100 such anchors hold it. Yields: the chance at this load. From a pull of: at the casualty, when the low hold is reached.",
+    );
+    for anchor in &rig.anchors {
+        let first = if anchor.yields_first {
+            "FIRST TO YIELD; "
+        } else {
+            ""
+        };
+        let refused = anchor
+            .refused
+            .as_ref()
+            .map_or(String::new(), |why| format!(" REFUSED: {why}."));
+        page.item(
+            "-",
+            &format!(
+                "{}: {}; {first}{}{refused}",
+                anchor.name, anchor.words, anchor.when_it_yields
+            ),
+        );
+        if detail == Detail::Full {
+            page.under(&format!("{}; {}", anchor.method, anchor.source));
+        }
+    }
 }
 
 fn haul(page: &mut Page, rig: &RigState, units: Units) {

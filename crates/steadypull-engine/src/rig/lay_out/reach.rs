@@ -3,14 +3,13 @@
 //! Places are those of the first guess, which is the rig without friction at
 //! rest under its haul: lengths along it are least lengths.
 
-use core::f64::consts::PI;
-
 use super::build::Built;
 use super::first_guess::{LIES_RIGHT_M, excess_m, length_m, settle_again};
-use super::{FIBRE_WRAPS, RigFault, RigSubject, WIRE_WRAPS, none_or};
-use crate::line::Material;
+use super::{RigFault, RigSubject, none_or};
 use crate::plan::{Line, Part, Plan, Winch};
+use crate::pull::winch::drum::Drum;
 use crate::rig::{Graph, GraphRun, Holds, Meets, Motion, NodeKind};
+use crate::units::Length;
 
 /// A line that leaves the nose or tail by more than this runs back over its own
 /// vehicle (assumed): cosine of 120 deg.
@@ -153,7 +152,7 @@ fn short_of_line(
     wraps(winch, line, run, there_m - needed_m, what)
 }
 
-/// Wraps left on the drum, counted as on its first layer.
+/// Wraps left on the drum.
 fn wraps(
     winch: &Winch,
     line: &Line,
@@ -161,20 +160,17 @@ fn wraps(
     left_m: f64,
     what: &RigSubject,
 ) -> Option<RigFault> {
-    let wrap_m = PI * (winch.drum_diameter + line.material.diameter(line.mass_per_length)).get();
-    let (safe, of) = match line.material {
-        Material::WireRope => (WIRE_WRAPS, "wire rope"),
-        _ => (FIBRE_WRAPS, "fibre line"),
-    };
-    let left = left_m / wrap_m;
-    (left < safe).then(|| {
+    let drum = Drum::of(winch, line);
+    let (left, safe) = (drum.wraps_in(Length::new(left_m)), winch.least_wraps);
+    (left < f64::from(safe)).then(|| {
         let message = format!(
-            "run {} leaves {:.1} wraps on the drum; {of} needs {safe:.0} to hold (common practice)",
+            "run {} leaves {:.1} wraps on the drum; {safe} must stay to hold the line (tug.winch.least_wraps)",
             run.name,
             // Rounded down: 4.96 wraps are not 5.0.
             libm::floor(left * 10.0) / 10.0,
         );
-        let short = metres((safe - left) * wrap_m);
+        let missing = drum.length_of_wraps(u32::from(safe)).get() - left_m;
+        let short = metres(missing);
         let remedy = format!("add an extension of {short} or more, or bring its ends closer");
         RigFault::new(what.clone(), message, remedy)
     })
