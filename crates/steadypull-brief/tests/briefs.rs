@@ -60,7 +60,8 @@ fn do_not_pull_stands_first_whenever_policy_or_a_finding_says_so() {
         let stop = !answer.verdict.within_policy || answer.has_critical();
         let page = page(&answer);
         assert_eq!(
-            page.contains("<h2 id=\"verdict\">DO NOT PULL</h2>"),
+            page.contains("<h2 id=\"verdict\">DO NOT PULL</h2>")
+                || page.contains("<h2 id=\"verdict\">DO NOT LOWER</h2>"),
             stop,
             "{name}"
         );
@@ -68,6 +69,33 @@ fn do_not_pull_stands_first_whenever_policy_or_a_finding_says_so() {
         let first = page.find("id=\"verdict\"").expect("a verdict");
         assert!(first < page.find("id=\"s0\"").expect("a section"), "{name}");
     }
+}
+
+#[test]
+fn a_lowering_has_its_own_limits_roles_and_stop_list() {
+    let mut answer = fixtures::lowered();
+    let texts = brief(&answer, Units::Metric, MADE).texts();
+    for text in [
+        "Brake hand, at most",
+        "Belay hand",
+        "Edge watcher",
+        "Belay slack, never more than",
+    ] {
+        assert!(texts.iter().any(|t| t == text), "{text}");
+    }
+    assert!(texts.iter().any(|t| t.contains("below the vehicle")));
+    assert!(
+        texts
+            .iter()
+            .all(|t| !t.contains("run-up") && !t.contains("Driver, tug"))
+    );
+    answer.verdict.within_policy = false;
+    assert!(page(&answer).contains("<h2 id=\"verdict\">DO NOT LOWER</h2>"));
+    if let Some(lowering) = &mut answer.lowering {
+        lowering.belay = None;
+    }
+    let texts = brief(&answer, Units::Metric, MADE).texts();
+    assert!(texts.iter().any(|t| t.starts_with("NOBODY: no belay")));
 }
 
 #[test]

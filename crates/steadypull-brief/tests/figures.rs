@@ -154,12 +154,28 @@ fn png_has_the_width_asked_for_and_is_always_the_same() {
     assert!(matches!(png("<svg", 300), Err(BriefError::Svg(_))));
 }
 
+#[test]
+fn a_lowering_is_drawn_with_its_vehicle_at_five_places() {
+    let svg = figure(&fixtures::lowered(), Figure::Lowering, Units::Metric).expect("a way");
+    let seen = words(&svg).replace('\u{a0}', " ");
+    assert!(seen.contains("Holding force at the vehicle (kN)"), "{seen}");
+    for number in 1..=5 {
+        let lone = seen.lines().filter(|l| l.trim() == number.to_string());
+        // A number on the axis of force may be the same.
+        assert!(lone.count() >= 2, "vehicle and mark {number}");
+    }
+    assert!(seen.contains("parts are judged at 9.90"), "{seen}");
+    let plan = figure(&fixtures::lowered(), Figure::PlanView, Units::Metric);
+    assert!(matches!(plan, Err(BriefError::NothingToDraw { .. })));
+}
+
 /// `BLESS=1 cargo test -p steadypull-brief` renews the golden files.
 #[test]
 fn golden_figures() {
     for which in Figure::ALL {
         let answer = match which {
             Figure::WinchHaul => fixtures::winch_haul(),
+            Figure::Lowering => fixtures::lowered(),
             _ => fixtures::kinetic_pull(),
         };
         let svg = figure(&answer, which, Units::Metric).expect("the fixture has every area");

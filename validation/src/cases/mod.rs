@@ -46,6 +46,7 @@ topics! {
     line_law
     snap_back
     kinetic
+    lowering
     letgo
     flight
     injury

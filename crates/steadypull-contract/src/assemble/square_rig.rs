@@ -160,6 +160,7 @@ fn link(name: &str, load_share: f64, wll_kn: f64) -> Link {
         strength_spread: 0.1,
         mass: Mass::new(1.0),
         metal: true,
+        gives_slowly: false,
         refused: None,
         included: None,
         run: None,
