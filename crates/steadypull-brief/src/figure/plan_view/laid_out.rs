@@ -26,6 +26,8 @@ const ROUND: f64 = 3.6;
 /// a bend of line.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct DangerArea<'a> {
+    /// Its name.
+    pub name: &'a str,
     /// Its corners.
     pub corners: &'a [PlanPoint],
 }
@@ -70,12 +72,16 @@ fn rig_panel(
     }
     let bottom = ground.bottom() + s * ROUND;
     let room = room(standoff, &ground, bottom, frame);
-    let labels = labels(standoff, &ground, &room.marks, frame);
+    let mut labels = labels(standoff, &ground, &room.marks, frame);
+    labels.extend(danger.iter().map(|area| danger_label(area, &ground)));
     let without_room = draw_labels(canvas, &room, &labels, s * 0.9);
     let mut y = bottom + s * 0.8;
     scale_bar(canvas, &ground, y, frame);
     axes(canvas, (frame.width - s * 3.2, y), s);
     y = key(canvas, &standoff.outlines, y, frame);
+    if !danger.is_empty() {
+        y = danger_key(canvas, y, frame);
+    }
     if !without_room.is_empty() {
         let text = format!("No room beside it for: {}.", without_room.join("; "));
         y = small_text(canvas, &text, y, frame);
@@ -356,9 +362,40 @@ fn zone_key(canvas: &mut Canvas, standoff: &Standoff, y: f64, frame: Frame) -> f
 fn danger_areas(canvas: &mut Canvas, areas: &[DangerArea], ground: &Ground, s: f64) {
     for area in areas {
         let corners: Vec<At> = area.corners.iter().map(|p| ground.at(*p)).collect();
-        canvas.hatch(&corners, s * 0.5, Pen::full(INK, s * 0.05));
-        canvas.polygon(&corners, None, Some(Pen::dashed(INK, s * 0.09, "3 2")));
+        danger_hatch(canvas, &corners, s);
     }
+}
+
+fn danger_hatch(canvas: &mut Canvas, corners: &[At], s: f64) {
+    canvas.hatch(corners, s * 0.5, Pen::full(INK, s * 0.05));
+    canvas.polygon(corners, None, Some(Pen::dashed(INK, s * 0.09, "3 2")));
+}
+
+fn danger_label(area: &DangerArea, ground: &Ground) -> Label {
+    let corners: Vec<At> = area.corners.iter().map(|p| ground.at(*p)).collect();
+    Label {
+        sort: Sort::Node,
+        text: area.name.into(),
+        instead: area.name.into(),
+        targets: vec![centre(&corners)],
+        upon: true,
+        weight: Weight::Bold,
+    }
+}
+
+fn danger_key(canvas: &mut Canvas, y: f64, frame: Frame) -> f64 {
+    let s = frame.size;
+    let y = y + s * 0.9 * LEADING;
+    let (top, bottom, right) = (y - s * 0.75, y + s * 0.1, s * 2.2);
+    let corners = [(0.0, top), (right, top), (right, bottom), (0.0, bottom)];
+    danger_hatch(canvas, &corners, s);
+    let words = "danger area: nobody here while any line is loaded";
+    let mut y = y - s * 0.9 * LEADING;
+    for line in wrap(words, s * 0.9, Weight::Regular, frame.width - s * 2.8) {
+        y += s * 0.9 * LEADING;
+        canvas.text((s * 2.8, y), &line, s * 0.9, (Weight::Regular, Hang::Left));
+    }
+    y
 }
 
 fn small_text(canvas: &mut Canvas, text: &str, y: f64, frame: Frame) -> f64 {
@@ -397,4 +434,66 @@ fn words(rig: &RigState, standoff: &Standoff, frame: Frame) -> String {
         figures(rig.real_advantage),
         frame.units.length(standoff.rule_m)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use steadypull_contract::show::Units;
+
+    fn place(x_m: f64, y_m: f64) -> PlanPoint {
+        PlanPoint { x_m, y_m }
+    }
+
+    fn standoff() -> Standoff {
+        Standoff {
+            rule_m: 10.0,
+            rule: String::new(),
+            computed_reach_m: 5.0,
+            computed_governs: false,
+            quantile: 0.95,
+            runs: 1,
+            failed_runs: 0,
+            zone: Vec::new(),
+            rule_zone: Vec::new(),
+            behind_casualty_m: 0.0,
+            behind_tug_m: 0.0,
+            beside_m: 0.0,
+            outlines: vec![Outline {
+                what: "line".into(),
+                name: "haul".into(),
+                closed: false,
+                points: vec![place(0.0, 0.0), place(10.0, 8.0)],
+                tension_n: Some(24_100.0),
+            }],
+            places: Vec::new(),
+        }
+    }
+
+    const FRAME: Frame = Frame {
+        width: 328.0,
+        size: 12.0,
+        units: Units::Metric,
+        notes: false,
+    };
+
+    fn drawn(danger: &[DangerArea]) -> String {
+        let mut canvas = Canvas::new();
+        rig_panel(&mut canvas, &standoff(), danger, FRAME).expect("a line has a size");
+        canvas.into_body()
+    }
+
+    #[test]
+    fn danger_areas_are_hatched_named_and_in_the_key() {
+        let corners = [place(0.0, 0.0), place(10.0, 0.0), place(10.0, 8.0)];
+        let with = drawn(&[DangerArea {
+            name: "bight at corner",
+            corners: &corners,
+        }]);
+        assert!(with.contains(">bight at corner<") && with.contains(">danger area: "));
+        assert!(with.contains("stroke-dasharray"));
+        let without = drawn(&[]);
+        assert!(!without.contains("danger area") && !without.contains("stroke-dasharray"));
+        assert!(without.contains(">24.1 kN<"));
+    }
 }
