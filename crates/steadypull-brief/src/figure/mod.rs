@@ -13,6 +13,7 @@ mod plan_view;
 mod resistance;
 mod run_up_window;
 pub(crate) mod signal;
+mod strands;
 
 use steadypull_contract::answer::{Answer, LoadPath, MethodName, Options};
 use steadypull_contract::show::Units;
