@@ -9,6 +9,7 @@ use steadypull_contract::answer::{Answer, Link};
 use steadypull_contract::show::percent;
 
 use super::mark::{badge, of_link};
+use super::strands::{Row, lines_of, strands};
 use super::{Drawing, Figure, Frame};
 use crate::BriefError;
 use crate::canvas::{Canvas, Hang, LEADING, Pen};
@@ -56,83 +57,6 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         body: canvas.into_body(),
         words: words(answer, frame),
     })
-}
-
-/// Links that follow one another: the haul, or a branch of it.
-struct Strand<'a> {
-    /// Where it joins the haul; none for the haul itself.
-    joins: Option<&'a str>,
-    /// Its place among all links.
-    first: usize,
-    links: &'a [Link],
-}
-
-/// Cuts the links where one branch ends and the next begins.
-fn strands(links: &[Link]) -> Vec<Strand<'_>> {
-    let mut first = 0;
-    links
-        .chunk_by(|a, b| a.joins == b.joins && (a.joins.is_none() || a.run == b.run))
-        .map(|links| {
-            let strand = Strand {
-                joins: links[0].joins.as_deref(),
-                first,
-                links,
-            };
-            first += links.len();
-            strand
-        })
-        .collect()
-}
-
-/// A piece of a strand that stands on one line of the strip.
-struct Row<'a> {
-    /// Where its branch joins, on a branch's first row.
-    joins: Option<&'a str>,
-    /// Place of its first link among all links.
-    first: usize,
-    /// Cells to the left of it.
-    column: usize,
-    links: &'a [Link],
-    /// Whether the strand goes on in the next line.
-    carries_on: bool,
-}
-
-/// The lines of the strip: the haul as long as it takes, then the branches, side
-/// by side where they fit.
-fn lines_of<'a>(strands: &[Strand<'a>], in_row: usize) -> Vec<Vec<Row<'a>>> {
-    let mut lines: Vec<Vec<Row>> = Vec::new();
-    for strand in strands {
-        let rows = strand.links.chunks(in_row).count();
-        for (r, links) in strand.links.chunks(in_row).enumerate() {
-            let row = Row {
-                joins: strand.joins.filter(|_| r == 0),
-                first: strand.first + r * in_row,
-                column: 0,
-                links,
-                carries_on: r + 1 < rows,
-            };
-            beside_or_below(&mut lines, row, in_row);
-        }
-    }
-    lines
-}
-
-/// Sets a branch beside the one before it, an empty cell between them so that they
-/// are not read as one; all else on a line of its own.
-fn beside_or_below<'a>(lines: &mut Vec<Vec<Row<'a>>>, mut row: Row<'a>, in_row: usize) {
-    if let Some(line) = lines.last_mut()
-        && let Some(last) = line.last()
-        && row.joins.is_some()
-        && last.joins.is_some()
-    {
-        row.column = last.column + last.links.len() + 1;
-        if row.column + row.links.len() <= in_row {
-            line.push(row);
-            return;
-        }
-        row.column = 0;
-    }
-    lines.push(vec![row]);
 }
 
 /// Draws one line of the strip; gives back the height taken.

@@ -14,6 +14,7 @@ mod plan_view;
 mod resistance;
 mod run_up_window;
 pub(crate) mod signal;
+mod strands;
 pub(crate) mod winch_haul;
 
 use steadypull_contract::answer::{Answer, LoadPath, MethodName, Options};

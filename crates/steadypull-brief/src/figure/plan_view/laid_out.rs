@@ -5,20 +5,22 @@ use steadypull_contract::answer::{DangerArea, Outline, RigState, Standoff};
 use steadypull_contract::show::{figures, percent};
 
 use super::super::{Drawing, Figure, Frame};
+use super::danger::{danger_areas, danger_key, danger_label};
 use super::ground::{Ground, extent, fitted};
 use super::key::{places, scale_bar};
-use super::labels::{Label, Sort, draw as draw_labels};
+use super::labels::draw as draw_labels;
 use super::marks::{self, Thing};
+use super::naming::labels;
 use super::room::{Area, Room, Stroke};
-use super::shapes::{centre, zones};
+use super::shapes::centre;
+use super::zone_panel::zone_panel;
 use crate::BriefError;
 use crate::canvas::{At, Canvas, Hang, LEADING, Pen};
 use crate::fonts::{Weight, text_width, wrap};
-use crate::ink::{ACCENT, INK};
+use crate::ink::INK;
 
-/// Greatest height of the rig and of the zone over the width.
+/// Greatest height of the rig over the width.
 const RIG_HIGH: f64 = 0.85;
-const ZONE_HIGH: f64 = 0.6;
 /// Room for labels round the rig, in text sizes.
 const ROUND: f64 = 3.6;
 
@@ -62,12 +64,16 @@ fn rig_panel(
     }
     let bottom = ground.bottom() + s * ROUND;
     let room = room(standoff, &ground, bottom, frame);
-    let labels = labels(standoff, &ground, &room.marks, frame);
-    let without_room = draw_labels(canvas, &room, &labels, s * 0.9);
+    let mut named = labels(standoff, &ground, &room.marks, frame);
+    named.extend(danger.iter().map(|area| danger_label(area, &ground)));
+    let without_room = draw_labels(canvas, &room, &named, s * 0.9);
     let mut y = bottom + s * 0.8;
     scale_bar(canvas, &ground, y, frame);
     axes(canvas, (frame.width - s * 3.2, y), s);
     y = key(canvas, &standoff.outlines, y, frame);
+    if !danger.is_empty() {
+        y = danger_key(canvas, y, frame);
+    }
     if !without_room.is_empty() {
         let text = format!("No room beside it for: {}.", without_room.join("; "));
         y = small_text(canvas, &text, y, frame);
@@ -76,7 +82,7 @@ fn rig_panel(
 }
 
 /// Vehicles under lines, lines under marks.
-fn in_order(outlines: &[Outline]) -> Vec<&Outline> {
+pub(super) fn in_order(outlines: &[Outline]) -> Vec<&Outline> {
     let mut sorted: Vec<&Outline> = outlines.iter().collect();
     sorted.sort_by_key(|o| Thing::of(o));
     sorted
@@ -114,129 +120,14 @@ fn room(standoff: &Standoff, ground: &Ground, bottom: f64, frame: Frame) -> Room
     room
 }
 
-fn on_sheet(outline: &Outline, ground: &Ground) -> Vec<At> {
+/// Corners of an outline on the sheet.
+pub(super) fn on_sheet(outline: &Outline, ground: &Ground) -> Vec<At> {
     outline.points.iter().map(|p| ground.at(*p)).collect()
 }
 
-fn strokes(points: &[At]) -> Vec<Stroke> {
+/// The strokes of a broken line.
+pub(super) fn strokes(points: &[At]) -> Vec<Stroke> {
     points.windows(2).map(|pair| (pair[0], pair[1])).collect()
-}
-
-/// Names of vehicles and of all that lines turn at, and tensions, those of short
-/// parts of line first: they have the least room.
-fn labels(standoff: &Standoff, ground: &Ground, marks: &[Area], frame: Frame) -> Vec<Label> {
-    let mut found: Vec<(f64, Label)> = Vec::new();
-    for outline in &standoff.outlines {
-        let points = on_sheet(outline, ground);
-        let label = match Thing::of(outline) {
-            Thing::Point | Thing::Damper => continue,
-            Thing::Vehicle => vehicle_label(outline, &points),
-            Thing::Line => match tension(outline, frame) {
-                Some(text) => line_label(&outline.name, text, &points, marks),
-                None => continue,
-            },
-            _ => name_label(outline, centre(&points)),
-        };
-        let long = strokes(&points).iter().map(long).sum();
-        found.push((long, label));
-    }
-    found.sort_by(|a, b| a.0.total_cmp(&b.0));
-    found.into_iter().map(|(_, label)| label).collect()
-}
-
-/// Length of a stroke.
-fn long((from, to): &Stroke) -> f64 {
-    ((to.0 - from.0).powi(2) + (to.1 - from.1).powi(2)).sqrt()
-}
-
-/// A vehicle's name, upon it or a little behind its middle, away from the winch.
-fn vehicle_label(outline: &Outline, corners: &[At]) -> Label {
-    let middle = centre(corners);
-    let back = match corners {
-        [a, _, _, b] => ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0),
-        _ => middle,
-    };
-    let behind = |share: f64| {
-        (
-            middle.0 + share * (back.0 - middle.0),
-            middle.1 + share * (back.1 - middle.1),
-        )
-    };
-    let text = match outline.what.as_str() {
-        "anchor vehicle" => outline.name.clone(),
-        what => what.to_uppercase(),
-    };
-    Label {
-        sort: Sort::Vehicle,
-        instead: text.clone(),
-        text,
-        targets: [0.0, 0.12, 0.3].map(behind).to_vec(),
-        upon: true,
-        weight: Weight::Bold,
-    }
-}
-
-fn name_label(outline: &Outline, middle: At) -> Label {
-    Label {
-        sort: Sort::Node,
-        text: outline.name.clone(),
-        instead: outline.name.clone(),
-        targets: vec![middle],
-        upon: false,
-        weight: Weight::Regular,
-    }
-}
-
-fn tension(outline: &Outline, frame: Frame) -> Option<String> {
-    let tension = outline.tension_n?;
-    Some(if tension > 0.0 {
-        frame.units.force(tension)
-    } else {
-        "slack".into()
-    })
-}
-
-/// A tension, somewhere along what the marks at its ends leave to be seen.
-fn line_label(run: &str, text: String, points: &[At], marks: &[Area]) -> Label {
-    let ends = points.first().zip(points.last());
-    let targets = ends.map_or(Vec::new(), |(from, to)| {
-        let (from, to) = seen(*from, *to, marks);
-        let at = |share: f64| {
-            (
-                from.0 + share * (to.0 - from.0),
-                from.1 + share * (to.1 - from.1),
-            )
-        };
-        [0.5, 0.38, 0.62, 0.25, 0.75].map(at).to_vec()
-    });
-    Label {
-        sort: Sort::Line,
-        instead: format!("{run} {text}"),
-        text,
-        targets,
-        upon: false,
-        weight: Weight::Bold,
-    }
-}
-
-/// A stroke without what marks at its ends hide; all of it where they hide it all.
-fn seen(from: At, to: At, marks: &[Area]) -> Stroke {
-    let long = long(&(from, to));
-    let hidden = |end: At| {
-        let at_end = marks.iter().filter(|m| m.is_round(end));
-        at_end.map(|m| (m.right - m.left) / 2.0).fold(0.0, f64::max)
-    };
-    let (start, stop) = (hidden(from), long - hidden(to));
-    if stop <= start {
-        return (from, to);
-    }
-    let at = |off: f64| {
-        (
-            from.0 + off / long * (to.0 - from.0),
-            from.1 + off / long * (to.1 - from.1),
-        )
-    };
-    (at(start), at(stop))
 }
 
 /// Arrows along x and y of the plan's frame.
@@ -279,80 +170,6 @@ fn key(canvas: &mut Canvas, outlines: &[Outline], y: f64, frame: Frame) -> f64 {
     y
 }
 
-/// The zone with the rig in it; gives back the lowest base line used.
-fn zone_panel(
-    canvas: &mut Canvas,
-    standoff: &Standoff,
-    danger: &[DangerArea],
-    y: f64,
-    frame: Frame,
-) -> Option<f64> {
-    let s = frame.size;
-    let y = y + s * 2.2;
-    let heading = "NOBODY INSIDE while any line is loaded";
-    let lines = wrap(heading, s, Weight::Bold, frame.width);
-    canvas.lines((0.0, y), &lines, s, (Weight::Bold, Hang::Left));
-    let top = y + (lines.len() as f64 - 1.0) * s * LEADING + s * 0.8;
-    let corners = standoff.zone.iter().chain(&standoff.rule_zone);
-    let all = corners.chain(standoff.outlines.iter().flat_map(|o| &o.points));
-    let edges = (s * 0.3, frame.width - s * 0.3);
-    let ground = fitted(extent(all)?, edges, top, frame.width * ZONE_HIGH)?;
-    zones(canvas, standoff, &ground, s);
-    danger_areas(canvas, danger, &ground, s);
-    for outline in in_order(&standoff.outlines) {
-        if Thing::of(outline).shows_small() {
-            marks::draw(canvas, outline, &ground, s * 0.6);
-        }
-    }
-    let y = ground.bottom() + s * 1.4;
-    scale_bar(canvas, &ground, y, frame);
-    Some(zone_key(canvas, standoff, y, frame))
-}
-
-fn zone_key(canvas: &mut Canvas, standoff: &Standoff, y: f64, frame: Frame) -> f64 {
-    let s = frame.size;
-    let small = s * 0.9;
-    let governs = if standoff.computed_governs {
-        "the computed flight"
-    } else {
-        "the rule"
-    };
-    let wide = extent(standoff.zone.iter()).map_or(String::new(), |(low, high)| {
-        let length = |m: f64| frame.units.length(m);
-        format!("{} by {}, ", length(high.0 - low.0), length(high.1 - low.1))
-    });
-    let items = [
-        (
-            Pen::full(ACCENT, s * 0.2),
-            format!("zone: {wide}set by {governs}"),
-        ),
-        (
-            Pen::dashed(INK, s * 0.11, "5 3"),
-            format!("rule: {}", frame.units.length(standoff.rule_m)),
-        ),
-    ];
-    let mut y = y + s * 0.3;
-    for (pen, text) in items {
-        let from = y + small * LEADING - small * 0.35;
-        canvas.line((0.0, from), (s * 2.2, from), pen);
-        for line in wrap(&text, small, Weight::Regular, frame.width - s * 2.8) {
-            y += small * LEADING;
-            canvas.text((s * 2.8, y), &line, small, (Weight::Regular, Hang::Left));
-        }
-    }
-    y
-}
-
-/// Hatches the danger areas, closer and in ink, so that they stand out of the
-/// zone's own hatching in print too.
-fn danger_areas(canvas: &mut Canvas, areas: &[DangerArea], ground: &Ground, s: f64) {
-    for area in areas {
-        let corners: Vec<At> = area.corners.iter().map(|p| ground.at(*p)).collect();
-        canvas.hatch(&corners, s * 0.5, Pen::full(INK, s * 0.05));
-        canvas.polygon(&corners, None, Some(Pen::dashed(INK, s * 0.09, "3 2")));
-    }
-}
-
 fn small_text(canvas: &mut Canvas, text: &str, y: f64, frame: Frame) -> f64 {
     let small = frame.size * 0.9;
     let mut y = y + frame.size * 0.3;
@@ -389,4 +206,69 @@ fn words(rig: &RigState, standoff: &Standoff, frame: Frame) -> String {
         figures(rig.real_advantage),
         frame.units.length(standoff.rule_m)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use steadypull_contract::answer::PlanPoint;
+    use steadypull_contract::show::Units;
+
+    fn place(x_m: f64, y_m: f64) -> PlanPoint {
+        PlanPoint { x_m, y_m }
+    }
+
+    fn standoff() -> Standoff {
+        Standoff {
+            rule_m: 10.0,
+            rule: String::new(),
+            computed_reach_m: 5.0,
+            computed_governs: false,
+            quantile: 0.95,
+            runs: 1,
+            failed_runs: 0,
+            zone: Vec::new(),
+            rule_zone: Vec::new(),
+            behind_casualty_m: 0.0,
+            behind_tug_m: 0.0,
+            beside_m: 0.0,
+            outlines: vec![Outline {
+                what: "line".into(),
+                name: "haul".into(),
+                closed: false,
+                points: vec![place(0.0, 0.0), place(10.0, 8.0)],
+                tension_n: Some(24_100.0),
+            }],
+            places: Vec::new(),
+            danger_areas: Vec::new(),
+        }
+    }
+
+    const FRAME: Frame = Frame {
+        width: 328.0,
+        size: 12.0,
+        units: Units::Metric,
+        notes: false,
+    };
+
+    fn drawn(danger: &[DangerArea]) -> String {
+        let mut canvas = Canvas::new();
+        rig_panel(&mut canvas, &standoff(), danger, FRAME).expect("a line has a size");
+        canvas.into_body()
+    }
+
+    #[test]
+    fn danger_areas_are_hatched_named_and_in_the_key() {
+        let corners = [place(0.0, 0.0), place(10.0, 0.0), place(10.0, 8.0)];
+        let with = drawn(&[DangerArea {
+            name: "bight at corner".into(),
+            why: "it flies into the bight".into(),
+            corners: corners.into(),
+        }]);
+        assert!(with.contains(">bight at corner<") && with.contains(">danger area: "));
+        assert!(with.contains("stroke-dasharray"));
+        let without = drawn(&[]);
+        assert!(!without.contains("danger area") && !without.contains("stroke-dasharray"));
+        assert!(without.contains(">24.1 kN<"));
+    }
 }

@@ -4,14 +4,17 @@
 //! one drawing with its distances; a rig laid out on the ground is two, itself
 //! with its tensions and then the zone round it, each to its own scale.
 
+mod danger;
 mod distances;
 mod ground;
 mod key;
 mod labels;
 mod laid_out;
 mod marks;
+mod naming;
 mod room;
 mod shapes;
+mod zone_panel;
 
 use steadypull_contract::answer::{Answer, Standoff};
 
