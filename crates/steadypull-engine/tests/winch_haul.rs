@@ -6,7 +6,7 @@ use steadypull_engine::plan::{Line, Winch, WinchDrive, WinchPlate};
 use steadypull_engine::pull::winch::preset::preset;
 use steadypull_engine::pull::winch::{
     Drum, End, HaulError, HaulEvent, HaulLoad, HaulOutcome, HaulSetup, LimitedBy, Machine,
-    PlateError, run, winch_pull,
+    PlateError, pull_in_use, run, winch_pull,
 };
 use steadypull_engine::units::{Duration, Force, Length, Mass, Temperature};
 
@@ -381,5 +381,23 @@ fn drives_are_those_of_their_presets() {
         ("WG-L15", WinchDrive::Hand),
     ] {
         assert_eq!(winch(name).drive, drive);
+    }
+}
+
+#[test]
+fn the_pull_in_use_is_what_the_haul_starts_with() {
+    let line = line();
+    for name in ["WG-E42", "WG-E42-24", "WG-H80", "WG-L15"] {
+        let mut winch = winch(name);
+        if let WinchPlate::Electric(plate) = &mut winch.plate {
+            // A weak battery: less than the rating.
+            plate.battery.resistance = plate.battery.resistance * 6.0;
+        }
+        let pull = pull_in_use(&winch, &line);
+        let over = ran(&haul(&winch, &line, pull.get() * 1.000_001, 0.0));
+        assert_eq!(over.line_in, Length::ZERO, "{name}: {:?}", over.end);
+        let mut under = haul(&winch, &line, pull.get() * 0.99, 0.0);
+        under.distance = Length::from_mm(50.0);
+        assert_eq!(ran(&under).end, End::Arrived, "{name}");
     }
 }

@@ -1,10 +1,10 @@
 //! Numbers the crew acts on, and when to stop.
 
-use steadypull_contract::answer::{Answer, KineticPull, MethodName, Rung, WinchHaul};
+use steadypull_contract::answer::{Answer, HaulCourse, KineticPull, MethodName, Rung, WinchHaul};
 use steadypull_contract::show::{Units, figures, gravities, percent, seconds};
 
 use super::{Block, ListKind, Pair, Section, Topic};
-use crate::figure::{kinetic_limits, path_limits};
+use crate::figure::{kinetic_limits, path_limits, winch_haul};
 
 fn pair(name: &str, value: String, note: impl Into<String>) -> Pair {
     Pair {
@@ -179,51 +179,61 @@ fn kinetic(answer: &Answer, pull: &KineticPull, units: Units) -> Vec<Pair> {
 
 /// What the winch operator acts on.
 fn winch(haul: &WinchHaul, units: Units) -> Vec<Pair> {
-    let (drum, design) = (&haul.drum, &haul.design);
-    let mut pairs = vec![
-        pair(
-            "Never pay out more than",
-            units.length(drum.most_paid_out_m),
-            format!(
-                "{} wraps stay on the drum; {} out at the start leaves {}",
-                drum.least_wraps,
-                units.length(drum.paid_out_m),
-                figures(drum.wraps_left)
-            ),
+    let drum = &haul.drum;
+    let mut pairs = vec![pair(
+        "Never pay out more than",
+        units.length(drum.most_paid_out_m),
+        format!(
+            "{} wraps stay on the drum; {} out at the start leaves {}",
+            drum.least_wraps,
+            units.length(drum.paid_out_m),
+            figures(drum.wraps_left)
         ),
-        pair(
-            "Winch haul, line pull",
-            units.force(design.greatest_line_pull_n),
-            format!(
-                "{} of what the layer allows, {} of what stalls it",
-                percent(design.share_of_pull),
-                percent(design.share_of_stall)
-            ),
+    )];
+    match winch_haul::shown(haul) {
+        Some((course, against)) => pairs.extend(winch_course(haul, course, against, units)),
+        None => pairs.push(pair(
+            "Winch haul",
+            "NONE".into(),
+            format!("the casualty does not move: {}", haul.median.end_words),
+        )),
+    }
+    pairs.push(pair(
+        "Tug is drawn in at",
+        units.force(haul.design.walks_at_n),
+        "pull at the casualty, low end of its hold",
+    ));
+    pairs
+}
+
+fn winch_course(haul: &WinchHaul, course: &HaulCourse, against: &str, units: Units) -> Vec<Pair> {
+    let mut pairs = vec![pair(
+        "Winch haul, line pull",
+        units.force(course.greatest_line_pull_n),
+        format!(
+            "against {against}: {} of what the layer allows, {} of what stalls it",
+            percent(course.share_of_pull),
+            percent(course.share_of_stall)
         ),
-    ];
-    let layers = drum
-        .layers
-        .iter()
-        .filter(|l| (design.first_layer..=design.last_layer).contains(&l.layer));
-    for layer in layers {
+    )];
+    let wound = course.first_layer..=course.last_layer;
+    for layer in haul.drum.layers.iter().filter(|l| wound.contains(&l.layer)) {
         let name = format!("Winch, layer {}", layer.layer);
         let note = "its rating there; it falls as the drum fills";
         pairs.push(pair(&name, units.force(layer.rated_pull_n), note));
     }
-    let rest = match design.first_rest_after_s {
-        Some(s) => {
-            format!(
-                "then rest; rests: {}, {} min of {} min",
-                design.rests,
-                figures(design.resting_s / 60.0),
-                figures(design.time_s / 60.0)
-            ) + if s < 30.0 { "; too heavy a pull" } else { "" }
-        }
+    let rest = match course.first_rest_after_s {
+        Some(_) => format!(
+            "then rest, the brake holding the line loaded; rests: {}, {} min of {} min",
+            course.rests,
+            figures(course.resting_s / 60.0),
+            figures(course.time_s / 60.0)
+        ),
         None => "no rest needed by the model; feel the motor".into(),
     };
-    let longest = design.first_rest_after_s.unwrap_or(design.time_s);
+    let longest = course.first_rest_after_s.unwrap_or(course.time_s);
     pairs.push(pair("Haul no longer than", seconds(longest), rest));
-    if let Some(electric) = &design.electric {
+    if let Some(electric) = &course.electric {
         let volts = electric.least_volts_v.map_or(String::new(), |v| {
             format!("{} V at the winch at the least; ", figures(v))
         });
@@ -231,16 +241,11 @@ fn winch(haul: &WinchHaul, units: Units) -> Vec<Pair> {
             "Current at the most",
             format!("{} A", figures(electric.greatest_current_a)),
             format!(
-                "{volts}{} left in the battery, engine running",
+                "{volts}{} left in the battery",
                 percent(electric.charge_left_share.max(0.0))
             ),
         ));
     }
-    pairs.push(pair(
-        "Tug is drawn in at",
-        units.force(design.walks_at_n),
-        "pull at the casualty, low end of its hold",
-    ));
     pairs
 }
 

@@ -205,7 +205,7 @@ pub struct HaulSeries {
     pub movement_m: Vec<f64>,
     /// Layer that winds.
     pub layer: Vec<u32>,
-    /// Line pull at the winch; 0 while it rests.
+    /// Line pull at the winch; while it rests its brake holds the line loaded.
     pub line_pull_n: Vec<f64>,
     /// Line speed.
     pub line_speed_m_s: Vec<f64>,

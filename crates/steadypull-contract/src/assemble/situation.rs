@@ -2,7 +2,7 @@
 
 use steadypull_engine::options::Ladder;
 use steadypull_engine::plan::Plan;
-use steadypull_engine::pull::winch::winch_pull;
+use steadypull_engine::pull::winch::pull_in_use;
 use steadypull_engine::situation::{ForceRange, Term};
 
 use crate::answer;
@@ -39,7 +39,7 @@ pub(super) fn situation(plan: &Plan, ladder: &Ladder) -> answer::Situation {
 
 fn winch_pull_n(plan: &Plan) -> Option<f64> {
     let (winch, line) = plan.winch_and_line()?;
-    Some(winch_pull(winch, winch.diameter_of(line)).get())
+    Some(pull_in_use(winch, line).get())
 }
 
 fn term(term: &Term) -> answer::Term {

@@ -19,9 +19,18 @@ pub(super) fn winch(haul: &WinchHaul) -> Vec<Finding> {
     found.extend(drum_too_small(&haul.drum));
     found.extend(other_layer(haul));
     found.extend(stopped(haul));
-    found.extend(heat(&haul.design));
-    found.extend(battery(&haul.design));
+    found.extend(heat(moving(haul)));
+    found.extend(battery(moving(haul)));
     found
+}
+
+/// The haul against the design resistance, or the median where that does not move.
+fn moving(haul: &WinchHaul) -> &HaulCourse {
+    if haul.design.movement_m > 0.0 {
+        &haul.design
+    } else {
+        &haul.median
+    }
 }
 
 fn finding(
@@ -69,7 +78,8 @@ fn drum_too_small(drum: &WinchDrum) -> Option<Finding> {
 }
 
 fn other_layer(haul: &WinchHaul) -> Option<Finding> {
-    let (first, last) = (haul.design.first_layer, haul.design.last_layer);
+    let course = moving(haul);
+    let (first, last) = (course.first_layer, course.last_layer);
     let planned = haul.drum.layer_planned;
     if first <= planned && last <= planned {
         return None;
@@ -156,7 +166,7 @@ fn heat(course: &HaulCourse) -> Option<Finding> {
             figures(course.resting_s / 60.0),
             figures(course.time_s / 60.0)
         ),
-        "haul in short spells and feel the motor; add a part of line to lighten it",
+        "rest with the brake holding and people clear: the line stays loaded; add a part of line to lighten it",
         "common practice (CV-AMP-01), figures assumed",
     ))
 }

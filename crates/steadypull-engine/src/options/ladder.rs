@@ -12,7 +12,7 @@ use crate::line::Law;
 use crate::plan::{Method, Plan};
 use crate::pull::PullError;
 use crate::pull::run_up_window::Window;
-use crate::pull::winch::winch_pull;
+use crate::pull::winch::pull_in_use;
 use crate::rig::loads::strength;
 use crate::rig::{LinkKind, LinkState, LoadPath, find_path, load_links, proposals};
 use crate::situation::resistance::{SAMPLES, air_down_grip_factor, driven_share};
@@ -269,8 +269,7 @@ impl Bench<'_> {
             return None;
         }
         let (winch, line) = self.plan.winch_and_line()?;
-        let pull = winch_pull(winch, winch.diameter_of(line));
-        Some(pull * path.advantage)
+        Some(pull_in_use(winch, line) * path.advantage)
     }
 
     /// Pull at the casualty at which each anchor yields, N, sample by sample.

@@ -7,7 +7,10 @@ use super::{Detail, Page};
 
 /// Writes the haul; in full also its course and where the energy went.
 pub fn write(page: &mut Page, haul: &WinchHaul, units: Units, detail: Detail) {
-    page.paragraph("Winch haul with the rig shown; it can be stopped at any moment.");
+    page.paragraph(
+        "Winch haul with the rig shown; it can be stopped at any moment. While it rests its \
+         brake holds the line loaded: people stay clear.",
+    );
     let preset = haul.preset.as_ref();
     let preset = preset.map_or(String::new(), |name| format!(", figures as {name}"));
     page.fact(
@@ -22,10 +25,9 @@ pub fn write(page: &mut Page, haul: &WinchHaul, units: Units, detail: Detail) {
     page.fact(
         "Rig",
         &format!(
-            "{} of pull for 1 of line pull; {} of line for {}",
+            "pulls {} times the line pull, friction in; takes in {} times the movement",
             figures(haul.advantage),
-            units.length(haul.haul_per_metre),
-            units.length(1.0)
+            figures(haul.haul_per_metre)
         ),
     );
     page.gap();

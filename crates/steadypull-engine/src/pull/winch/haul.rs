@@ -10,7 +10,8 @@
 //! friction in the rig. The pull of a layer is the lesser of the rated pull and
 //! what the machine can turn, over the layer's factor; the haul stops where the
 //! line pull would exceed it, as statics has it. At the winding's limit it stops
-//! and rests until the winding has cooled; the alternator charges meanwhile.
+//! and rests until the winding has cooled, its brake holding the line loaded; the
+//! alternator charges meanwhile.
 //!
 //! Not modelled: stretch of the line, line that buries or flattens, a winding
 //! that resists more as it heats, the battery's recovery while it rests.
@@ -150,7 +151,7 @@ pub struct HaulSample {
     pub movement_m: f64,
     /// Layer that winds.
     pub layer: u32,
-    /// Line pull at the winch, N.
+    /// Line pull at the winch, N; while it rests its brake holds it.
     pub line_pull_n: f64,
     /// Line speed, m/s.
     pub line_speed_m_s: f64,

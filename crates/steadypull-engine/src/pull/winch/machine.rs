@@ -8,8 +8,9 @@
 //! *Hand*: the handle asks `F_1/ratio`. A person keeps up the no-load rate of
 //! strokes until the power asked passes what they can keep up, then slows down.
 
+use super::drum::winch_pull;
 use super::motor::{Motor, PlateError, Turning};
-use crate::plan::{HandPlate, HydraulicPlate, WinchPlate};
+use crate::plan::{HandPlate, HydraulicPlate, Line, Winch, WinchPlate};
 use crate::units::{Force, Speed};
 
 /// What limits a winch on a layer.
@@ -182,6 +183,20 @@ impl Machine {
             },
             ..Reading::default()
         }
+    }
+}
+
+/// What `winch` can pull on the layer in use as the haul begins: the lesser of
+/// its rating and what its supply or its person can turn.
+pub fn pull_in_use(winch: &Winch, line: &Line) -> Force {
+    let rated = winch_pull(winch, winch.diameter_of(line));
+    match Machine::new(&winch.plate, winch.rated_pull, winch.line_speed) {
+        Ok(machine) => {
+            let (most, _) = machine.most(machine.charge_at_start());
+            rated * (most / winch.rated_pull)
+        }
+        // A plate that makes no sense is refused where it is read.
+        Err(_) => rated,
     }
 }
 

@@ -19,6 +19,6 @@ pub use drum::{Drum, least_wraps, winch_pull};
 pub use haul::{
     End, HaulBooks, HaulError, HaulEvent, HaulLoad, HaulOutcome, HaulSample, HaulSetup,
 };
-pub use machine::{LimitedBy, Machine};
+pub use machine::{LimitedBy, Machine, pull_in_use};
 pub use motor::PlateError;
 pub use run::run;

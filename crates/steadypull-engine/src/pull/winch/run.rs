@@ -204,7 +204,7 @@ impl<'a> Haul<'a> {
         self.turned(&reading, pull_n, metres, seconds);
         if hot {
             self.sample(Some((&reading, speed)), pull_n);
-            self.rest();
+            self.rest(pull_n);
         }
         None
     }
@@ -255,8 +255,8 @@ impl<'a> Haul<'a> {
         self.time += seconds;
     }
 
-    /// Rests until the winding has cooled.
-    fn rest(&mut self) {
+    /// Rests until the winding has cooled; the brake holds the line at `pull_n`.
+    fn rest(&mut self, pull_n: f64) {
         let Kind::Electric(motor) = &self.machine.kind else {
             return;
         };
@@ -269,7 +269,7 @@ impl<'a> Haul<'a> {
         let hauled = self.time;
         self.out.first_rest_s.get_or_insert(hauled);
         self.note(HaulEvent::RestBegins);
-        self.sample(None, 0.0);
+        self.sample(None, pull_n);
         let seconds = rest_s / f64::from(REST_SAMPLES);
         for _ in 0..REST_SAMPLES {
             let idle = motor.supply.draw(0.0, self.charge);
@@ -289,7 +289,7 @@ impl<'a> Haul<'a> {
             self.charge -= idle.battery_a * charging_s / motor.charge_c();
             self.winding_c = motor.winding_after(self.winding_c, 0.0, seconds);
             self.time += seconds;
-            self.sample(None, 0.0);
+            self.sample(None, pull_n);
         }
         self.out.resting_s += rest_s;
         self.note(HaulEvent::RestEnds);
