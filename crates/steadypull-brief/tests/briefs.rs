@@ -228,3 +228,33 @@ fn golden_page() {
         "the page differs from its golden file; look at it, then BLESS=1"
     );
 }
+
+/// A rig laid out on the ground has no arrival at a far vehicle: what leaves is told.
+#[test]
+fn the_worst_parting_of_a_laid_out_rig_is_never_said_not_to_arrive() {
+    let mut answer = fixtures::good_tow();
+    answer.let_go.cases.clear();
+    answer.let_go.worst = Some("tree strap".into());
+    answer.let_go.partings = vec![steadypull_contract::answer::Parting {
+        part: "tree strap".into(),
+        what: "line".into(),
+        at: "tree to block 1".into(),
+        x_m: 0.0,
+        y_m: 0.0,
+        z_m: 0.6,
+        load_n: 42e3,
+        released_energy_j: 4082.0,
+        freed: vec![],
+        holding: "nothing holds the casualty".into(),
+        runs_left: vec![],
+        casualty_held_by: vec![],
+        slack_m: None,
+        flights: vec![],
+        side: "into the bight".into(),
+        times_injury: 46.0,
+    }];
+    let page = plain(&page(&answer));
+    assert!(page.contains("Worst let-go, as it leaves"));
+    assert!(page.contains("nothing holds the casualty"));
+    assert!(!page.contains("does not arrive"));
+}

@@ -12,8 +12,8 @@ use steadypull_engine::letgo::rig::{
 };
 use steadypull_engine::letgo::{Hardware, LinePart, Setup, run};
 use steadypull_engine::line::{Law, Material};
-use steadypull_engine::plan::Part;
-use steadypull_engine::units::{Duration, G, Length, Mass};
+use steadypull_engine::plan::{Damper, Part};
+use steadypull_engine::units::{Area, Duration, Force, G, Length, Mass};
 
 fn part(scene: &Scene) -> Partings {
     partings(&scene.plan, &scene.graph, &scene.solved)
@@ -385,4 +385,23 @@ fn a_rig_on_a_bank_keeps_its_zone() {
             close(&zone_of.corners, &back);
         }
     }
+}
+
+#[test]
+fn dampers_count_on_a_single_line_between_the_vehicles_alone() {
+    let speed = |scene: &Scene| named(&part(scene), "bow-1").flights[0].speed.get();
+    let damped = |mut scene: Scene| {
+        scene.plan.kit.dampers.push(Damper {
+            name: "bag".into(),
+            mass: Mass::new(10.0),
+            place: 0.0,
+            drag_area: Area::new(0.05),
+            slips_at: Force::from_kn(2.0),
+        });
+        scene
+    };
+    let bare = speed(&straight(30e3));
+    assert!(speed(&damped(straight(30e3))) < 0.9 * bare);
+    let bent = hmpe_redirect(30e3);
+    assert_eq!(speed(&damped(bent.clone())), speed(&bent));
 }

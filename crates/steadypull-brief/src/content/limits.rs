@@ -290,6 +290,9 @@ fn tug(answer: &Answer, units: Units) -> Vec<Pair> {
 }
 
 fn let_go(answer: &Answer, worst: &str, units: Units) -> Pair {
+    if let Some(pair) = rig_let_go(answer, units) {
+        return pair;
+    }
     let case = answer.let_go.cases.iter().find(|c| c.link == worst);
     let value = case
         .and_then(|c| c.arrival.as_ref())
@@ -301,6 +304,27 @@ fn let_go(answer: &Answer, worst: &str, units: Units) -> Pair {
         )
     });
     pair("Worst let-go, at arrival", value, format!("{worst}{times}"))
+}
+
+/// The worst parting of a rig laid out on the ground: what leaves, not what arrives.
+fn rig_let_go(answer: &Answer, units: Units) -> Option<Pair> {
+    let partings = answer.let_go.partings.iter();
+    let worst = partings.max_by(|a, b| a.times_injury.total_cmp(&b.times_injury))?;
+    let value = worst
+        .flights
+        .first()
+        .map_or("nothing flies".into(), |f| units.energy(f.energy_j));
+    Some(pair(
+        "Worst let-go, as it leaves",
+        value,
+        format!(
+            "{}, {} times the injury criterion, {}; {}",
+            worst.part,
+            figures(worst.times_injury),
+            worst.side,
+            worst.holding
+        ),
+    ))
 }
 
 /// When to stop.

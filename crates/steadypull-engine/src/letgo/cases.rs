@@ -229,7 +229,7 @@ fn bare_setup(plan: &Plan, path: &LoadPath, at: Side, hardware: Mass, tension: F
 ///
 /// Hardware at the injury energy takes this long over the line's length; a bare
 /// line end is taken as a kilogram. Between 1 and 3 s.
-pub(super) fn time_to_tell(setup: &Setup, injury: Energy) -> Duration {
+fn time_to_tell(setup: &Setup, injury: Energy) -> Duration {
     let mass = setup.hardware.mass.max(Mass::new(1.0));
     let slowest = (2.0 * injury.get() / mass.get()).sqrt();
     Duration::new((setup.taut_length().get() / slowest).clamp(1.0, 3.0))

@@ -15,14 +15,14 @@ use super::pieces::{Piece, Stretchy, energy_j, stretch_m};
 use super::scene::{Scene, level};
 use crate::letgo::assemble::free_end_speed;
 use crate::letgo::bodies::{dot, minus, plus};
-use crate::letgo::cases::{CASE_SEGMENTS, drag_area, time_to_tell, with_gear};
+use crate::letgo::cases::{CASE_SEGMENTS, drag_area, with_gear};
 use crate::letgo::{Ground, Hardware, HeldEnd, LinePart, Outcome, Setup};
 use crate::rig::{NodeKind, Side};
 use crate::units::{Angle, Duration, Length, Mass};
 
 /// Rest length of a segment of the chain, m, where a line is short.
 const LEAST_SEGMENT_M: f64 = 0.25;
-/// Longest launch of a bare end, s.
+/// Longest launch, s.
 const LONGEST_LAUNCH_S: f64 = 1.0;
 /// Every how many samples of a path one is kept for the zone.
 const PATH_STRIDE: usize = 8;
@@ -165,7 +165,7 @@ impl FreeEndOf {
         (speed, 0.5 * kg * speed * speed)
     }
 
-    /// The run of its recoil, and the names of the dampers and tethers in it.
+    /// The run of its recoil.
     ///
     /// Dampers and tethers hang where the plan says on a single part of line from
     /// casualty to tug or winch; any other line is taken bare.
@@ -188,15 +188,11 @@ impl FreeEndOf {
         });
         setup.held = self.held(scene);
         setup.segments = segments(&setup, CASE_SEGMENTS);
-        setup.max_time = launch_time(&setup);
-        let Some(at) = self.on_main_line(scene) else {
-            return setup;
-        };
-        let (mut geared, dampers, tethers) = with_gear(scene.plan, &setup, at);
-        if !(dampers.is_empty() && tethers.is_empty()) {
-            geared.max_time = time_to_tell(&geared, scene.plan.policy.injury_energy);
+        if let Some(at) = self.on_main_line(scene) {
+            setup = with_gear(scene.plan, &setup, at).0;
         }
-        geared
+        setup.max_time = launch_time(&setup);
+        setup
     }
 
     /// The node at which its line ends.
@@ -293,11 +289,12 @@ fn dot2(way: [f64; 2], v: [f64; 3]) -> f64 {
     dot([way[0], way[1], 0.0], v)
 }
 
-/// Time in which a bare end reaches its greatest speed: several passages of the
-/// wave and swings of the hardware on the line. What it does later on its line lies
+/// Time in which an end reaches its greatest speed: several passages of the wave and
+/// swings of the hardware, with any dampers, on the line. What it does later on its line lies
 /// within the rule distance, which is never under a line's length.
 fn launch_time(setup: &Setup) -> Duration {
-    let mass = setup.hardware.mass.get();
+    let dampers: Mass = setup.dampers.iter().map(|d| d.mass).sum();
+    let mass = (setup.hardware.mass + dampers).get();
     let of = |part: &LinePart| {
         let stretch = stretch_m(part);
         let passage = stretch / free_end_speed(part).max(1e-6);
