@@ -1,5 +1,6 @@
 //! The demo lowering: what an instructor would say, what moves the verdict, speed.
 
+use proptest::prelude::*;
 use steadypull_contract::answer::{Answer, Severity};
 use steadypull_contract::plan_file::read_plan;
 use steadypull_contract::{EXAMPLES, answer_plan};
@@ -204,4 +205,67 @@ fn a_tall_load_on_a_steeper_bank_pitches_over() {
         codes(&answer)
     );
     assert!(answer.lowering.is_some_and(|l| l.upper_axle_share < 0.0));
+}
+
+/// Keys of the demo lowering with odd values that still read, or are refused.
+const ODD: [(&str, &[&str]); 16] = [
+    (
+        "way",
+        &[
+            "[[\"30 m\", \"-20 deg\"]]",
+            "[[\"3 m\", \"0 deg\"], [\"3 m\", \"65 deg\"], [\"3 m\", \"-30 deg\"], [\"30 m\", \"65 deg\"]]",
+            "[[\"0.1 m\", \"1 deg\"], [\"0.1 m\", \"60 deg\"], [\"40 m\", \"3 deg\"]]",
+        ],
+    ),
+    ("edge_radius", &["\"0 m\"", "\"50 m\""]),
+    ("from", &["\"10 m\""]),
+    ("to", &["\"12 m\"", "\"30 m\""]),
+    ("nose", &["\"up\""]),
+    ("wheelbase", &["\"1 m\"", "\"8 m\""]),
+    ("cg_height", &["\"3 m\"", "\"0.2 m\""]),
+    ("front_share", &["\"20 %\"", "\"80 %\""]),
+    ("surface", &["\"ice\"", "\"mud\""]),
+    ("speed", &["\"6 km/h\"", "\"0.1 km/h\""]),
+    ("turns", &["0.5", "8"]),
+    ("anchor_holds", &["\"100 N\"", "\"5000 kN\""]),
+    ("anchor_back", &["\"200 m\"", "\"2 m\""]),
+    ("slack", &["\"0 m\"", "\"50 m\""]),
+    ("slips_at", &["\"500 N\"", "\"200 kN\""]),
+    ("tail", &["\"0 m\"", "\"50 m\""]),
+];
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(96) })]
+
+    #[test]
+    fn odd_lowerings_are_answered_or_refused(
+        swaps in prop::collection::vec((0..ODD.len(), 0usize..4), 1..6),
+        clearance in prop::option::of(0.05..1.2f64),
+    ) {
+        let mut text = demo().to_string();
+        for (which, value) in swaps {
+            let (key, values) = ODD[which];
+            let value = values[value % values.len()];
+            let swapped = text.lines().map(|line| {
+                if line.starts_with(&format!("{key} =")) {
+                    format!("{key} = {value}")
+                } else {
+                    line.to_string()
+                }
+            });
+            text = swapped.collect::<Vec<_>>().join("\n");
+        }
+        if let Some(clearance) = clearance {
+            text = text.replace("nose =", &format!("clearance = \"{clearance:.2} m\"\nnose ="));
+        }
+        if let Ok(plan) = read_plan(&text) {
+            let answer = answer_plan(&plan);
+            prop_assert!(answer.is_ok(), "{:?}\n{text}", answer.err());
+            let lowering = answer.ok().and_then(|a| a.lowering).expect("a lowering");
+            let away = lowering.parts.iter().filter_map(|p| p.then.as_ref());
+            for run in away.chain([&lowering.run_away]) {
+                prop_assert!(run.audit_error_share.abs() < 1e-3, "{}: {}\n{text}", run.end, run.audit_error_share);
+            }
+        }
+    }
 }
