@@ -152,6 +152,7 @@ fn the_answer_has_every_area() {
             "situation",
             "options",
             "load_path",
+            "rig",
             "pull",
             "let_go",
             "standoff",

@@ -196,7 +196,7 @@ fn words(rig: &RigState, standoff: &Standoff, frame: Frame) -> String {
         })
         .collect();
     let efficiency = rig.efficiency.map_or(String::new(), |e| {
-        format!(" ({} of it without friction)", percent(e))
+        format!(" ({} of that without friction)", percent(e))
     });
     format!(
         "The rig seen from above, to scale, with the tension in every part of line: {}. Haul {}, pull at the casualty {}, advantage {}{efficiency}. Below it the zone: nobody inside while any line is loaded. The rule distance is {}.",

@@ -41,7 +41,8 @@ pub(super) fn labels(
 
 /// Length of a stroke.
 fn long((from, to): &Stroke) -> f64 {
-    ((to.0 - from.0).powi(2) + (to.1 - from.1).powi(2)).sqrt()
+    let (x, y) = (to.0 - from.0, to.1 - from.1);
+    (x * x + y * y).sqrt()
 }
 
 /// A vehicle's name, upon it or a little behind its middle, away from the winch.
