@@ -223,11 +223,24 @@ fn links_of_straps_and_anchors_stand_in_a_load_path() {
     assert_eq!(link.kind, LinkKind::Anchor);
     let loaded = load_links(&[link], held.median, Method::WinchSingle, &plan.policy);
     assert!((loaded[0].parting_probability.unwrap() - 0.5).abs() < 1e-9);
-    let low = load_links(
-        &[loaded[0].link.clone()],
-        Force::new(0.99 * held.low.get()),
-        Method::WinchSingle,
-        &plan.policy,
+    // What lets go at once is held to the policy's chance of parting.
+    let at = |chance: f64| {
+        let links = [loaded[0].link.clone()];
+        load_links(
+            &links,
+            held.quantile(chance),
+            Method::WinchSingle,
+            &plan.policy,
+        )[0]
+        .state
+    };
+    use steadypull_engine::rig::LinkState;
+    assert_eq!(
+        at(0.99 * plan.policy.parting_probability),
+        LinkState::Within
     );
-    assert_eq!(low[0].state, steadypull_engine::rig::LinkState::Within);
+    assert_eq!(
+        at(1.01 * plan.policy.parting_probability),
+        LinkState::OverPolicy
+    );
 }
