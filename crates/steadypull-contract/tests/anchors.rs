@@ -11,7 +11,7 @@ use steadypull_engine::rig::LinkKind;
 use steadypull_engine::rig::links::{Side, anchor_link, strap_link};
 use steadypull_engine::rig::loads::load_links;
 use steadypull_engine::situation::tug_ability;
-use steadypull_engine::units::{Angle, Force, Length};
+use steadypull_engine::units::{Angle, Length};
 
 const PLAN: &str = r#"
 [casualty]

@@ -216,3 +216,32 @@ fn a_rig_without_a_winch_has_no_haul() {
     let plan = read_plan(&text).unwrap_or_else(|p| panic!("{}", p.report("plan.toml", &text)));
     assert!(answer_plan(&plan).expect("an answer").pull.winch.is_none());
 }
+
+#[test]
+fn extremes_are_answered_without_a_number_that_is_none() {
+    let extremes = [
+        "preset = \"WG-E42\"\nstate_of_charge = \"0 %\"\nalternator = \"0 A\"\n",
+        "preset = \"WG-E42\"\nbattery_resistance = \"500 mohm\"\ncable_length = \"50 m\"\ncable_section = \"2 mm2\"\n",
+        "preset = \"WG-E42\"\nhot_after = \"5 s\"\ncools_in = \"600 min\"\nrest_until = \"40 C\"\n",
+        "preset = \"WG-E42\"\nair_temperature = \"-40 C\"\nwinding_limit = \"250 C\"\nalternator = \"600 A\"\n",
+        "preset = \"WG-E42\"\ndrum_diameter = \"20 mm\"\ndrum_width = \"20 mm\"\npacking = \"50 %\"\nleast_wraps = 40\n",
+        "preset = \"WG-E42\"\nline_speed = \"3 m/s\"\nlayer = 12\n",
+        "preset = \"WG-E42\"\npaid_out = \"0 m\"\n",
+        "preset = \"WG-E42\"\npaid_out = \"26 m\"\n",
+        "preset = \"WG-H80\"\nengine_share = \"5 %\"\n",
+        "preset = \"WG-L15\"\nperson_power = \"5 W\"\nhandle_limit = \"1500 N\"\nline_speed = \"0.001 m/s\"\n",
+        "rated_pull = \"1000 kN\"\nline_speed = \"0.001 m/s\"\n",
+    ];
+    for winch in extremes {
+        let answer = answered(winch);
+        let haul = answer.pull.winch.as_ref().expect(winch);
+        for course in [&haul.design, &haul.median] {
+            assert!(
+                course.energy.error_share.abs() < 1e-3,
+                "{winch}: {course:?}"
+            );
+            assert!(course.movement_m <= haul.distance_m + 1e-9, "{winch}");
+        }
+        assert!(answer.non_finite().is_empty(), "{winch}");
+    }
+}

@@ -222,17 +222,23 @@ fn winch_course(haul: &WinchHaul, course: &HaulCourse, against: &str, units: Uni
         let note = "its rating there; it falls as the drum fills";
         pairs.push(pair(&name, units.force(layer.rated_pull_n), note));
     }
-    let rest = match course.first_rest_after_s {
-        Some(_) => format!(
-            "then rest, the brake holding the line loaded; rests: {}, {} min of {} min",
-            course.rests,
-            figures(course.resting_s / 60.0),
-            figures(course.time_s / 60.0)
+    pairs.push(match course.first_rest_after_s {
+        Some(longest) => pair(
+            "Haul no longer than",
+            seconds(longest),
+            format!(
+                "then rest, the brake holding the line loaded; rests: {}, {} min of {} min",
+                course.rests,
+                figures(course.resting_s / 60.0),
+                figures(course.time_s / 60.0)
+            ),
         ),
-        None => "no rest needed by the model; feel the motor".into(),
-    };
-    let longest = course.first_rest_after_s.unwrap_or(course.time_s);
-    pairs.push(pair("Haul no longer than", seconds(longest), rest));
+        None => pair(
+            "Haul takes",
+            seconds(course.time_s),
+            "no rest needed by the model; feel the motor",
+        ),
+    });
     if let Some(electric) = &course.electric {
         let volts = electric.least_volts_v.map_or(String::new(), |v| {
             format!("{} V at the winch at the least; ", figures(v))

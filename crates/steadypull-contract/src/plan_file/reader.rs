@@ -102,6 +102,25 @@ impl<'t> Reader<'t> {
         });
     }
 
+    /// The same, listed after what was filled in of the table `path` before.
+    pub fn assume_in(&self, path: &str, key: String, value: String, reason: &str) {
+        let mut assumed = self.assumed.borrow_mut();
+        let of_table = |a: &Assumed| {
+            let rest = a.key.strip_prefix(path).and_then(|k| k.strip_prefix('.'));
+            rest.is_some_and(|key| !key.contains('.'))
+        };
+        let last = assumed.iter().rposition(of_table);
+        let at = last.map_or(assumed.len(), |last| last + 1);
+        assumed.insert(
+            at,
+            Assumed {
+                key,
+                value,
+                reason: reason.into(),
+            },
+        );
+    }
+
     /// The plan, if there was no mistake.
     pub fn finish(self, plan: Option<Plan>) -> Result<Plan, PlanProblems> {
         let noted = self.noted.take();

@@ -292,6 +292,12 @@ impl<'r> Section<'r> {
         self.reader.assume(self.full(key), value.into(), reason);
     }
 
+    /// The same, once other tables have been read since: listed with its table.
+    pub fn assume_later(&self, key: &str, value: &str, reason: &str) {
+        self.reader
+            .assume_in(&self.path, self.full(key), value.into(), reason);
+    }
+
     /// Notes every key that was never asked for, and every one that is missing.
     pub fn close(&self) {
         let known = self.known.borrow();

@@ -54,7 +54,7 @@ pub(super) fn with_its_line(file: &Section, mut tug: Tug, kit: &Kit) -> Option<T
             true => defaults::WRAPS_METAL_REASON,
             false => defaults::WRAPS_FIBRE_REASON,
         };
-        section.assume("least_wraps", &winch.least_wraps.to_string(), reason);
+        section.assume_later("least_wraps", &winch.least_wraps.to_string(), reason);
     }
     fits(&section, winch, line)?;
     paid_out(&section, winch, line)?;
@@ -118,8 +118,8 @@ fn paid_out(section: &Section, winch: &mut Winch, line: &Line) -> Option<()> {
         }
         if !section.has("layer") {
             let layer = drum.outermost(line.length - winch.paid_out);
-            winch.layer = layer.min(u32::from(limits::LAYER.high)) as u8;
-            section.assume(
+            winch.layer = u8::try_from(layer).unwrap_or(u8::MAX);
+            section.assume_later(
                 "layer",
                 &winch.layer.to_string(),
                 "worked out from paid_out",
@@ -131,7 +131,7 @@ fn paid_out(section: &Section, winch: &mut Winch, line: &Line) -> Option<()> {
     let wound = drum.wound_in_middle_of(layer, u32::from(winch.least_wraps), line.length);
     let text = written((line.length - wound).get().max(0.0), "m");
     let reason = format!("worked out: the line that is left is in the middle of layer {layer}");
-    section.assume("paid_out", &text, &reason);
+    section.assume_later("paid_out", &text, &reason);
     winch.paid_out = Length::from_text(&text).ok()?.min(line.length);
     Some(())
 }

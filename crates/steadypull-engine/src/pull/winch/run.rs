@@ -20,7 +20,7 @@ const STEP_S: f64 = 20.0;
 /// Longest haul, s.
 const LONGEST_S: f64 = 6.0 * 3600.0;
 /// Samples of the printed series at most, events and rests on top.
-const SAMPLES: f64 = 200.0;
+const SAMPLES: f64 = 120.0;
 /// Samples of one rest.
 const REST_SAMPLES: u32 = 6;
 /// Closer than this is there, m.
