@@ -7,6 +7,7 @@
 //! - [`rig_let_go`], [`laid_out_let_go`]: all of it.
 
 mod area;
+mod causes;
 mod ends;
 mod holding;
 mod parting;
