@@ -92,7 +92,7 @@ fn limits(answer: &Answer, lowering: &Lowering, units: Units) -> Section {
     let away = &lowering.run_away;
     pairs.push(pair(
         "If nothing holds it",
-        units.speed(away.greatest_speed_m_s),
+        units.speed(away.told_speed_m_s()),
         match away.past_foot_m {
             Some(past) => format!("stops {} past the end", units.length(past)),
             None => "does not stop within 300 m of the end".into(),

@@ -204,6 +204,17 @@ pub struct RunAway {
     pub series: RunAwaySeries,
 }
 
+impl RunAway {
+    /// The speed to tell people: the greatest; of a vehicle that does not stop in
+    /// sight, that at the end of the way, since nobody knows what comes after.
+    pub fn told_speed_m_s(&self) -> f64 {
+        match (self.ran_m, self.foot_speed_m_s) {
+            (None, Some(foot)) => foot,
+            _ => self.greatest_speed_m_s,
+        }
+    }
+}
+
 /// The course of a run-away; all lists are as long.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
