@@ -205,6 +205,9 @@ pub struct RunAway {
 }
 
 impl RunAway {
+    /// Run-out past the way within which a vehicle that does not stop was followed.
+    pub const FOLLOWED_M: f64 = steadypull_engine::pull::lowering::run_away::FAR.get();
+
     /// The speed to tell people: the greatest; of a vehicle that does not stop in
     /// sight, that at the end of the way, since nobody knows what comes after.
     pub fn told_speed_m_s(&self) -> f64 {

@@ -218,7 +218,10 @@ fn away(page: &mut Page, run: &RunAway, units: Units) {
     let stops = match (run.ran_m, run.past_foot_m) {
         (_, Some(past)) => format!("{} past the end of the way", units.length(past)),
         (Some(ran), None) => format!("after {}", units.length(ran)),
-        (None, None) => "NOT WITHIN 300 m of the end, the last slope going on".into(),
+        (None, None) => format!(
+            "NOT WITHIN {} of the end, the last slope going on",
+            units.length(RunAway::FOLLOWED_M)
+        ),
     };
     page.fact("Stops", &stops);
 }
