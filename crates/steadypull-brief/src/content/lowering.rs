@@ -1,7 +1,7 @@
 //! A lowering in the brief: its own limits, stop list, roles and checklist. Roles,
 //! stop list and steps are common practice.
 
-use steadypull_contract::answer::{Answer, Belay, Lowering};
+use steadypull_contract::answer::{Answer, Belay, Lowering, RunAway};
 use steadypull_contract::show::{Units, figures, percent};
 
 use super::{Block, ListKind, Pair, Section, Topic, crew};
@@ -92,10 +92,13 @@ fn limits(answer: &Answer, lowering: &Lowering, units: Units) -> Section {
     let away = &lowering.run_away;
     pairs.push(pair(
         "If nothing holds it",
-        units.speed(away.greatest_speed_m_s),
+        units.speed(away.told_speed_m_s()),
         match away.past_foot_m {
             Some(past) => format!("stops {} past the end", units.length(past)),
-            None => "does not stop within 300 m of the end".into(),
+            None => format!(
+                "does not stop within {} of the end",
+                units.length(RunAway::FOLLOWED_M)
+            ),
         },
     ));
     let heading = if super::plan::stops(answer) {

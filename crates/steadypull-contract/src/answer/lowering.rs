@@ -204,6 +204,20 @@ pub struct RunAway {
     pub series: RunAwaySeries,
 }
 
+impl RunAway {
+    /// Run-out past the way within which a vehicle that does not stop was followed.
+    pub const FOLLOWED_M: f64 = steadypull_engine::pull::lowering::run_away::FAR.get();
+
+    /// The speed to tell people: the greatest; of a vehicle that does not stop in
+    /// sight, that at the end of the way, since nobody knows what comes after.
+    pub fn told_speed_m_s(&self) -> f64 {
+        match (self.ran_m, self.foot_speed_m_s) {
+            (None, Some(foot)) => foot,
+            _ => self.greatest_speed_m_s,
+        }
+    }
+}
+
 /// The course of a run-away; all lists are as long.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -290,7 +290,7 @@ fn models() -> Vec<String> {
     [
         "Holding force: rigid vehicle on two axles at a steady crawl, friction as stated; a jerk adds to it.",
         "Range: mass and rolling resistance vary; the slope is taken as measured. At 28 deg one degree more is about 4 % more force.",
-        "Run-away: worked out with the mass at its upper and the rolling resistance at its lower design quantile; the vehicle keeps its wheels and its way.",
+        "Run-away: worked out with the mass at its upper and the rolling resistance at its lower design quantile, its own brakes as far as the plan counts on them; the vehicle keeps its wheels and its way.",
         "Catch: the line's own curve without rate effect, along the way, over no edge. What springs back of a parted line is not computed here: keep the rule distance.",
     ]
     .map(String::from)

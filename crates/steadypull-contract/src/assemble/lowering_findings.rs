@@ -248,7 +248,11 @@ fn no_belay(worked: &Worked) -> Option<Finding> {
     }
     let stops = match fastest.run.past_foot {
         Some(past) => format!("and stops {} past the end", length(past)),
-        None => "and does not stop in sight".to_string(),
+        None => "at the end of the way and does not stop in sight".to_string(),
+    };
+    let reaches = match (fastest.run.ran, fastest.run.foot_speed) {
+        (None, Some(foot)) => foot,
+        _ => fastest.run.greatest_speed,
     };
     Some(Finding::new(
         Severity::Warning,
@@ -256,7 +260,7 @@ fn no_belay(worked: &Worked) -> Option<Finding> {
         "belay",
         format!(
             "there is none: if the line parts the vehicle reaches {} {stops}",
-            Units::Metric.speed(fastest.run.greatest_speed.get())
+            Units::Metric.speed(reaches.get())
         ),
         "tend a second line on its own anchor, or keep everybody out of the whole run-out",
         PRACTICE,

@@ -104,7 +104,7 @@ fn lowering_reasons(lowering: &Lowering, critical: &[&Finding]) -> Vec<String> {
     let away = &lowering.run_away;
     reasons.push(format!(
         "if it is let go and nothing catches it, it reaches {}",
-        Units::Metric.speed(away.greatest_speed_m_s)
+        Units::Metric.speed(away.told_speed_m_s())
     ));
     if let Some(belay) = &lowering.belay {
         reasons.push(format!(

@@ -78,6 +78,8 @@ pub(super) fn lowering(file: &Section, known: &Known) -> Option<Option<Lowering>
     section.close();
     let (way, body, from, to, main) = (way?, body?, from?, to?, main?);
     in_order(&section, from, to, Profile::new(&way, 0.0).length_m())?;
+    let belay = belay?;
+    two_lines(&section, &main, belay.as_ref())?;
     let body = LoweredBody {
         line_height: height_of(known, &main.point)?,
         ..body
@@ -97,8 +99,19 @@ pub(super) fn lowering(file: &Section, known: &Known) -> Option<Option<Lowering>
         edge_friction: edge_friction?,
         speed: speed?,
         main,
-        belay: belay?,
+        belay,
     }))
+}
+
+/// A belay is a line of its own.
+fn two_lines(section: &Section, main: &MainLine, belay: Option<&Belay>) -> Option<()> {
+    if belay.is_none_or(|belay| belay.line != main.line) {
+        return Some(());
+    }
+    let fault = Fault::new(format!("is \"{}\", the main line", main.line));
+    let fault = fault.expecting("a second line: if the main line parts, the belay must not");
+    section.table("belay").note("line", fault);
+    None
 }
 
 /// The way as pieces or as points, never both.

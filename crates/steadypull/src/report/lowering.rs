@@ -202,7 +202,7 @@ fn ending(run: &RunAway, units: Units) -> String {
     match run.end.as_str() {
         "caught" => format!("caught, peak {}", units.force(run.peak_force_n)),
         "stays" => "it stays".into(),
-        _ => format!("it reaches {}", units.speed(run.greatest_speed_m_s)),
+        _ => format!("it reaches {}", units.speed(run.told_speed_m_s())),
     }
 }
 
@@ -211,14 +211,17 @@ fn away(page: &mut Page, run: &RunAway, units: Units) {
         "Worst place",
         &format!("upper axle {} down the way", units.length(run.from_m)),
     );
-    page.fact("Greatest speed", &units.speed(run.greatest_speed_m_s));
+    page.fact("It reaches", &units.speed(run.told_speed_m_s()));
     if let Some(foot) = run.foot_speed_m_s {
         page.fact("At the end of the way", &units.speed(foot));
     }
     let stops = match (run.ran_m, run.past_foot_m) {
         (_, Some(past)) => format!("{} past the end of the way", units.length(past)),
         (Some(ran), None) => format!("after {}", units.length(ran)),
-        (None, None) => "NOT WITHIN 300 m of the end, the last slope going on".into(),
+        (None, None) => format!(
+            "NOT WITHIN {} of the end, the last slope going on",
+            units.length(RunAway::FOLLOWED_M)
+        ),
     };
     page.fact("Stops", &stops);
 }
