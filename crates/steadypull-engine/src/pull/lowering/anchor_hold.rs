@@ -1,11 +1,12 @@
 //! What the anchor of a lowering line holds, where that is known.
 //!
-//! The tug as a braked anchor as elsewhere (`mu W cos a − W sin a`, CV-ANCH-01);
-//! another braked vehicle alike; a stated hold as stated. What else an anchor
-//! holds is not guessed here: state it.
+//! A hold stated with the lowering as stated; the tug as a braked anchor as
+//! elsewhere (`mu W cos a − W sin a`, CV-ANCH-01); any other anchor by
+//! [`crate::gear::anchor`]. One that may never be used holds nothing.
 
 use crate::chance::{LogNormal, quantile};
-use crate::plan::{AnchorKind, AnchorVehicle, LineAnchor, Plan};
+use crate::gear::anchor::hold;
+use crate::plan::{AnchorKind, LineAnchor, Plan};
 use crate::situation::tug_ability;
 use crate::units::Force;
 
@@ -24,18 +25,18 @@ pub fn anchor_hold(plan: &Plan, anchor: &LineAnchor, sure: f64) -> Option<Force>
         samples.sort_by(f64::total_cmp);
         return Some(Force::new(quantile(&samples, below)));
     }
-    match &plan.kit.anchor(&anchor.name)?.kind {
-        AnchorKind::Stated(stated) => {
-            let hold = LogNormal::new(stated.holds.get(), stated.spread);
-            Some(Force::new(hold.quantile(below)))
+    let found = plan.kit.anchor(&anchor.name)?;
+    // A vehicle is taken as pulled along its axis, everything else as level.
+    let pull = match &found.kind {
+        AnchorKind::Vehicle(vehicle) => {
+            let facing = vehicle.pose.facing;
+            [facing.cos(), facing.sin(), 0.0]
         }
-        AnchorKind::Vehicle(vehicle) => Some(braked(vehicle, below)),
-        _ => None,
-    }
-}
-
-fn braked(vehicle: &AnchorVehicle, below: f64) -> Force {
-    let mu = LogNormal::new(vehicle.grip, vehicle.grip_spread).quantile(below);
-    let a = vehicle.slope_along;
-    (vehicle.mass.weight() * (mu * a.cos() - a.sin())).max(Force::ZERO)
+        _ => [1.0, 0.0, 0.0],
+    };
+    let hold = hold(found, pull);
+    Some(match hold.refused {
+        Some(_) => Force::ZERO,
+        None => hold.quantile(below),
+    })
 }
