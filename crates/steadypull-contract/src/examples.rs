@@ -11,8 +11,16 @@ pub const EXAMPLES: &[(&str, &str)] = &[
         include_str!("../../../examples/rock-held.toml"),
     ),
     (
+        "side-slope-bridle",
+        include_str!("../../../examples/side-slope-bridle.toml"),
+    ),
+    (
         "steep-bank-lowering",
         include_str!("../../../examples/steep-bank-lowering.toml"),
+    ),
+    (
+        "tree-double-line",
+        include_str!("../../../examples/tree-double-line.toml"),
     ),
     (
         "uphill-sand",

@@ -19,7 +19,8 @@ fn example(name: &str) -> Plan {
 fn every_demo_plan_reads() {
     for (name, text) in EXAMPLES {
         let plan = plan(name, text);
-        let rigged = plan.rig.as_ref().is_some_and(|rig| rig.path.len() >= 3);
+        let rig = plan.rig.as_ref();
+        let rigged = rig.is_some_and(|rig| rig.path.len() >= 3 || rig.layout.is_some());
         assert!(
             rigged || plan.lowering.is_some(),
             "{name} has a rig or a lowering"

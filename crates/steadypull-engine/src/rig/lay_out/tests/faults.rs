@@ -330,7 +330,7 @@ fn enough_line_and_enough_wraps() {
     };
     // 20.4 m from point to winch, 0.1 m of it the shackle.
     says(15.0, "needs 20.4 m of line as it lies and has 15.1 m");
-    says(21.0, "wraps on the drum; fibre line needs 10");
+    says(21.0, "wraps on the drum; 10 must stay");
     // Ten wraps of a 64 mm drum and a line of about 14 mm are about 2.5 m.
     assert!(with_line(SINGLE, 23.5).is_ok());
     // A double line takes twice that: 20.3 m, and 22.4 m back to the tree at (25, 10).
