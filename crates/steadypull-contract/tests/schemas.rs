@@ -45,7 +45,8 @@ const UNITS: [&str; 13] = [
 ];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 37] = [
+const UNITLESS: [&str; 38] = [
+    "yield_probability",
     "share",
     "advantage",
     "layer",

@@ -86,6 +86,8 @@ pub(super) fn charts(answer: &Answer) -> Vec<Section> {
             kinetic_heading(answer),
             kinetic_figures(answer, pull),
         )),
+        // A winch pull is what the plan is about; no kinetic pull is no news there.
+        None if answer.pull.winch.is_some() => {}
         None => {
             let why = answer
                 .pull
@@ -97,21 +99,21 @@ pub(super) fn charts(answer: &Answer) -> Vec<Section> {
     }
     let flights = answer.let_go.cases.iter().any(|c| c.energy_along.len() > 1);
     let block = if flights {
-        Block::Figure(Figure::LetGoEnergy)
+        Some(Block::Figure(Figure::LetGoEnergy))
+    } else if !answer.let_go.partings.is_empty() {
+        // What flies off a rig on the ground stands among the limits and findings.
+        None
     } else {
-        Block::Text(
+        Some(Block::Text(
             answer
                 .let_go
                 .missing
                 .clone()
                 .unwrap_or_else(|| "No flight was worked out.".into()),
-        )
+        ))
     };
-    sections.push(section(
-        Topic::LetGo,
-        Figure::LetGoEnergy.title(),
-        vec![block],
-    ));
+    sections
+        .extend(block.map(|block| section(Topic::LetGo, Figure::LetGoEnergy.title(), vec![block])));
     if !answer.options.ladder.is_empty() {
         sections.push(section(
             Topic::Methods,

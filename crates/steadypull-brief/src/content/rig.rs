@@ -13,11 +13,8 @@ pub(super) fn tables(answer: &Answer, units: Units) -> Vec<Block> {
     let Some(rig) = &answer.rig else {
         return Vec::new();
     };
-    let mut blocks = vec![
-        Block::Text(advantage(rig, units)),
-        Block::Table(lines(rig, units)),
-        Block::Table(nodes(rig, units)),
-    ];
+    // Tensions stand in the plan view, loads and angles in the table of links.
+    let mut blocks = vec![Block::Text(advantage(rig, units))];
     if !rig.anchors.is_empty() {
         blocks.push(Block::Table(anchor_table(rig, units)));
     }
@@ -80,64 +77,6 @@ fn column(heading: &'static str, number: bool, share: f64) -> Column {
     }
 }
 
-fn lines(rig: &RigState, units: Units) -> Table {
-    let parts = rig
-        .runs
-        .iter()
-        .flat_map(|run| run.parts.iter().map(move |part| (run, part)));
-    Table {
-        caption: "Tension in every part of line.".into(),
-        columns: vec![
-            column("Part of line", false, 0.36),
-            column("Holds", false, 0.36),
-            column("Tension", true, 0.14),
-            column("Length", true, 0.14),
-        ],
-        rows: parts
-            .map(|(run, part)| {
-                let tension = if run.slack {
-                    "slack".into()
-                } else {
-                    units.force(part.tension_n)
-                };
-                vec![
-                    format!("{} to {}", part.from, part.to),
-                    part.holds.join(", "),
-                    tension,
-                    units.length(part.length_m),
-                ]
-            })
-            .collect(),
-    }
-}
-
-fn nodes(rig: &RigState, units: Units) -> Table {
-    let angle = |deg: Option<f64>| deg.map_or("none".into(), degrees);
-    Table {
-        caption: "Load where lines meet or turn. Travels: times the casualty's movement, and which way, anticlockwise from +x of the plan file.".into(),
-        columns: vec![
-            column("Where", false, 0.36),
-            column("Load", true, 0.13),
-            column("Between lines", true, 0.15),
-            column("To the side", true, 0.15),
-            column("Travels", true, 0.21),
-        ],
-        rows: rig
-            .nodes
-            .iter()
-            .map(|node| {
-                vec![
-                    format!("{} ({})", node.name, node.kind.words()),
-                    units.force(node.load_n),
-                    angle(node.included_angle_deg),
-                    angle(node.side_angle_deg),
-                    travels(node),
-                ]
-            })
-            .collect(),
-    }
-}
-
 /// An angle to the degree: none of the models is finer.
 fn degrees(deg: f64) -> String {
     let whole = deg.round();
@@ -146,18 +85,6 @@ fn degrees(deg: f64) -> String {
         format!("{} deg", if whole == 0.0 { 0.0 } else { whole })
     } else {
         "unknown".into()
-    }
-}
-
-/// How far a node moves for the casualty's movement, and which way.
-fn travels(node: &RigNode) -> String {
-    match node.travel_direction_deg {
-        Some(way) => format!(
-            "{} times, to {}",
-            figures(node.travel_per_metre),
-            degrees(way)
-        ),
-        None => "stays".into(),
     }
 }
 

@@ -5,7 +5,7 @@
 //! In a rig laid out on the ground the haul comes first; each branch follows on a
 //! row of its own, named after the place where it joins.
 
-use steadypull_contract::answer::{Answer, Link};
+use steadypull_contract::answer::{Answer, Link, LinkKind};
 use steadypull_contract::show::percent;
 
 use super::mark::{badge, of_link};
@@ -189,6 +189,7 @@ fn gauge(canvas: &mut Canvas, link: &Link, corner: (f64, f64), size: (f64, f64),
     canvas.rect(corner, size, Some(WHITE), None);
     let (share, of) = match (known(link.share_of_wll), known(link.share_of_mbs)) {
         (Some(share), _) => (Some(share), "of WLL"),
+        (None, Some(share)) if link.kind == LinkKind::Anchor => (Some(share), "of low hold"),
         (None, Some(share)) => (Some(share), "of MBS, no WLL"),
         (None, None) => (None, ""),
     };
@@ -297,9 +298,16 @@ fn caption(
     let word = link.state.word();
     let word_size = fit(word, small, wide - s);
     canvas.text((left + s, y), word, word_size, (Weight::Bold, Hang::Left));
-    let mbs = link.share_of_mbs.map_or("MBS unknown".into(), |share| {
-        format!("{} of MBS", percent(share))
-    });
+    let strength = if link.kind == LinkKind::Anchor {
+        "low hold"
+    } else {
+        "MBS"
+    };
+    let mbs = link
+        .share_of_mbs
+        .map_or(format!("{strength} unknown"), |share| {
+            format!("{} of {strength}", percent(share))
+        });
     let parts = [
         (frame.units.force(link.load_n), Weight::Bold, INK, 2),
         (mbs, Weight::Regular, INK, 2),

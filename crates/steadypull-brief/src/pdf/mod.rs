@@ -70,9 +70,10 @@ fn fitted(brief: &Brief, answer: &Answer, units: Units) -> Result<Vec<String>, B
         }
         tried.push(pages);
     }
-    // Two pages cannot hold it: three that cut as little as may be, else all.
-    let three = tried.iter().position(|pages| pages.len() <= PAGES + 1);
-    Ok(tried.swap_remove(three.unwrap_or(0)))
+    // Two pages cannot hold it: the fewest that cut as little as may be.
+    let fewest = tried.iter().map(Vec::len).min().unwrap_or(0);
+    let first = tried.iter().position(|pages| pages.len() == fewest);
+    Ok(tried.swap_remove(first.unwrap_or(0)))
 }
 
 /// The brief with some figures told in words: their own descriptions.

@@ -6,7 +6,7 @@
 //! straight rig.
 
 use steadypull_engine::plan::{Anchor, AnchorKind, Damper, Deadman, Layout, Plan, Pose};
-use steadypull_engine::rig::{Direction, Holds, LaidOut, NodeKind, Solved, node_load};
+use steadypull_engine::rig::{Direction, LaidOut, NodeKind, Solved, node_load};
 use steadypull_engine::units::{Angle, Length};
 
 use super::standoff::{VEHICLE_LENGTH_M, VEHICLE_WIDTH_M};
@@ -140,19 +140,21 @@ fn nodes(plan: &Plan, laid_out: &LaidOut, solved: &Solved) -> Vec<Outline> {
         .collect()
 }
 
-/// Dampers at their share of the hauled line, from its far end to the haul.
+/// Dampers at their share of the haul, from the casualty to what hauls.
 fn dampers(dampers: &[Damper], laid_out: &LaidOut, solved: &Solved) -> Vec<Outline> {
-    let hauled = |holds: &Holds| matches!(holds, Holds::Hauled { .. });
-    let runs = &laid_out.graph.runs;
-    let Some(haul) = runs.iter().position(|r| hauled(&r.holds)) else {
-        return Vec::new();
-    };
-    let places: Vec<PlanPoint> = runs[haul]
-        .stops
-        .iter()
-        .map(|s| on_plan(solved.nodes[s.node].place_m))
+    let places: Vec<PlanPoint> = laid_out
+        .haul_way()
+        .into_iter()
+        .map(|node| on_plan(solved.nodes[node].place_m))
         .collect();
-    let at = |damper: &Damper| along(&places, &solved.runs[haul].length_m, damper.place);
+    let lengths: Vec<f64> = places
+        .windows(2)
+        .map(|pair| {
+            let (x, y) = (pair[1].x_m - pair[0].x_m, pair[1].y_m - pair[0].y_m);
+            (x * x + y * y).sqrt()
+        })
+        .collect();
+    let at = |damper: &Damper| along(&places, &lengths, damper.place);
     let found = dampers.iter().filter_map(|d| Some((d, at(d)?)));
     found
         .map(|(d, place)| open("damper", &d.name, vec![place]))

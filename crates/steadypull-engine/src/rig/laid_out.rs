@@ -72,6 +72,17 @@ impl LoadPath {
 }
 
 impl LaidOut {
+    /// The nodes along the haul, from the casualty to what hauls.
+    pub fn haul_way(&self) -> Vec<usize> {
+        let stretches = walk(&self.graph);
+        let legs = stretches.first().map_or(&[][..], |haul| &haul.legs);
+        let first = legs.first().map(|leg| leg.from);
+        first
+            .into_iter()
+            .chain(legs.iter().map(|leg| leg.to))
+            .collect()
+    }
+
     /// Energy in the rig's lines with `pull` at the casualty; bridles left out
     /// (short, taken as stiff).
     pub fn stored(&self, lines: &[Line], pull: Force) -> Energy {

@@ -99,8 +99,17 @@ fn strip(link: &Link, units: Units) -> String {
     format!(
         "{load:>10} {} {} {bar}",
         of("WLL", link.share_of_wll),
-        of("MBS", link.share_of_mbs)
+        of(strength(link), link.share_of_mbs)
     )
+}
+
+/// What a link is strong by: an anchor by the hold that 95 of 100 have.
+fn strength(link: &Link) -> &'static str {
+    if link.kind == LinkKind::Anchor {
+        "HOLD"
+    } else {
+        "MBS"
+    }
 }
 
 /// Where the working load limit stands on the bar.

@@ -58,11 +58,12 @@ fn rig_panel(
     let size = extent(standoff.outlines.iter().flat_map(|o| &o.points))?;
     let edges = (s * 0.6, frame.width - s * 0.6);
     let ground = fitted(size, edges, s * ROUND, frame.width * RIG_HIGH)?;
-    danger_areas(canvas, danger, &ground, s);
+    let bottom = ground.bottom() + s * ROUND;
+    let panel = ((0.0, 0.0), (frame.width, bottom));
+    danger_areas(canvas, danger, &ground, panel, s);
     for outline in in_order(&standoff.outlines) {
         marks::draw(canvas, outline, &ground, s);
     }
-    let bottom = ground.bottom() + s * ROUND;
     let room = room(standoff, &ground, bottom, frame);
     let mut named = labels(standoff, &ground, &room.marks, frame);
     named.extend(danger.iter().map(|area| danger_label(area, &ground)));

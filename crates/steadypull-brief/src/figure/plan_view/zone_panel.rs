@@ -35,7 +35,8 @@ pub(super) fn zone_panel(
     let edges = (s * 0.3, frame.width - s * 0.3);
     let ground = fitted(extent(all)?, edges, top, frame.width * ZONE_HIGH)?;
     zones(canvas, standoff, &ground, s);
-    danger_areas(canvas, danger, &ground, s);
+    let whole = ((0.0, top), (frame.width, ground.bottom()));
+    danger_areas(canvas, danger, &ground, whole, s);
     for outline in in_order(&standoff.outlines) {
         if Thing::of(outline).shows_small() {
             marks::draw(canvas, outline, &ground, s * 0.6);
