@@ -4,7 +4,7 @@ mod rigs;
 
 use proptest::prelude::*;
 use rigs::{Rig, double_with_redirect, redirect, tackle, zigzag};
-use steadypull_engine::rig::{Holds, Motion, NodeKind, Solved, solve};
+use steadypull_engine::rig::{Holds, Motion, NodeKind, Solved, StaticsError, solve};
 use steadypull_engine::units::Force;
 
 /// Numbers that a random rig is made of.
@@ -84,6 +84,15 @@ fn rig(dice: &Dice, motion: Motion, frame: impl Fn([f64; 3]) -> [f64; 3]) -> Rig
     way.push("winch".into());
     let way: Vec<&str> = way.iter().map(String::as_str).collect();
     rig.hauled(&way, dice.efficiency)
+}
+
+/// Whether without friction any hanger carries less than a hundredth of the haul.
+fn hardly_bent(dice: &Dice) -> bool {
+    let free = solve(
+        &rig(dice, Motion::Frictionless, same).0,
+        Force::from_kn(1.0),
+    );
+    free.is_ok_and(|s| s.runs.iter().any(|run| run.tension_n[0] < 10.0))
 }
 
 fn same(frame: [f64; 3]) -> [f64; 3] {
@@ -169,6 +178,9 @@ proptest! {
         let here = solve(&rig(&dice, Motion::HaulingIn, same).0, Force::from_kn(1.0));
         let there = solve(&rig(&dice, Motion::HaulingIn, frame).0, Force::from_kn(1.0));
         let (Ok(here), Ok(there)) = (here, there) else { return Ok(()) };
+        // A block that the line runs straight past may lie slack, or be dragged along
+        // until its hanger holds it: the reader refuses such a rig.
+        prop_assume!(!hardly_bent(&dice));
         prop_assert!((here.real_advantage - there.real_advantage).abs() < 1e-6);
         prop_assert!((here.haul_per_metre - there.haul_per_metre).abs() < 1e-6);
         for (a, b) in here.runs.iter().zip(&there.runs) {
@@ -185,12 +197,13 @@ proptest! {
     }
 
     #[test]
-    fn most_random_rigs_are_solved(seeds in prop::collection::vec(dice(), 40)) {
-        let solved = seeds
-            .iter()
-            .filter(|dice| solve(&rig(dice, Motion::HaulingIn, same).0, Force::from_kn(1.0)).is_ok())
-            .count();
-        prop_assert!(solved >= 30, "{solved} of 40");
+    fn a_rig_is_solved_or_has_no_room_or_bears_on_nothing(dice in dice()) {
+        let found = solve(&rig(&dice, Motion::HaulingIn, same).0, Force::from_kn(1.0));
+        let no_room = matches!(
+            found,
+            Err(StaticsError::DrawnUp(..) | StaticsError::Unheld(_))
+        );
+        prop_assert!(found.is_ok() || no_room || hardly_bent(&dice), "{:?}", found.err());
     }
 }
 
@@ -231,4 +244,25 @@ fn a_rig_of_fifty_parts() {
     let solved = zigzag(24, 0.97).solve();
     assert!((solved.real_advantage / solved.ideal_advantage - 0.97_f64.powi(24)).abs() < 0.01);
     assert!((solved.haul_per_metre / solved.ideal_advantage - 1.0).abs() < 0.05);
+}
+
+#[test]
+fn a_redirect_that_the_line_runs_straight_past_hangs_slack() {
+    // The first block could slide along the straight line: nothing settles where.
+    let dice = Dice {
+        redirects: vec![
+            (25.531, -8.143, 0.411, 1.160),
+            (24.793, -8.713, 0.552, 2.375),
+            (17.250, -7.954, 0.646, 2.075),
+        ],
+        moving: true,
+        bridle: Some(false),
+        efficiency: 0.85,
+        heights: (0.589, 0.3),
+        winch: (26.401, -10.611),
+    };
+    let solved = rig(&dice, Motion::Frictionless, same).solve();
+    let slack: Vec<bool> = solved.runs.iter().map(|r| r.slack).collect();
+    assert_eq!(slack, [false, false, false, false, true, false, false]);
+    assert!((solved.haul_per_metre / solved.ideal_advantage - 1.0).abs() < 1e-9);
 }

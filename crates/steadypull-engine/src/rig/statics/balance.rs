@@ -19,6 +19,9 @@ const STEPS: usize = 80;
 const EXACT: f64 = 1e-11;
 /// The same for a search that no longer gets better.
 const GOOD: f64 = 1e-8;
+/// Stiffness that keeps an unheld node in place, N/m for a haul of 1 N: a
+/// ten-millionth of that of a line. It changes the way to balance, not balance.
+const STAYS: f64 = 1e-9;
 /// Rounds of taut and slack.
 const ROUNDS: usize = 24;
 
@@ -156,9 +159,29 @@ fn advance(terms: &Terms, state: &mut Balance, way: &[f64], share: f64) {
 }
 
 fn refresh(terms: &Terms, state: &mut Balance) {
+    let shape = terms.shape;
+    let held = held_nodes(shape, state);
     for run in 0..state.pulls.len() {
-        state.factors[run] = terms.shape.factors(run, &state.places, &terms.flow[run]);
+        // A block that nothing holds bears on no line: no friction there.
+        let stops = &shape.graph.runs[run].stops;
+        let inner = stops[1..stops.len() - 1].iter();
+        let flow: Vec<f64> = inner
+            .zip(&terms.flow[run])
+            .map(|(stop, flow)| if held[stop.node] { *flow } else { 0.0 })
+            .collect();
+        state.factors[run] = shape.factors(run, &state.places, &flow);
     }
+}
+
+/// Nodes that stay, or that a taut line is made fast to.
+fn held_nodes(shape: &Shape, state: &Balance) -> Vec<bool> {
+    let mut held: Vec<bool> = shape.slot.iter().map(Option::is_none).collect();
+    for (run, taut) in shape.graph.runs.iter().zip(&state.taut) {
+        for end in [run.stops.first(), run.stops.last()].into_iter().flatten() {
+            held[end.node] |= *taut;
+        }
+    }
+    held
 }
 
 fn is_unknown(terms: &Terms, state: &Balance, run: usize) -> bool {
@@ -237,11 +260,10 @@ pub(super) fn jacobian(terms: &Terms, state: &Balance) -> Option<Factored> {
             rows[column * n + column] -= terms.give[run];
         }
     }
-    // A node with nothing but slack lines on it stays where it is.
+    // A node that nothing holds along some way (all its lines slack, or a block that
+    // a straight line could slide through) stays where it is along that way.
     for i in 0..forces {
-        if (0..n).all(|j| rows[i * n + j] == 0.0) {
-            rows[i * n + i] = 1.0;
-        }
+        rows[i * n + i] -= STAYS;
     }
     factor(n, rows)
 }

@@ -12,6 +12,8 @@
 //!   of the parts of line as the casualty moves along the pull on it. A line that
 //!   does not move over a stop (under a thousandth of the casualty's movement)
 //!   passes it without friction: its friction is not settled by statics.
+//! - A block or ring whose hanger is slack lies on a straight line: nothing presses
+//!   the line on it, so it has no friction, and where it lies along the line is open.
 //! - Lines are weightless, straight between nodes, and do not stretch, so every
 //!   force is in proportion to the haul; only where lengths alone leave the shares
 //!   open (three fixed legs) does stretch settle them, at the haul asked for.

@@ -52,7 +52,8 @@ fn solved_run(shape: &Shape, state: &Balance, run: usize, newtons: f64) -> Solve
     SolvedRun {
         tension_n: state.factors[run]
             .iter()
-            .map(|f| f * state.pulls[run] * newtons)
+            // A slack line may end a hair under nothing.
+            .map(|f| (f * state.pulls[run] * newtons).max(0.0))
             .collect(),
         length_m: shape
             .spans(run)
