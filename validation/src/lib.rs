@@ -19,6 +19,9 @@ mod check;
 mod reference;
 mod report;
 mod required;
+/// The rigs of the engine's own tests, so that both speak of the same ones.
+#[path = "../../crates/steadypull-engine/tests/rigs/mod.rs"]
+mod rigs;
 mod situations;
 mod statistics;
 

@@ -170,7 +170,7 @@ proptest! {
     fn a_turned_or_mirrored_scene_changes_nothing_but_the_frame(
         dice in dice(), turn in -3.1..3.1_f64, mirror in any::<bool>(), off in (-50.0..50.0, -50.0..50.0),
     ) {
-        let (sin, cos) = (turn.sin(), turn.cos());
+        let (sin, cos) = (libm::sin(turn), libm::cos(turn));
         let frame = |[x, y, z]: [f64; 3]| {
             let y = if mirror { -y } else { y };
             [off.0 + x * cos - y * sin, off.1 + x * sin + y * cos, z]
@@ -190,8 +190,8 @@ proptest! {
         }
         for (a, b) in here.nodes.iter().zip(&there.nodes) {
             let moved = frame(a.place_m);
-            for i in 0..3 {
-                prop_assert!((moved[i] - b.place_m[i]).abs() < 1e-5);
+            for (wanted, got) in moved.iter().zip(b.place_m) {
+                prop_assert!((wanted - got).abs() < 1e-5);
             }
         }
     }

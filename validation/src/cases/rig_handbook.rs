@@ -1,16 +1,13 @@
 //! Handbook figures of winch rigging, worked out by the rig solver.
 
 use crate::check::{Tolerance, check, checks};
-use rigs::{Rig, tackle};
+use crate::rigs::{Rig, tackle};
 use steadypull_engine::gear::block::{
     BLOCK_SOURCE, CAPSTAN_SOURCE, SHEAVE_SOURCE, TACKLE_SOURCE,
 };
 use steadypull_engine::gear::bridle::SOURCE as BRIDLE_SOURCE;
 use steadypull_engine::rig::{Motion, NodeKind, Solved};
 use steadypull_engine::source::{Source, Status};
-
-#[path = "../../../crates/steadypull-engine/tests/rigs/mod.rs"]
-mod rigs;
 
 const PRINTED: &str = "figures as printed";
 /// A place so far off that a pull to it keeps its direction, m.

@@ -2,12 +2,9 @@
 
 use crate::check::{Check, Tolerance, check, checks};
 use crate::reference::independent;
-use rigs::{Rig, double_with_redirect};
+use crate::rigs::{Rig, double_with_redirect};
 use steadypull_engine::rig::statics::SOURCE;
 use steadypull_engine::rig::{Motion, NodeKind, Solved};
-
-#[path = "../../../crates/steadypull-engine/tests/rigs/mod.rs"]
-mod rigs;
 
 const AGREES: &str = "both solve the same equations; the file holds nine decimals";
 

@@ -22,8 +22,8 @@ const NO_TRAVEL: f64 = 1e-6;
 pub(super) fn rig(plan: &Plan, chosen: Option<&ChosenRig>) -> Option<RigState> {
     let (laid_out, scale) = chosen.and_then(design_load)?;
     let mut state = state(laid_out, scale, plan.casualty.free_after.get());
-    let (loads, on_winch, pull_n) = anchor_loads(laid_out, scale);
-    state.anchors = anchors::anchors(plan, &loads, on_winch, pull_n);
+    let on = anchor_loads(laid_out, scale);
+    state.anchors = anchors::anchors(plan, &on.anchors, on.winch, on.pull_n);
     if let Some((haul, link)) = chosen.and_then(|c| greatest_haul(plan, c, laid_out)) {
         state.greatest_haul_n = Some(haul.get());
         state.greatest_haul_set_by = Some(link.name.clone());
@@ -36,15 +36,21 @@ pub(super) fn anchor_findings(plan: &Plan, chosen: &ChosenRig) -> Vec<Finding> {
     let Some((laid_out, scale)) = design_load(chosen) else {
         return Vec::new();
     };
-    let (loads, on_winch, pull_n) = anchor_loads(laid_out, scale);
-    anchors::findings(plan, &loads, on_winch, pull_n)
+    let on = anchor_loads(laid_out, scale);
+    anchors::findings(plan, &on.anchors, on.winch, on.pull_n)
 }
 
-/// Load on each anchor and on the winch, N, and the pull at the casualty, N.
-fn anchor_loads(
-    laid_out: &LaidOut,
-    scale: f64,
-) -> (Vec<(String, [f64; 3])>, Option<[f64; 3]>, f64) {
+/// What pulls on the anchors of a rig.
+struct AnchorLoads {
+    /// Load on each, N, by the name of its node.
+    anchors: Vec<(String, [f64; 3])>,
+    /// Load on the winch, N, if one hauls.
+    winch: Option<[f64; 3]>,
+    /// Pull on the casualty, N.
+    pull_n: f64,
+}
+
+fn anchor_loads(laid_out: &LaidOut, scale: f64) -> AnchorLoads {
     let solved = &laid_out.at_unit_haul;
     let loads = |kind: NodeKind| {
         let nodes = laid_out.graph.nodes.iter().zip(&solved.nodes);
@@ -52,9 +58,11 @@ fn anchor_loads(
             .filter(move |(node, _)| node.kind == kind)
             .map(|(node, under)| (node.name.clone(), under.load_n.map(|f| f * scale)))
     };
-    let on_winch = loads(NodeKind::Winch).next().map(|(_, load)| load);
-    let pull_n = solved.pull().get() * scale;
-    (loads(NodeKind::Anchor).collect(), on_winch, pull_n)
+    AnchorLoads {
+        anchors: loads(NodeKind::Anchor).collect(),
+        winch: loads(NodeKind::Winch).next().map(|(_, load)| load),
+        pull_n: solved.pull().get() * scale,
+    }
 }
 
 /// The haul at which the first link comes to what it may carry, and that link.

@@ -158,7 +158,7 @@ impl Search<'_> {
         let pull = pull_on_casualty(self.shape, state);
         let level = [pull[0], pull[1], 0.0];
         let length = size(level);
-        if !(length > 1e-9) {
+        if length.is_nan() || length <= 1e-9 {
             return Err(StaticsError::NoPull);
         }
         let way = level.map(|v| v / length);
