@@ -19,6 +19,9 @@ pub enum AnswerError {
     /// A lowering could not be run.
     #[error("the lowering could not be worked out: {0}")]
     Lowering(#[from] steadypull_engine::pull::lowering::study::LoweringError),
+    /// The rig of a lowering could not be laid or solved.
+    #[error("the rig of the lowering could not be worked out: {0}")]
+    LoweringRig(#[from] steadypull_engine::rig::PathError),
     /// The sums went wrong somewhere; nothing of that answer may be shown.
     #[error(
         "the sums went wrong: {} came out as no number. Nothing of this answer can be trusted; \

@@ -1,4 +1,5 @@
-//! The demo lowering: what an instructor would say, what moves the verdict, speed.
+//! A lowering whose rig is not laid out: what an instructor would say, what moves
+//! the verdict; and the demo, whose rig is.
 
 use proptest::prelude::*;
 use steadypull_contract::answer::{Answer, Severity};
@@ -6,8 +7,31 @@ use steadypull_contract::plan_file::read_plan;
 use steadypull_contract::{EXAMPLES, answer_plan};
 
 fn demo() -> &'static str {
+    include_str!("lowering/bank.toml")
+}
+
+#[test]
+fn the_rig_of_a_lowering_is_judged_at_its_greatest_holding_force() {
     let found = EXAMPLES.iter().find(|(n, _)| *n == "steep-bank-lowering");
-    found.expect("the demo").1
+    let answer = answer(found.expect("the demo").1);
+    let lowering = answer.lowering.as_ref().expect("a lowering");
+    assert!(answer.verdict.within_policy && answer.verdict.headline.starts_with("Lower it on"));
+    let rig = answer.rig.as_ref().expect("a rig");
+    assert!((rig.pull_n / lowering.greatest_design_n - 1.0).abs() < 1e-9);
+    // The belay hangs slack, and takes over whatever of the main line goes.
+    let belay = rig.runs.iter().find(|run| run.name == "belay").expect("it");
+    assert!(belay.slack);
+    let partings = &answer.let_go.partings;
+    assert!(!partings.is_empty());
+    assert!(partings.iter().all(|p| p.casualty_held_by == ["belay"]));
+    // People keep off by the line that is out at the most, wherever the rig is drawn.
+    let most = 1.5 * lowering.pay_out.out_greatest_m;
+    assert!(
+        answer.standoff.rule_m >= most - 1e-6,
+        "{}",
+        answer.standoff.rule_m
+    );
+    assert!(!answer.pulls() && answer.pull.winch.is_none());
 }
 
 fn answer(text: &str) -> Answer {

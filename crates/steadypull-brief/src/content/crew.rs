@@ -39,6 +39,15 @@ pub(super) fn standoff(answer: &Answer, units: Units) -> Section {
     }
 }
 
+/// The rig of a lowering from above; where people stand is told with the lowering.
+pub(super) fn rig_from_above() -> Section {
+    Section {
+        topic: Topic::Standoff,
+        heading: "The rig from above".into(),
+        blocks: vec![Block::Figure(Figure::PlanView)],
+    }
+}
+
 fn basis(answer: &Answer, units: Units) -> String {
     let standoff = &answer.standoff;
     let governs = if standoff.computed_governs {

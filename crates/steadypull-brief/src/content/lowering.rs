@@ -195,7 +195,7 @@ fn standoff(answer: &Answer, lowering: &Lowering, units: Units) -> Section {
         "Standoff: nobody below, nobody in a bend of the line",
         vec![
             Block::Text(format!(
-                "{} from vehicle, lines and anchors for everybody without a task ({}). How a parted line springs back is not computed for a lowering.",
+                "{} from vehicle, lines and anchors for everybody without a task ({}).",
                 units.length(lowering.standoff_m),
                 lowering.standoff_rule
             )),

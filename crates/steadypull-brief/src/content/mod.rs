@@ -172,7 +172,7 @@ pub(crate) fn sentence(text: &str) -> String {
 
 /// Builds the brief's words.
 pub fn brief(answer: &Answer, units: Units, made_on: &str) -> Brief {
-    let pulled = !answer.load_path.links.is_empty() || answer.lowering.is_none();
+    let pulled = answer.pulls();
     let mut sections = answer.lowering.as_ref().map_or_else(Vec::new, |lowering| {
         lowering::sections(answer, lowering, units)
     });
@@ -186,6 +186,10 @@ pub fn brief(answer: &Answer, units: Units, made_on: &str) -> Brief {
             crew::signals(),
             before::checklist(answer, units),
         ]);
+    }
+    if !pulled && answer.rig.is_some() {
+        sections.push(load_path::section(answer, units));
+        sections.push(crew::rig_from_above());
     }
     sections.extend(before::findings(answer));
     sections.extend(plan::inputs(answer));

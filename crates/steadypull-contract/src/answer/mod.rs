@@ -203,6 +203,13 @@ pub struct Finding {
 }
 
 impl Answer {
+    /// Whether anything is pulled: not where a plan only lowers.
+    pub fn pulls(&self) -> bool {
+        let path = &self.load_path;
+        self.lowering.is_none()
+            || path.method.is_some_and(|m| m != MethodName::Lower) && !path.links.is_empty()
+    }
+
     /// Whether any finding says that the pull must not go ahead like this.
     pub fn has_critical(&self) -> bool {
         self.findings

@@ -79,6 +79,7 @@ fn load_case(plan: &Plan, chosen: &ChosenRig) -> String {
         (Method::Kinetic, false) => {
             format!("peak of the pull against the {q:.0} % resistance{dug}")
         }
+        (Method::Lower, _) => format!("the greatest holding force, {q:.0} % of cases lie below"),
         (_, true) => "all that the tug or winch can pull, the casualty held fast".into(),
         (_, false) => format!(
             "the {q:.0} % break-out resistance{dug}, or all that the tug or winch can pull if less"

@@ -1,6 +1,7 @@
 //! The `lowering` area.
 
-use steadypull_engine::plan::{Holder, Lowering, Plan};
+use steadypull_engine::options::{Rung, Verdict};
+use steadypull_engine::plan::{Holder, Lowering, Method, Plan, Rig};
 use steadypull_engine::pull::lowering::holding::{Range, Station};
 use steadypull_engine::pull::lowering::parts::{Left, PartLoad};
 use steadypull_engine::pull::lowering::profile::Ground;
@@ -8,6 +9,7 @@ use steadypull_engine::pull::lowering::run_away::{End, RunSample};
 use steadypull_engine::pull::lowering::study::{
     BelayStudy, LoweringError, RunFrom, Study, catch_limit, study, then,
 };
+use steadypull_engine::rig::{PathError, find_path, load_links};
 use steadypull_engine::units::Angle;
 
 use super::standoff::Lowered;
@@ -38,6 +40,32 @@ pub(super) fn worked(plan: &Plan) -> Result<Option<Worked<'_>>, LoweringError> {
 }
 
 impl Worked<'_> {
+    /// The rig of the lowering as it is laid out on the ground, under the load that
+    /// parts are judged at; none where the plan lays none out.
+    pub(super) fn rung(&self, plan: &Plan) -> Result<Option<Rung>, PathError> {
+        let laid = |rig: &&Rig| rig.method == Method::Lower && rig.layout.is_some();
+        if plan.rig.as_ref().filter(laid).is_none() {
+            return Ok(None);
+        }
+        let path = find_path(plan, Method::Lower)?;
+        let load = self.study.holding.peak().hold.design;
+        Ok(Some(Rung {
+            method: Method::Lower,
+            verdict: Verdict::First,
+            reason: "the lowering of the plan".into(),
+            shift: None,
+            shift_dug: None,
+            samples: 0,
+            needed: Some(load),
+            available: None,
+            peak: Some(load),
+            stored: None,
+            treatment: Default::default(),
+            links: load_links(&path.links, load, Method::Lower, &plan.policy),
+            path: Some(path),
+        }))
+    }
+
     /// The most line out on either line, and whether one is metal.
     pub(super) fn lowered(&self, plan: &Plan) -> Lowered {
         let names = [
@@ -291,7 +319,7 @@ fn models() -> Vec<String> {
         "Holding force: rigid vehicle on two axles at a steady crawl, friction as stated; a jerk adds to it.",
         "Range: mass and rolling resistance vary; the slope is taken as measured. At 28 deg one degree more is about 4 % more force.",
         "Run-away: worked out with the mass at its upper and the rolling resistance at its lower design quantile, its own brakes as far as the plan counts on them; the vehicle keeps its wheels and its way.",
-        "Catch: the line's own curve without rate effect, along the way, over no edge. What springs back of a parted line is not computed here: keep the rule distance.",
+        "Catch: the line's own curve without rate effect, along the way, over no edge. What springs back of a parted line is worked out where the rig is laid out on the ground; keep the rule distance in any case.",
     ]
     .map(String::from)
     .to_vec()

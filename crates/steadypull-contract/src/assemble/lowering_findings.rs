@@ -29,15 +29,23 @@ pub(super) fn lowering(plan: &Plan, worked: &Worked) -> Vec<Finding> {
         _ => found.extend(no_belay(worked)),
     }
     found.extend(rope_on_winch(plan, worked));
-    found.push(Finding::new(
-        Severity::Note,
-        "lowering-recoil",
-        "lines",
-        "how a parted line springs back is not computed for a lowering",
-        "keep the rule distance from both lines and their anchors, and out of the bends over edges and blocks",
-        PRACTICE,
-    ));
+    found.extend(recoil(plan));
     found
+}
+
+/// Without its rig on the ground nothing is known of where a parted line flies.
+fn recoil(plan: &Plan) -> Option<Finding> {
+    let laid_out = plan.rig.as_ref().is_some_and(|rig| rig.layout.is_some());
+    (!laid_out).then(|| {
+        Finding::new(
+            Severity::Note,
+            "lowering-recoil",
+            "lines",
+            "how a parted line springs back is not computed: the rig is not laid out on the ground",
+            "lay it out, [rig] method = \"lower\" with a run for each line; keep the rule distance from both lines and their anchors, and out of the bends over edges and blocks",
+            PRACTICE,
+        )
+    })
 }
 
 fn force(force: Force) -> String {

@@ -35,8 +35,17 @@ const SCATTER_RUNS: usize = 28;
 /// Works out the whole answer for a plan.
 pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     let ladder = ladder(plan)?;
-    let chosen = chosen_rig(plan, &ladder);
-    let rig_let_go = partings::rig_let_go(plan, chosen.as_ref());
+    let worked = lowering::worked(plan)?;
+    let lowers = match &worked {
+        Some(worked) => worked.rung(plan)?,
+        None => None,
+    };
+    let chosen = lowers
+        .as_ref()
+        .and_then(ChosenRig::of)
+        .or_else(|| chosen_rig(plan, &ladder));
+    let lowered = worked.as_ref().map(|w| w.lowered(plan));
+    let rig_let_go = partings::rig_let_go(plan, chosen.as_ref(), lowered);
     let on_path = chosen.as_ref().filter(|c| c.path.laid_out.is_none());
     let let_go_cases = match on_path {
         Some(rig) => cases(plan, rig.path, rig.links)?,
@@ -57,14 +66,12 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
         Some(found) => partings::let_go(plan, found),
         None => let_go::let_go(plan, chosen.as_ref(), &let_go_cases),
     };
-    let worked = lowering::worked(plan)?;
-    let lowered = worked.as_ref().map(|w| w.lowered(plan));
     let standoff = match (&rig_let_go, &chosen) {
         (Some(found), Some(chosen)) => answer::Standoff {
             outlines: rig::design_load(chosen)
                 .map(|(laid_out, scale)| outlines::outlines(plan, laid_out, scale))
                 .unwrap_or_default(),
-            ..standoff_laid_out::standoff(plan, found)
+            ..standoff_laid_out::standoff(plan, found, lowered)
         },
         _ => standoff::standoff(plan, chosen.as_ref(), lowered, &let_go_cases, &thrown),
     };
@@ -111,6 +118,16 @@ struct ChosenRig<'a> {
     links: &'a [LoadedLink],
 }
 
+impl<'a> ChosenRig<'a> {
+    fn of(rung: &'a Rung) -> Option<Self> {
+        Some(Self {
+            path: rung.path.as_ref()?,
+            links: &rung.links,
+            rung,
+        })
+    }
+}
+
 /// The plan's own rig; else that of the last method in the sequence that has
 /// one; else of the first rung that has one.
 fn chosen_rig<'a>(plan: &Plan, ladder: &'a Ladder) -> Option<ChosenRig<'a>> {
@@ -137,12 +154,7 @@ fn chosen_rig<'a>(plan: &Plan, ladder: &'a Ladder) -> Option<ChosenRig<'a>> {
             })
             .or_else(|| ladder.rungs.iter().find(|r| r.path.is_some())),
     }?;
-    let path = rung.path.as_ref()?;
-    Some(ChosenRig {
-        rung,
-        path,
-        links: &rung.links,
-    })
+    ChosenRig::of(rung)
 }
 
 fn method_name(method: Method) -> MethodName {

@@ -8,6 +8,7 @@ use steadypull_engine::rig::LaidOut;
 use steadypull_engine::units::Force;
 
 use super::ChosenRig;
+use super::standoff::{Lowered, lowering_rule};
 use crate::answer::{Flight, FreedRun, LetGo, Parting};
 use crate::show::Units;
 
@@ -21,9 +22,22 @@ fn laid_out<'a>(chosen: Option<&ChosenRig<'a>>) -> Option<&'a LaidOut> {
 }
 
 /// Its let-go at the greatest load of its method.
-pub(super) fn rig_let_go(plan: &Plan, chosen: Option<&ChosenRig>) -> Option<RigLetGo> {
+/// The let-go of a laid-out rig. That of a lowering keeps the distance of the line
+/// that is out at the most, not of what is out where its rig is drawn.
+pub(super) fn rig_let_go(
+    plan: &Plan,
+    chosen: Option<&ChosenRig>,
+    lowered: Option<Lowered>,
+) -> Option<RigLetGo> {
     let peak = chosen?.rung.peak.unwrap_or(Force::ZERO);
-    laid_out(chosen).map(|laid| rig::laid_out_let_go(plan, laid, peak))
+    let laid = laid_out(chosen)?;
+    let Some(lowered) = lowered else {
+        return Some(rig::laid_out_let_go(plan, laid, peak));
+    };
+    let mut kept = plan.clone();
+    let rule = lowering_rule(&plan.policy, lowered).0;
+    kept.policy.standoff_min = plan.policy.standoff_min.max(rule);
+    Some(rig::laid_out_let_go(&kept, laid, peak))
 }
 
 pub(super) fn let_go(plan: &Plan, found: &RigLetGo) -> LetGo {
@@ -300,7 +314,7 @@ mod tests {
         assert_eq!(block.casualty_held_by, ["main"]);
         assert!(block.flights.iter().any(|f| f.thrown && f.upper_bound));
         assert!(crate::finite::non_finite(&told).is_empty());
-        let standoff = super::super::standoff_laid_out::standoff(&plan, &found);
+        let standoff = super::super::standoff_laid_out::standoff(&plan, &found, None);
         assert_eq!(standoff.danger_areas[0].name, "bight at corner");
         assert!(standoff.beside_m >= standoff.rule_m);
         assert!(crate::finite::non_finite(&standoff).is_empty());
@@ -326,7 +340,7 @@ mod tests {
                 told.missing.as_deref(),
                 Some("nothing in the rig carries load")
             );
-            let standoff = super::super::standoff_laid_out::standoff(&plan, &found);
+            let standoff = super::super::standoff_laid_out::standoff(&plan, &found, None);
             assert!(!standoff.computed_governs && standoff.zone == standoff.rule_zone);
         }
     }

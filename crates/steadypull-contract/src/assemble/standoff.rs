@@ -76,6 +76,11 @@ fn lowered_span(lowered: Option<Lowered>) -> Length {
     lowered.map_or(Length::ZERO, |l| l.span)
 }
 
+/// The rule round a lowering: by the line that is out at the most.
+pub(super) fn lowering_rule(policy: &Policy, lowered: Lowered) -> (Length, String) {
+    rule(policy, None, Some(lowered), lowered.span)
+}
+
 /// The largest rule that applies: the policy's multiples of line length, never
 /// under one length of the longest line or the policy's least.
 fn rule(
@@ -175,7 +180,7 @@ fn open(what: &str, name: &str, corners: &[(f64, f64)]) -> Outline {
 }
 
 /// Who stands where in a lowering (common practice).
-fn lowering_places(plan: &Plan, rule: Length) -> Vec<Place> {
+pub(super) fn lowering_places(plan: &Plan, rule: Length) -> Vec<Place> {
     let away = Units::Metric.length(rule.get());
     let place = |who: &str, place: String| Place {
         who: who.into(),

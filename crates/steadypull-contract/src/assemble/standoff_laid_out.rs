@@ -5,16 +5,22 @@ use steadypull_engine::letgo::rule_distance::MANUAL_SOURCE;
 use steadypull_engine::plan::{Plan, Policy};
 use steadypull_engine::units::Length;
 
-use super::standoff::points;
+use super::standoff::{Lowered, lowering_places, lowering_rule, points};
 use crate::answer::{DangerArea, Place, Standoff};
 use crate::show::Units;
 
 /// The area but for the outlines, which are those of the rig.
-pub(super) fn standoff(plan: &Plan, found: &RigLetGo) -> Standoff {
+pub(super) fn standoff(plan: &Plan, found: &RigLetGo, lowered: Option<Lowered>) -> Standoff {
     let zone = &found.zone;
     Standoff {
         rule_m: zone.rule.distance.get(),
-        rule: rule_words(&plan.policy, &zone.rule),
+        rule: match lowered {
+            Some(lowered) => format!(
+                "{} of the line that is out at the most",
+                lowering_rule(&plan.policy, lowered).1
+            ),
+            None => rule_words(&plan.policy, &zone.rule),
+        },
         computed_reach_m: zone.computed_reach.get(),
         computed_governs: zone.computed_governs,
         quantile: plan.policy.zone_quantile,
@@ -26,7 +32,10 @@ pub(super) fn standoff(plan: &Plan, found: &RigLetGo) -> Standoff {
         behind_tug_m: zone.behind_tug.get(),
         beside_m: zone.beside.get(),
         outlines: Vec::new(),
-        places: places(plan, zone),
+        places: match lowered {
+            Some(_) => lowering_places(plan, zone.rule.distance),
+            None => places(plan, zone),
+        },
         danger_areas: zone
             .areas
             .iter()

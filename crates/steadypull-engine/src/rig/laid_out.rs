@@ -6,16 +6,16 @@
 //! with its own tension.
 
 use super::derated::{node_links, part_link};
-use super::graph::{Graph, NodeKind};
+use super::graph::{Graph, Holds, NodeKind};
 use super::lay_out;
 use super::links::{Link, Side, point_at, winch_link};
 use super::path::{LoadPath, PathError};
-use super::solved::{LaidOut, Solved};
+use super::solved::{LaidOut, Solved, Vector};
 use super::statics::{solve, vector};
 use super::walk::{Leg, Stretch, walk};
 use crate::line::Law;
 use crate::plan::{Line, Part, Plan, Rig, Vehicle};
-use crate::units::{Energy, Force};
+use crate::units::{Energy, Force, Length};
 
 /// Haul at which shares are worked out. It matters only where stretch settles
 /// them; elsewhere every haul gives the same.
@@ -23,11 +23,32 @@ const REFERENCE_HAUL: Force = Force::new(20e3);
 
 /// The load path of the plan's rig, laid out on the ground.
 pub(super) fn laid_out_path(plan: &Plan, rig: &Rig) -> Result<LoadPath, PathError> {
-    let graph = lay_out::graph(plan).map_err(|faults| {
+    let mut graph = lay_out::graph(plan).map_err(|faults| {
         let words: Vec<String> = faults.into_iter().map(|f| f.message).collect();
         PathError::NotLaid(words.join("; "))
     })?;
+    tend_belay(plan, &mut graph);
     path_of(plan, rig, graph)
+}
+
+/// A belay is tended: what is out of it is its way and the slack kept, not all of
+/// its line.
+fn tend_belay(plan: &Plan, graph: &mut Graph) {
+    let Some(belay) = plan.lowering.as_ref().and_then(|l| l.belay.as_ref()) else {
+        return;
+    };
+    let places: Vec<Vector> = graph.nodes.iter().map(|n| n.place_m).collect();
+    let has = |parts: &[Vec<String>]| parts.iter().flatten().any(|part| *part == belay.line);
+    for run in graph.runs.iter_mut().filter(|run| has(&run.parts)) {
+        let way: f64 = run
+            .stops
+            .windows(2)
+            .map(|pair| vector::towards(places[pair[0].node], places[pair[1].node]).1)
+            .sum();
+        if let Holds::Length(rest) = run.holds {
+            run.holds = Holds::Length(rest.min(way + belay.slack.get()));
+        }
+    }
 }
 
 /// The load path of a graph of `plan`.
@@ -72,6 +93,14 @@ impl LoadPath {
 }
 
 impl LaidOut {
+    /// Line out of all hauled runs.
+    pub fn hauled_out(&self) -> Length {
+        let runs = self.graph.runs.iter().enumerate();
+        runs.filter(|(_, run)| matches!(run.holds, Holds::Hauled { .. }))
+            .map(|(i, _)| self.at_unit_haul.paid_out(i))
+            .sum()
+    }
+
     /// The nodes along the haul, from the casualty to what hauls.
     pub fn haul_way(&self) -> Vec<usize> {
         let stretches = walk(&self.graph);

@@ -50,8 +50,12 @@ pub enum PathError {
 }
 
 impl LoadPath {
-    /// Rest length of its lines.
+    /// Rest length of its lines; of a rig on the ground what is out of the lines
+    /// that are hauled.
     pub fn line_length(&self) -> Length {
+        if let Some(rig) = &self.laid_out {
+            return rig.hauled_out();
+        }
         self.lines.iter().map(|line| line.length).sum()
     }
 

@@ -48,7 +48,7 @@ pub fn check(answer: &Answer, units: Units) -> String {
         section(&mut page, answer, units, area, Detail::Short);
     }
     page.gap();
-    if answer.lowering.is_some() && answer.load_path.links.is_empty() {
+    if !answer.pulls() {
         page.paragraph(
             "Nothing is pulled. How hard it would be to pull, and by which method: \
              `steadypull situation PLAN`, `steadypull options PLAN`.",
@@ -65,13 +65,14 @@ pub fn check(answer: &Answer, units: Units) -> String {
 /// what would be pulled is left out of a lowering that pulls nothing. A straight
 /// rig is all said by its load path.
 fn areas(answer: &Answer) -> Vec<Area> {
-    let lowers = answer.lowering.is_some();
-    let pulls = !lowers || !answer.load_path.links.is_empty();
+    let (lowers, pulls) = (answer.lowering.is_some(), answer.pulls());
     let first = lowers.then_some([Area::Lowering, Area::Standoff]);
     let rest = Area::ALL.into_iter().filter(|area| match area {
         Area::Lowering => false,
         Area::Rig => answer.rig.is_some(),
         Area::Standoff => !lowers,
+        // The rig of a lowering has its links and what flies off them.
+        Area::LoadPath | Area::LetGo => pulls || answer.rig.is_some(),
         _ => pulls,
     });
     first.into_iter().flatten().chain(rest).collect()

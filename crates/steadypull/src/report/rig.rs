@@ -86,8 +86,12 @@ fn haul(page: &mut Page, rig: &RigState, units: Units) {
         .iter()
         .find(|n| n.kind == RigNodeKind::Winch)
         .map_or(String::new(), |n| format!(" at {}", n.name));
-    page.fact("Haul", &format!("{}{at}", units.force(rig.haul_n)));
-    page.fact("Haul, never past", &limit(rig, units));
+    let haul = match rig.motion {
+        RigMotion::PayingOut => "Hold",
+        _ => "Haul",
+    };
+    page.fact(haul, &format!("{}{at}", units.force(rig.haul_n)));
+    page.fact(&format!("{haul}, never past"), &limit(rig, units));
     page.fact(
         "Pull at the casualty",
         &format!(

@@ -28,7 +28,7 @@ use shapes::{draw_outline, vehicle_labels, warning, zones};
 
 /// Draws the plan.
 pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError> {
-    if answer.lowering.is_some() && answer.load_path.links.is_empty() {
+    if !answer.pulls() && answer.rig.is_none() {
         return Err(Figure::PlanView.nothing("nothing is pulled; see the figure of the lowering"));
     }
     if let Some(rig) = &answer.rig {

@@ -60,7 +60,14 @@ pub(super) struct Terms<'a> {
 impl Balance {
     /// A first shape as the start of a search.
     pub fn start(shape: &Shape, places: Vec<Vector>, pulls: Vec<f64>) -> Self {
-        let taut = pulls.iter().map(|p| *p > 0.0).collect();
+        let hauled = |run| matches!(shape.holds(run), Holds::Hauled { .. });
+        let taut = |run: usize| pulls[run] > 0.0 && (hauled(run) || shape.gives(run));
+        let taut: Vec<bool> = (0..pulls.len()).map(taut).collect();
+        let pulls = pulls
+            .iter()
+            .zip(&taut)
+            .map(|(pull, taut)| if *taut { *pull } else { 0.0 })
+            .collect::<Vec<f64>>();
         let factors = (0..pulls.len())
             .map(|run| vec![1.0; shape.graph.runs[run].stops.len() - 1])
             .collect();
@@ -95,7 +102,10 @@ fn change_slack(terms: &Terms, state: &mut Balance) -> bool {
         if state.taut[run] && state.pulls[run] < -1e-9 {
             (state.taut[run], state.pulls[run]) = (false, 0.0);
             changed = true;
-        } else if !state.taut[run] && terms.shape.length(run, &state.places) > rest + 1e-9 {
+        } else if !state.taut[run]
+            && terms.shape.gives(run)
+            && terms.shape.length(run, &state.places) > rest + 1e-9
+        {
             (state.taut[run], state.pulls[run]) = (true, 1e-6);
             changed = true;
         }

@@ -41,6 +41,13 @@ impl<'g> Shape<'g> {
             .map(|pair| (pair[0].node, pair[1].node))
     }
 
+    /// Whether anything on a run can move: one between fixed places carries nothing
+    /// that statics could tell.
+    pub fn gives(&self, run: usize) -> bool {
+        let stops = &self.graph.runs[run].stops;
+        stops.iter().any(|stop| self.slot[stop.node].is_some())
+    }
+
     /// Length of a run as it lies.
     pub fn length(&self, run: usize, places: &[Vector]) -> f64 {
         self.spans(run)
