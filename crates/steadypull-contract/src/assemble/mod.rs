@@ -11,6 +11,7 @@ mod outlines;
 mod partings;
 mod pull;
 mod rig;
+mod runs;
 mod situation;
 #[cfg(test)]
 mod square_rig;
@@ -21,7 +22,6 @@ mod verdict;
 mod winch;
 mod winch_findings;
 
-use steadypull_engine::letgo::cases::{cases, scatter};
 use steadypull_engine::options::{Ladder, Rung, Verdict, ladder};
 use steadypull_engine::plan::{Method, Plan};
 use steadypull_engine::rig::{LoadPath, LoadedLink};
@@ -48,11 +48,11 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     let rig_let_go = partings::rig_let_go(plan, chosen.as_ref(), lowered);
     let on_path = chosen.as_ref().filter(|c| c.path.laid_out.is_none());
     let let_go_cases = match on_path {
-        Some(rig) => cases(plan, rig.path, rig.links)?,
+        Some(rig) => runs::cases(plan, rig.path, rig.links)?,
         None => Vec::new(),
     };
     let thrown = match on_path {
-        Some(rig) => scatter(plan, rig.path, &let_go_cases, SCATTER_RUNS),
+        Some(rig) => runs::thrown(plan, rig.path, &let_go_cases, SCATTER_RUNS),
         None => Default::default(),
     };
     let situation = situation::situation(plan, &ladder);

@@ -68,9 +68,46 @@ pub struct Scatter {
     pub failed: u32,
 }
 
-/// The cases of a loaded path.
-pub fn cases(plan: &Plan, path: &LoadPath, links: &[LoadedLink]) -> Result<Vec<Case>, LetGoError> {
-    let mut found: Vec<Case> = Vec::new();
+/// A case before it is run: what lets go, and the two runs that it takes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Prepared {
+    link: String,
+    at: Side,
+    flies: String,
+    tension: Force,
+    hardware: Mass,
+    planned: Setup,
+    bare: Setup,
+    dampers: Vec<String>,
+    tethers: Vec<String>,
+    /// An earlier case that flies alike: same load and hardware at the same end.
+    twin: Option<usize>,
+}
+
+/// The outcomes of a case: with the dampers and tethers planned, and without.
+pub type Outcomes = (Outcome, Outcome);
+
+impl Prepared {
+    /// Runs it; nothing for one that flies as an earlier one does. Runs do not
+    /// depend on each other, so a caller may run several at once.
+    pub fn run(&self) -> Option<Result<Outcomes, LetGoError>> {
+        self.twin.is_none().then(|| self.both())
+    }
+
+    fn both(&self) -> Result<Outcomes, LetGoError> {
+        let planned = run(&self.planned)?;
+        let bare = if self.dampers.is_empty() && self.tethers.is_empty() {
+            planned.clone()
+        } else {
+            run(&self.bare)?
+        };
+        Ok((planned, bare))
+    }
+}
+
+/// The cases of a loaded path before they are run.
+pub fn prepared(plan: &Plan, path: &LoadPath, links: &[LoadedLink]) -> Vec<Prepared> {
+    let mut found: Vec<Prepared> = Vec::new();
     for (i, link) in links.iter().enumerate() {
         for at in ends(link) {
             let hardware = hardware(links, i, at);
@@ -78,8 +115,37 @@ pub fn cases(plan: &Plan, path: &LoadPath, links: &[LoadedLink]) -> Result<Vec<C
             if tension.get() <= 0.0 {
                 continue;
             }
-            found.push(case(plan, path, link, at, hardware, tension, &found)?);
+            found.push(prepare(plan, path, link, at, hardware, tension, &found));
         }
+    }
+    found
+}
+
+/// Cases with the outcomes of [`Prepared::run`], in the same order.
+pub fn cases_of(
+    prepared: Vec<Prepared>,
+    outcomes: Vec<Option<Result<Outcomes, LetGoError>>>,
+) -> Result<Vec<Case>, LetGoError> {
+    let mut found: Vec<Case> = Vec::with_capacity(prepared.len());
+    for (case, outcome) in prepared.into_iter().zip(outcomes) {
+        let twin = case.twin.and_then(|i| found.get(i));
+        let (planned, bare) = match (outcome, twin) {
+            (_, Some(twin)) => (twin.planned.clone(), twin.bare.clone()),
+            (Some(outcome), None) => outcome?,
+            (None, None) => case.both()?,
+        };
+        found.push(Case {
+            link: case.link,
+            at: case.at,
+            flies: case.flies,
+            tension: case.tension,
+            hardware: case.hardware,
+            planned,
+            bare,
+            dampers: case.dampers,
+            tethers: case.tethers,
+            setup: case.planned,
+        });
     }
     Ok(found)
 }
@@ -128,15 +194,15 @@ fn hardware(links: &[LoadedLink], i: usize, at: Side) -> Mass {
     chain.take_while(|l| !is_line(l)).map(|l| l.link.mass).sum()
 }
 
-fn case(
+fn prepare(
     plan: &Plan,
     path: &LoadPath,
     link: &LoadedLink,
     at: Side,
     hardware: Mass,
     tension: Force,
-    earlier: &[Case],
-) -> Result<Case, LetGoError> {
+    earlier: &[Prepared],
+) -> Prepared {
     let line = matches!(link.link.kind, LinkKind::Line | LinkKind::KineticLine);
     let flies = if line {
         "the bare end of the line".to_string()
@@ -147,26 +213,12 @@ fn case(
             hardware.get()
         )
     };
-    // Links with the same load and hardware at the same end fly alike.
-    let twin = earlier
-        .iter()
-        .find(|c| c.at == at && c.hardware == hardware && (c.tension / tension - 1.0).abs() < 1e-9);
-    if let Some(twin) = twin {
-        return Ok(Case {
-            link: link.link.name.clone(),
-            flies,
-            ..twin.clone()
-        });
-    }
-    let bare_setup = bare_setup(plan, path, at, hardware, tension);
-    let (setup, dampers, tethers) = with_gear(plan, &bare_setup, at);
-    let planned = run(&setup)?;
-    let bare = if dampers.is_empty() && tethers.is_empty() {
-        planned.clone()
-    } else {
-        run(&bare_setup)?
-    };
-    Ok(Case {
+    let twin = earlier.iter().position(|c| {
+        c.at == at && c.hardware == hardware && (c.tension / tension - 1.0).abs() < 1e-9
+    });
+    let bare = bare_setup(plan, path, at, hardware, tension);
+    let (planned, dampers, tethers) = with_gear(plan, &bare, at);
+    Prepared {
         link: link.link.name.clone(),
         at,
         flies,
@@ -176,8 +228,8 @@ fn case(
         bare,
         dampers,
         tethers,
-        setup,
-    })
+        twin,
+    }
 }
 
 fn bare_setup(plan: &Plan, path: &LoadPath, at: Side, hardware: Mass, tension: Force) -> Setup {
@@ -335,8 +387,15 @@ pub(super) fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<Stri
     )
 }
 
-/// `count` coarse runs over the distinct cases, for the zone.
-pub fn scatter(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize) -> Scatter {
+/// Of `count` coarse runs over the distinct cases, for the zone, those whose numbers
+/// lie in `which`: the parts of a scatter, put together in order, are the whole.
+pub fn scatter(
+    plan: &Plan,
+    path: &LoadPath,
+    cases: &[Case],
+    count: usize,
+    which: core::ops::Range<usize>,
+) -> Scatter {
     let mut distinct: Vec<&Case> = Vec::new();
     for case in cases {
         if !distinct
@@ -352,7 +411,7 @@ pub fn scatter(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize) -> Sc
     }
     let column = |k| Column::new(plan.seed, SCATTER_STREAM + k, count);
     let columns: [Column; 5] = core::array::from_fn(|k| column(k as u64));
-    for i in 0..count {
+    for i in which {
         let case = distinct[i % distinct.len()];
         let setup = scattered(path, case, &columns, i);
         match run(&setup) {

@@ -1,0 +1,77 @@
+//! The let-go runs of a straight rig, side by side where the platform has threads.
+//!
+//! No run depends on another, and results are put back in order: the answer is the
+//! same for any number of threads.
+
+use steadypull_engine::letgo::LetGoError;
+use steadypull_engine::letgo::cases::{Case, Prepared, Scatter, cases_of, prepared, scatter};
+use steadypull_engine::plan::Plan;
+use steadypull_engine::rig::{LoadPath, LoadedLink};
+
+/// The cases of a loaded path.
+pub(super) fn cases(
+    plan: &Plan,
+    path: &LoadPath,
+    links: &[LoadedLink],
+) -> Result<Vec<Case>, LetGoError> {
+    let prepared = prepared(plan, path, links);
+    let outcomes = side_by_side(&prepared, Prepared::run);
+    cases_of(prepared, outcomes)
+}
+
+/// `count` coarse runs over the cases, for the zone.
+pub(super) fn thrown(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize) -> Scatter {
+    let numbers: Vec<usize> = (0..count).collect();
+    let one = |i: &usize| scatter(plan, path, cases, count, *i..*i + 1);
+    let mut whole = Scatter::default();
+    for part in side_by_side(&numbers, one) {
+        whole.runs.extend(part.runs);
+        whole.failed += part.failed;
+    }
+    whole
+}
+
+/// What `work` makes of each item, in their order.
+#[cfg(not(target_arch = "wasm32"))]
+fn side_by_side<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
+    let most = std::thread::available_parallelism().map_or(1, usize::from);
+    let threads = most.min(items.len()).max(1);
+    // Dealt out in turn, so that every thread gets some of the long ones.
+    let hand = |k: usize| -> Vec<(usize, R)> {
+        let dealt = items.iter().enumerate().skip(k).step_by(threads);
+        dealt.map(|(i, item)| (i, work(item))).collect()
+    };
+    let hand = &hand;
+    let mut done: Vec<(usize, R)> = std::thread::scope(|scope| {
+        let others: Vec<_> = (1..threads).map(|k| scope.spawn(move || hand(k))).collect();
+        let mut done = hand(0);
+        for other in others {
+            match other.join() {
+                Ok(part) => done.extend(part),
+                Err(panic) => std::panic::resume_unwind(panic),
+            }
+        }
+        done
+    });
+    done.sort_by_key(|(i, _)| *i);
+    done.into_iter().map(|(_, result)| result).collect()
+}
+
+/// What `work` makes of each item, in their order.
+#[cfg(target_arch = "wasm32")]
+fn side_by_side<T, R>(items: &[T], work: impl Fn(&T) -> R) -> Vec<R> {
+    items.iter().map(work).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::side_by_side;
+
+    #[test]
+    fn results_come_in_order_whatever_the_threads() {
+        let items: Vec<u64> = (0..97).collect();
+        let squares = side_by_side(&items, |n| n * n);
+        assert_eq!(squares, items.iter().map(|n| n * n).collect::<Vec<_>>());
+        assert!(side_by_side(&[] as &[u64], |n| *n).is_empty());
+    }
+}
