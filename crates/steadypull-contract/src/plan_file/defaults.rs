@@ -130,6 +130,8 @@ pub(super) const RING_FRICTION: Default = (
 );
 pub(super) const RING_BEND: Default = ("40 mm", "assumed: the thickness of an alloy ring's wall");
 pub(super) const RING_MASS: Default = ("0.6 kg", "assumed: an alloy ring");
+pub(super) const HITCH_REASON: &str =
+    "not mentioned: made fast by its own eye; a choked strap keeps 80 %";
 pub(super) const SHACKLE_LENGTH_REASON: &str =
     "assumed for each shackle, and for a block's own hook; it is no key";
 pub(super) const TRUNK_FRICTION_REASON: &str = "assumed: a line slipping on dry bark; it is no key";

@@ -182,6 +182,12 @@ pub(super) fn assume(file: &Section, written: &[WrittenRun], names: &Names) {
         &defaults::carried_over(lay_out::SHACKLE_LENGTH.get(), "m"),
         defaults::SHACKLE_LENGTH_REASON,
     );
+    let at_anchors = made_fast_to_anchors(written, names);
+    for (name, line) in file.named("line", usize::MAX) {
+        if at_anchors.contains(&name.as_str()) && !line.has("hitch") {
+            line.assume("hitch", "straight", defaults::HITCH_REASON);
+        }
+    }
     let gone_round = |run: &WrittenRun| {
         let inner = run.steps.len().saturating_sub(1);
         let mut inner = run.steps.iter().take(inner).skip(1);
@@ -191,6 +197,22 @@ pub(super) fn assume(file: &Section, written: &[WrittenRun], names: &Names) {
         let text = lay_out::TRUNK_FRICTION.to_string();
         rig.assume("trunk_friction", &text, defaults::TRUNK_FRICTION_REASON);
     }
+}
+
+/// The line nearest to each end of a run at an anchor.
+fn made_fast_to_anchors<'r>(written: &'r [WrittenRun], names: &Names) -> Vec<&'r str> {
+    let is = |name: &str, sort: Sort| names.sort(name) == Some(sort);
+    let mut found: Vec<&str> = Vec::new();
+    for run in written {
+        let forward: Vec<&str> = run.steps.iter().map(|(_, name)| name.as_str()).collect();
+        let backward: Vec<&str> = forward.iter().rev().copied().collect();
+        for steps in [forward, backward] {
+            let at_anchor = steps.first().is_some_and(|end| is(end, Sort::Anchor));
+            let nearest = steps.into_iter().find(|name| is(name, Sort::Line));
+            found.extend(nearest.filter(|line| at_anchor && !found.contains(line)));
+        }
+    }
+    found
 }
 
 /// Every name in the runs, and the points of the bridles they end at.
