@@ -7,7 +7,7 @@ use steadypull_engine::finding::Finding;
 use steadypull_engine::plan::Plan;
 use steadypull_engine::rig::{
     Direction, Graph, GraphRun, Holds, LaidOut, Link, Motion, NodeKind, Solved, allowed_tension,
-    node_load,
+    node_load, yielding,
 };
 use steadypull_engine::units::Force;
 
@@ -52,16 +52,18 @@ struct AnchorLoads {
 
 fn anchor_loads(laid_out: &LaidOut, scale: f64) -> AnchorLoads {
     let solved = &laid_out.at_unit_haul;
-    let loads = |kind: NodeKind| {
-        let nodes = laid_out.graph.nodes.iter().zip(&solved.nodes);
-        nodes
-            .filter(move |(node, _)| node.kind == kind)
-            .map(|(node, under)| (node.name.clone(), under.load_n.map(|f| f * scale)))
-    };
+    let pull_n = solved.pull().get() * scale;
+    let per_newton = yielding::anchor_loads(laid_out);
+    let mut winches = laid_out.graph.nodes.iter().zip(&solved.nodes);
     AnchorLoads {
-        anchors: loads(NodeKind::Anchor).collect(),
-        winch: loads(NodeKind::Winch).next().map(|(_, load)| load),
-        pull_n: solved.pull().get() * scale,
+        anchors: per_newton
+            .into_iter()
+            .map(|(name, load)| (name, load.map(|f| f * pull_n)))
+            .collect(),
+        winch: winches
+            .find(|(node, _)| node.kind == NodeKind::Winch)
+            .map(|(_, under)| under.load_n.map(|f| f * scale)),
+        pull_n,
     }
 }
 
@@ -112,7 +114,7 @@ fn state(laid_out: &LaidOut, scale: f64, movement_m: f64) -> RigState {
         haul_per_metre: solved.haul_per_metre,
         movement_m,
         hauled_in_m: solved.haul_per_metre * movement_m,
-        paid_out_m: paid_out(graph, &solved),
+        paid_out_m: laid_out.hauled_out().get(),
         greatest_haul_n: None,
         greatest_haul_set_by: None,
         residual: solved.residual,
@@ -148,11 +150,6 @@ fn kind(kind: NodeKind) -> RigNodeKind {
 
 fn is_hauled(run: &GraphRun) -> bool {
     matches!(run.holds, Holds::Hauled { .. })
-}
-
-fn paid_out(graph: &Graph, solved: &Solved) -> f64 {
-    let hauled = graph.runs.iter().enumerate().filter(|(_, r)| is_hauled(r));
-    hauled.map(|(i, _)| solved.paid_out(i).get()).sum()
 }
 
 fn node(graph: &Graph, solved: &Solved, index: usize) -> RigNode {

@@ -13,6 +13,7 @@
 
 use super::graph::{Graph, Meets, NodeKind};
 use super::solved::{Solved, SolvedNode, Vector};
+use super::statics::vector::{plus, size, towards};
 use crate::units::{Angle, Force};
 
 /// The load on a node.
@@ -96,7 +97,7 @@ fn pulls_on(graph: &Graph, solved: &Solved, index: usize) -> Vec<Pull> {
                 let there = solved.nodes[other].place_m;
                 let tension = under.tension_n.get(part).copied().unwrap_or(0.0);
                 pulls.push(Pull {
-                    pull: towards(here, there).map(|c| c * tension),
+                    pull: towards(here, there).0.map(|c| c * tension),
                     round: stop.meets != Meets::Fast,
                 });
             }
@@ -112,21 +113,7 @@ fn greatest(pulls: &[Pull]) -> Vector {
 
 fn of_line_round(pulls: &[Pull]) -> Vector {
     let round = pulls.iter().filter(|p| p.round).map(|p| p.pull);
-    round.fold([0.0; 3], |a, b| [a[0] + b[0], a[1] + b[1], a[2] + b[2]])
-}
-
-fn size(v: Vector) -> f64 {
-    libm::sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2])
-}
-
-fn towards(from: Vector, to: Vector) -> Vector {
-    let way = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
-    let long = size(way);
-    if long > 0.0 {
-        way.map(|c| c / long)
-    } else {
-        way
-    }
+    round.fold([0.0; 3], |sum, pull| plus(sum, pull, 1.0))
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@
 
 use super::graph::NodeKind;
 use super::solved::{LaidOut, Vector};
+use super::statics::vector::{plus, size};
 use crate::gear::anchor::{Hold, hold, vehicle, words};
 use crate::plan::{Anchor, AnchorKind, Pose, Tug};
 use crate::units::Force;
@@ -78,7 +79,7 @@ pub fn yielding(anchors: &[Anchor], loads: &[(String, Vector)]) -> Vec<Yielding>
                 name: anchor.name.clone(),
                 words: words(anchor),
                 then: then(anchor, &hold),
-                share: length(load),
+                share: size(load),
                 first: false,
                 hold,
             })
@@ -95,7 +96,7 @@ pub fn tug_walks(tug: &Tug, pose: Option<Pose>, load: Vector) -> Yielding {
         name: "tug".into(),
         words: format!("the tug, braked, of {:.0} kg", tug.vehicle.mass.get()),
         hold: vehicle::tug_hold(tug, pose, load),
-        share: length(load),
+        share: size(load),
         first: false,
         then: "the winch walks: it hauls the tug towards the pull and not the casualty".into(),
     }
@@ -118,14 +119,9 @@ fn sum_on(name: &str, loads: &[(String, Vector)]) -> Option<Vector> {
     let on_it = |node: &str| node.split('.').next() == Some(name);
     let mut sum = None;
     for (_, load) in loads.iter().filter(|(node, _)| on_it(node)) {
-        let [x, y, z] = sum.unwrap_or([0.0; 3]);
-        sum = Some([x + load[0], y + load[1], z + load[2]]);
+        sum = Some(plus(sum.unwrap_or([0.0; 3]), *load, 1.0));
     }
     sum
-}
-
-fn length(v: Vector) -> f64 {
-    (v[0] * v[0] + v[1] * v[1] + v[2] * v[2]).sqrt()
 }
 
 fn then(anchor: &Anchor, hold: &Hold) -> String {

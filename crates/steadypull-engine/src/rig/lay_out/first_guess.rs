@@ -8,6 +8,7 @@
 //! Methods for Non-Differentiable Functions, 1985, from memory). The same search
 //! without the haul says whether any place at all is within reach of every line.
 
+use crate::rig::statics::vector::distance;
 use crate::rig::{Graph, GraphRun, Holds};
 
 /// First and last step over the size of the scene, and how each shrinks.
@@ -49,11 +50,6 @@ pub(super) fn excess_m(graph: &Graph, run: &GraphRun) -> f64 {
 
 fn place(graph: &Graph, node: usize) -> [f64; 3] {
     graph.nodes[node].place_m
-}
-
-fn distance(a: [f64; 3], b: [f64; 3]) -> f64 {
-    let d = [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
-    (d[0] * d[0] + d[1] * d[1] + d[2] * d[2]).sqrt()
 }
 
 /// Each free node amid those that its lines lead to.

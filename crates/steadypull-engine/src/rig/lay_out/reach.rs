@@ -8,6 +8,7 @@ use super::first_guess::{LIES_RIGHT_M, excess_m, length_m, settle_again};
 use super::{RigFault, RigSubject, none_or};
 use crate::plan::{Line, Part, Plan, Winch};
 use crate::pull::winch::drum::Drum;
+use crate::rig::statics::vector::{dot, minus};
 use crate::rig::{Graph, GraphRun, Holds, Meets, Motion, NodeKind};
 use crate::units::Length;
 
@@ -204,12 +205,7 @@ fn back_over_the_vehicle(built: &Built) -> Vec<RigFault> {
 }
 
 fn toward(graph: &Graph, from: usize, to: usize) -> [f64; 3] {
-    let (a, b) = (graph.nodes[from].place_m, graph.nodes[to].place_m);
-    [b[0] - a[0], b[1] - a[1], b[2] - a[2]]
-}
-
-fn dot(a: [f64; 3], b: [f64; 3]) -> f64 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+    minus(graph.nodes[to].place_m, graph.nodes[from].place_m)
 }
 
 /// Cosine of the angle between two directions; 0 where one has none.

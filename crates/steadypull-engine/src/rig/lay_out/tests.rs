@@ -6,6 +6,7 @@ pub(in crate::rig) mod scene;
 
 use super::{RigFault, RigSubject, graph};
 use crate::plan::{Method, Part};
+use crate::rig::statics::vector::distance;
 use crate::rig::{Graph, GraphRun, Holds, Meets, Motion, NodeKind};
 use crate::units::Length;
 use scene::plan;
@@ -61,13 +62,6 @@ fn run<'g>(graph: &'g Graph, name: &str) -> &'g GraphRun {
 
 fn place(graph: &Graph, name: &str) -> [f64; 3] {
     graph.nodes[graph.node(name).expect(name)].place_m
-}
-
-fn distance(a: [f64; 3], b: [f64; 3]) -> f64 {
-    (0..3)
-        .map(|k| (a[k] - b[k]) * (a[k] - b[k]))
-        .sum::<f64>()
-        .sqrt()
 }
 
 fn stop(run: &str, index: usize) -> RigSubject {

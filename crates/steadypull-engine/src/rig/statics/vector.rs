@@ -22,6 +22,10 @@ pub(in crate::rig) fn size(a: Vector) -> f64 {
     dot(a, a).sqrt()
 }
 
+pub(in crate::rig) fn distance(a: Vector, b: Vector) -> f64 {
+    size(minus(b, a))
+}
+
 /// Unit vector and distance from `a` to `b`; no direction for no distance.
 pub(in crate::rig) fn towards(a: Vector, b: Vector) -> (Vector, f64) {
     let d = minus(b, a);
