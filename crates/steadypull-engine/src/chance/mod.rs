@@ -1,7 +1,12 @@
 //! Uncertain inputs: distributions, and samples that depend on the seed alone.
 
 mod distribution;
+mod log_normal;
+mod normal;
 mod sampling;
+mod window;
 
-pub use distribution::{LogNormal, normal_cdf, normal_quantile};
+pub use distribution::{Distribution, DistributionError};
+pub use log_normal::LogNormal;
+pub use normal::{normal_cdf, normal_quantile};
 pub use sampling::{Column, quantile, standard_error};
