@@ -24,17 +24,18 @@ mod run;
 mod segment_law;
 mod setup;
 mod tether;
+mod tether_curve;
 pub mod zone;
 
 pub use assemble::free_end_speed;
 pub use audit::{EnergyAudit, MomentumAudit};
 pub use damper::speed_after_pick_up;
 pub use ensemble::{run_all, run_each};
-pub use free_flight::{FreeFlight, free_flight};
+pub use free_flight::{FreeFlight, free_flight, free_flight_in_wind};
 pub use outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd, Outcome, TetherResult};
 pub use run::run;
 pub use setup::{
-    DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Setup,
-    TetherToLine,
+    DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Roughness, Setup,
+    StepChoice, TetherToLine,
 };
 pub use zone::{Zone, ZoneRule, zone};
