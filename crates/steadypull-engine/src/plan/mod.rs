@@ -9,6 +9,7 @@ mod kit;
 mod layout;
 mod lowering;
 mod policy;
+mod spread;
 mod vehicle;
 mod winch_plate;
 
@@ -25,6 +26,7 @@ pub use lowering::{
     Belay, Holder, LineAnchor, LoweredBody, Lowering, MainLine, Round, SlopePiece, Turns,
 };
 pub use policy::Policy;
+pub use spread::Spread;
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
     Winch, WinchDrive,
@@ -62,6 +64,8 @@ pub struct Plan {
     pub seed: u64,
     /// Every default the reader filled in.
     pub assumed: Vec<Assumed>,
+    /// Every input given as a range or a distribution; the plan holds its middle.
+    pub spreads: Vec<Spread>,
 }
 
 impl Plan {
