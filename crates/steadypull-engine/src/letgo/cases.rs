@@ -444,13 +444,12 @@ pub(super) fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<Stri
         .filter(|t| t.at_casualty == (at == Side::Casualty))
         .collect();
     for tether in &tethers {
-        setup.tethers.push(TetherToLine {
-            from_free_end: Length::ZERO,
-            length: tether.length,
-            mbs: tether.mbs,
-            strain_at_break: tether.strain_at_break,
-            mass: tether.mass,
-        });
+        setup.tethers.push(TetherToLine::new(
+            tether.length,
+            tether.mbs,
+            tether.strain_at_break,
+            tether.mass,
+        ));
     }
     let dampers = plan.kit.dampers.iter().map(|d| d.name.clone()).collect();
     (

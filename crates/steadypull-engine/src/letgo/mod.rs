@@ -28,6 +28,7 @@ mod setup;
 pub mod shield;
 pub mod sides;
 mod tether;
+mod tether_curve;
 mod watches;
 pub mod zone;
 
@@ -35,12 +36,12 @@ pub use assemble::free_end_speed;
 pub use audit::{EnergyAudit, MomentumAudit};
 pub use damper::speed_after_pick_up;
 pub use ensemble::{run_all, run_each};
-pub use free_flight::{FreeFlight, free_flight};
+pub use free_flight::{FreeFlight, free_flight, free_flight_in_wind};
 pub use outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd, Outcome, TetherResult};
 pub use run::run;
 pub use setup::{
-    DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Setup,
-    TetherToLine,
+    DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Roughness, Setup,
+    StepChoice, TetherToLine,
 };
 pub use watches::{Flown, Thing, Watched, Whip};
 pub use zone::{Zone, ZoneRule, zone};

@@ -55,7 +55,8 @@ pub fn run(setup: &Setup) -> Result<Outcome, LetGoError> {
                 peak_load: Force::new(t.peak_n),
                 parted_at: t.parted_at_s.map(Duration::new),
                 capacity: Energy::new(
-                    0.5 * planned.mbs.get() * planned.strain_at_break * planned.length.get(),
+                    planned.mbs.get() * planned.strain_at_break * planned.length.get()
+                        / (planned.exponent + 1.0),
                 ),
                 asked: Energy::new(asked[k]),
                 held_moved: recorder.tether_held_x[k].map(|x| Length::new(x - far_x)),
@@ -91,7 +92,7 @@ fn follow(
                     time_s: chain.time_s,
                 });
             }
-            if chain.friction.is_some() && settled(chain, put_in_j) {
+            if chain.ground.is_some() && settled(chain, put_in_j) {
                 return Ok(true);
             }
             if chain.steps > MOST_STEPS {
@@ -99,7 +100,7 @@ fn follow(
             }
         }
     }
-    Ok(chain.friction.is_some() && settled(chain, put_in_j))
+    Ok(chain.ground.is_some() && settled(chain, put_in_j))
 }
 
 /// What each tether would have to hold if none could part.
@@ -122,7 +123,7 @@ fn energy_asked(setup: &Setup, chain: &Chain) -> Result<Vec<f64>, LetGoError> {
 
 /// The hardware, with what it has picked up, off the line at its greatest speed.
 fn fly_off(setup: &Setup, chain: &Chain, recorder: &Recorder) -> Option<(Flown, FreeFlight)> {
-    let friction = chain.friction?;
+    let friction = chain.ground.as_ref()?.friction;
     let launch = &recorder.launch;
     let last = setup.lines.last()?;
     // Without hardware a half metre of line flies.

@@ -236,7 +236,7 @@ pub(super) fn off_the_line(
     };
     let flight = super::free_flight::watched(
         (launch.place_m, launch.velocity_m_s),
-        drag_per_m,
+        (drag_per_m, setup.wind_m_s),
         gravity,
         friction,
         &mut see,
