@@ -13,6 +13,7 @@
 //! - `reader`, `section`, `key`: the file, a table, a key while they are read;
 //! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
 //! - `vehicle`, `points`, `winch`, `winch_plate`, `winch_drum`, `kit`, `line`, `rig`, `lowering`, `people`, `policy`: the tables;
+//! - `body`: the outside of a vehicle, for what flies at it;
 //! - `anchors`: what a rig is made fast to besides the tug;
 //! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
 //! - `number`, `spread`: what varies, and ranges and distributions as people write them;
@@ -20,6 +21,7 @@
 //! - `inputs`: the plan as lines for the brief.
 
 mod anchors;
+mod body;
 mod defaults;
 mod inputs;
 mod key;

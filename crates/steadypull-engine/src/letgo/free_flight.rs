@@ -46,6 +46,23 @@ pub fn free_flight_in_wind(
     gravity: [f64; 3],
     friction: f64,
 ) -> Option<FreeFlight> {
+    watched(
+        (place, velocity),
+        (drag_per_m, wind),
+        gravity,
+        friction,
+        &mut |_, _, _| {},
+    )
+}
+
+/// The same, every step of it shown to `see`: time, place, velocity.
+pub(super) fn watched(
+    (place, velocity): ([f64; 3], [f64; 3]),
+    (drag_per_m, wind): (f64, [f64; 3]),
+    gravity: [f64; 3],
+    friction: f64,
+    see: &mut dyn FnMut(f64, [f64; 3], [f64; 3]),
+) -> Option<FreeFlight> {
     if gravity[2] >= 0.0 {
         return None;
     }
@@ -55,6 +72,7 @@ pub fn free_flight_in_wind(
     let (mut r, mut v, mut t) = (place, velocity, 0.0);
     // A minute in the air is beyond any launch the setup lets through.
     while t < 60.0 {
+        see(t, r, v);
         let (r1, v1) = advance(r, v, STEP_S);
         if r1[2] <= 0.0 && v1[2] <= 0.0 {
             let share = if r[2] > r1[2] {
@@ -63,6 +81,7 @@ pub fn free_flight_in_wind(
                 0.0
             };
             let (r2, v2) = advance(r, v, share * STEP_S);
+            see(t + share * STEP_S, r2, v2);
             return Some(slide(
                 r2,
                 v2,

@@ -7,12 +7,14 @@
 mod assemble;
 mod audit;
 mod bodies;
+pub mod body;
 pub mod cases;
 mod chain;
 mod corner;
 mod damper;
 mod ensemble;
 pub mod flight;
+pub mod flying;
 mod free_flight;
 mod ground;
 pub mod injury;
@@ -23,8 +25,11 @@ pub mod rule_distance;
 mod run;
 mod segment_law;
 mod setup;
+pub mod shield;
+pub mod sides;
 mod tether;
 mod tether_curve;
+mod watches;
 pub mod zone;
 
 pub use assemble::free_end_speed;
@@ -38,4 +43,5 @@ pub use setup::{
     DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Roughness, Setup,
     StepChoice, TetherToLine,
 };
+pub use watches::{Flown, Thing, Watched, Whip};
 pub use zone::{Zone, ZoneRule, zone};

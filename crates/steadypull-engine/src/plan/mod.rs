@@ -5,6 +5,7 @@
 //! reader filled in is listed in [`Plan::assumed`], so no default is silent.
 
 mod anchor;
+mod body;
 mod kit;
 mod layout;
 mod lowering;
@@ -17,6 +18,7 @@ pub use anchor::{
     Anchor, AnchorGround, AnchorKind, AnchorVehicle, Deadman, GroundPlate, Pickets, StatedAnchor,
     Tree, TreeSort,
 };
+pub use body::{BodyShape, Guarded, ScreenGuard};
 pub use kit::{
     Block, Bridle, Damper, Hitch, Kit, Line, Part, RecoveryAid, Shackle, ShackleKind, Tether,
     Traction,
