@@ -11,6 +11,8 @@ pub mod cases;
 mod chain;
 mod corner;
 mod damper;
+pub mod design;
+mod draw;
 mod ensemble;
 pub mod flight;
 mod free_flight;
