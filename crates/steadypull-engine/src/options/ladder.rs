@@ -293,9 +293,7 @@ impl Bench<'_> {
             None => f64::INFINITY,
         };
         let pulls: Vec<f64> = (0..SAMPLES).map(|i| wanted(i).min(hold(i))).collect();
-        let slides: Vec<f64> = (0..SAMPLES)
-            .map(|i| f64::from(u8::from(wanted(i) > hold(i))))
-            .collect();
+        let slides: Vec<bool> = (0..SAMPLES).map(|i| wanted(i) > hold(i)).collect();
         let slides = winch.map(|_| slides.as_slice());
         RungChances::of_steady(&path.links, path.method, &pulls, slides, &self.plan.policy)
     }
@@ -333,7 +331,7 @@ impl Bench<'_> {
     /// will do; how it shifts as found and dug.
     fn kinetic_studies(&self, path: &LoadPath, pulls: &dyn Pulls) -> Result<Kinetic, PullError> {
         let of = |resistance| kinetic_study(self.plan, path.clone(), resistance, pulls);
-        let shift = |study: &KineticStudy, at| study.chances.probability(Happens::Shifts, at).value;
+        let shift = |study: &KineticStudy, at| study.chances.value(Happens::Shifts, at);
         // One speed tells whether the casualty as found is worth the whole study.
         let fastest = self.plan.policy.max_run_up;
         let as_found = |at| shifts_at(self.plan, path, &self.found, at, pulls);

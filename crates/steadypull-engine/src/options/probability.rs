@@ -1,6 +1,9 @@
 //! A probability found from runs, with the interval its sampling leaves.
 
-use crate::chance::REPLICATES;
+use crate::chance::{Interval, Moments, Tally};
+
+/// How often the interval is right.
+const CONFIDENCE: f64 = 0.9;
 
 /// A probability and its 90 % sampling interval: of the drawing of runs alone, not
 /// of what the model leaves out.
@@ -14,47 +17,56 @@ pub struct Probability {
     pub high: f64,
 }
 
-/// Student's t at 95 % with 15 degrees of freedom: [`REPLICATES`] repeats.
-const STUDENT_T: f64 = 1.753_050_355_692_57;
-/// Standard normal at 95 %.
-const NORMAL: f64 = 1.644_853_626_951_472_2;
-
 impl Probability {
-    /// From runs in which it happened (1) or not (0): Wilson's score interval,
-    /// which is that of plain random runs and so on the wide side for even ones.
-    pub fn of_counts(each: &[f64]) -> Self {
-        let n = each.len().max(1) as f64;
-        let p = each.iter().sum::<f64>() / n;
-        let z2 = NORMAL * NORMAL / n;
-        let middle = (p + z2 / 2.0) / (1.0 + z2);
-        let half = (z2 * (p * (1.0 - p) + z2 / 4.0)).sqrt() / (1.0 + z2);
-        Self::held(p, middle - half, middle + half)
-    }
-
-    /// From the chance in each run, run `i` belonging to repeat `i mod REPLICATES`:
-    /// Student's t over the repeats' means.
-    pub fn of_chances(each: &[f64]) -> Self {
-        let mut sums = [(0.0, 0.0); REPLICATES];
-        for (i, p) in each.iter().enumerate() {
-            let sum = &mut sums[i % REPLICATES];
-            *sum = (sum.0 + p, sum.1 + 1.0);
+    /// From runs in which it happened or not, in so many repeats (one: plain runs).
+    pub fn of_counts(each: impl IntoIterator<Item = bool>, replicates: usize) -> Self {
+        let mut tally = Tally::new(replicates);
+        for (run, happened) in (0..).zip(each) {
+            tally.add(run, happened);
         }
-        let means: Vec<f64> = sums
-            .iter()
-            .map(|(sum, n)| sum / f64::max(*n, 1.0))
-            .collect();
-        let count = means.len() as f64;
-        let p = means.iter().sum::<f64>() / count;
-        let square = means.iter().map(|m| (m - p) * (m - p)).sum::<f64>() / (count - 1.0);
-        let half = STUDENT_T * (square / count).sqrt();
-        Self::held(p, p - half, p + half)
+        Self::held(tally.share(), tally.interval(CONFIDENCE))
     }
 
-    fn held(value: f64, low: f64, high: f64) -> Self {
+    /// From the chance of it in each run, in so many repeats (one: plain runs).
+    pub fn of_chances(each: impl IntoIterator<Item = f64>, replicates: usize) -> Self {
+        let mut moments = Moments::new(replicates);
+        for (run, chance) in (0..).zip(each) {
+            moments.add(run, chance);
+        }
+        Self::held(moments.mean(), moments.mean_interval(CONFIDENCE))
+    }
+
+    fn held(value: f64, interval: Interval) -> Self {
         Self {
             value,
-            low: low.clamp(0.0, value),
-            high: high.clamp(value, 1.0),
+            low: interval.low.clamp(0.0, value),
+            high: interval.high.clamp(value, 1.0),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn more_runs_narrow_the_interval() {
+        let width = |n: usize| {
+            let counted = Probability::of_counts((0..n).map(|i| i % 5 < 4), 16);
+            let mean =
+                Probability::of_chances((0..n).map(|i| ((i * 7919) % 101) as f64 / 100.0), 1);
+            assert!((counted.value - 0.8).abs() < 0.01, "{}", counted.value);
+            (counted.high - counted.low, mean.high - mean.low)
+        };
+        let (few, many) = (width(64), width(1024));
+        assert!(many.0 < few.0 && many.1 < 0.5 * few.1, "{few:?} {many:?}");
+    }
+
+    #[test]
+    fn never_and_always_are_not_taken_for_certain() {
+        let never = Probability::of_counts([false; 256], 16);
+        assert!(never.low == 0.0 && never.value == 0.0 && never.high > 0.005);
+        let always = Probability::of_counts([true; 256], 16);
+        assert!(always.high == 1.0 && always.low < 0.995);
     }
 }

@@ -13,7 +13,7 @@
 
 use super::probability::Probability;
 use super::pull_draws::{PULLS, PullDraws, asked_movement};
-use crate::chance::LogNormal;
+use crate::chance::{LogNormal, REPLICATES};
 use crate::plan::Plan;
 use crate::pull::kinetic::{PullError, run};
 use crate::pull::many::{Marks, Pulls};
@@ -147,17 +147,20 @@ impl PullChances {
         }
     }
 
-    /// Probability that something happens at a speed.
+    /// Probability that something happens at a speed, with its sampling interval.
     pub fn probability(&self, what: Happens, speed: Speed) -> Probability {
-        let each: Vec<f64> = self
-            .marks_at(speed)
-            .map(|marks| self.chance(what, &marks))
-            .collect();
+        let each = self.marks_at(speed).map(|marks| self.chance(what, &marks));
         if what == Happens::LetsGo {
-            Probability::of_chances(&each)
+            Probability::of_chances(each, REPLICATES)
         } else {
-            Probability::of_counts(&each)
+            Probability::of_counts(each.map(|p| p > 0.5), REPLICATES)
         }
+    }
+
+    /// The same without its interval.
+    pub fn value(&self, what: Happens, speed: Speed) -> f64 {
+        let each = self.marks_at(speed).map(|marks| self.chance(what, &marks));
+        each.sum::<f64>() / PULLS as f64
     }
 
     /// The link likeliest to do what is asked at a speed, and its own chance.

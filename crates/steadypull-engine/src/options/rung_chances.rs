@@ -53,7 +53,7 @@ impl RungChances {
         links: &[Link],
         method: Method,
         pulls_n: &[f64],
-        slides: Option<&[f64]>,
+        slides: Option<&[bool]>,
         policy: &Policy,
     ) -> Self {
         let (anchors, parts): (Vec<&Link>, Vec<&Link>) =
@@ -62,7 +62,7 @@ impl RungChances {
             let load = pull * link.load_share;
             held_to_wll(link, method).is_some_and(|wll| load > wll.get())
         };
-        let any_over = |pull: &f64| f64::from(u8::from(parts.iter().any(|l| over(l, *pull))));
+        let any_over = |pull: &f64| parts.iter().any(|l| over(l, *pull));
         let goes = |links: &[&Link], pull: f64| {
             1.0 - links.iter().map(|l| 1.0 - gives(l, pull)).product::<f64>()
         };
@@ -77,7 +77,6 @@ impl RungChances {
                 .max_by(|a, b| a.1.total_cmp(&b.1))
                 .map(|(name, _)| name)
         };
-        let past: Vec<f64> = pulls_n.iter().map(any_over).collect();
         let anchor_over = anchors
             .iter()
             .map(|l| {
@@ -91,13 +90,13 @@ impl RungChances {
             .filter(|(_, p, allowed)| p > allowed)
             .max_by(|a, b| (a.1 / a.2).total_cmp(&(b.1 / b.2)));
         Self {
-            passes_wll: Probability::of_counts(&past),
+            passes_wll: Probability::of_counts(pulls_n.iter().map(any_over), 1),
             likeliest_past_wll: worst(&|l, p| f64::from(u8::from(over(l, p)))),
-            lets_go: Probability::of_chances(&each(&|p| goes(&parts, p))),
+            lets_go: Probability::of_chances(each(&|p| goes(&parts, p)), 1),
             likeliest_to_go: worst(&gives),
             anchor_yields: (!anchors.is_empty())
-                .then(|| Probability::of_chances(&each(&|p| goes(&anchors, p)))),
-            tug_slides: slides.map(Probability::of_counts),
+                .then(|| Probability::of_chances(each(&|p| goes(&anchors, p)), 1)),
+            tug_slides: slides.map(|s| Probability::of_counts(s.iter().copied(), 1)),
             anchor_over,
         }
     }

@@ -20,7 +20,6 @@
 //! The ends are read three ways: as found, at the sides of the sampling intervals
 //! that are sure to be inside, and the same for what cannot be told from inside.
 
-use super::probability::Probability;
 use super::pull_chances::{Happens, PullChances};
 use crate::plan::Policy;
 use crate::pull::run_up_window::{DesignLimit, First};
@@ -84,20 +83,20 @@ enum Reading {
 
 impl Reading {
     /// Of something unwanted.
-    fn hazard(self, p: Probability) -> f64 {
+    fn hazard(self, chances: &PullChances, what: Happens, speed: Speed) -> f64 {
         match self {
-            Self::Found => p.value,
-            Self::Sure => p.high,
-            Self::Possible => p.low,
+            Self::Found => chances.value(what, speed),
+            Self::Sure => chances.probability(what, speed).high,
+            Self::Possible => chances.probability(what, speed).low,
         }
     }
 
-    /// Of something wanted.
-    fn success(self, p: Probability) -> f64 {
+    /// That it shifts.
+    fn shifts(self, chances: &PullChances, speed: Speed) -> f64 {
         match self {
-            Self::Found => p.value,
-            Self::Sure => p.low,
-            Self::Possible => p.high,
+            Self::Found => chances.value(Happens::Shifts, speed),
+            Self::Sure => chances.probability(Happens::Shifts, speed).low,
+            Self::Possible => chances.probability(Happens::Shifts, speed).high,
         }
     }
 }
@@ -209,7 +208,7 @@ impl Search<'_> {
         let mut greatest = self.design.greatest.unwrap_or(Speed::ZERO);
         let mut limit = UpperLimit::Design(self.design.first.clone());
         for (what, allowed) in self.hazards() {
-            let over = |speed| reading.hazard(self.chances.probability(what, speed)) > allowed;
+            let over = |speed| reading.hazard(self.chances, what, speed) > allowed;
             if let Some(first) = self.first(greatest, over)
                 && first < greatest
             {
@@ -254,8 +253,7 @@ impl Search<'_> {
     }
 
     fn shifts(&self, reading: Reading, speed: Speed) -> bool {
-        let p = self.chances.probability(Happens::Shifts, speed);
-        reading.success(p) >= self.policy.shift_probability
+        reading.shifts(self.chances, speed) >= self.policy.shift_probability
     }
 
     /// The stretch of speeds next under `greatest` at which it shifts as asked.

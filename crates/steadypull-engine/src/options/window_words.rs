@@ -19,7 +19,7 @@ pub fn closed_window(study: &KineticStudy, policy: &Policy) -> Option<String> {
             }
             (None, greatest) => {
                 let at = greatest.unwrap_or(chances.top());
-                let found = chances.probability(Happens::Shifts, at).value;
+                let found = chances.value(Happens::Shifts, at);
                 format!(
                     "no run-up up to {} shifts it with {wanted}: at {} the chance is {}",
                     words(chances.top()),
@@ -59,7 +59,7 @@ pub fn opened_by(study: &KineticStudy, policy: &Policy) -> Option<String> {
 
 /// What is past its limit at `speed`, with the number behind it.
 fn clash(window: &Window, chances: &PullChances, policy: &Policy, speed: Speed) -> String {
-    let chance = |what| chances.probability(what, speed).value;
+    let chance = |what| chances.value(what, speed);
     let name = window.limit.subject();
     match &window.limit {
         UpperLimit::PassesWll(_) => format!(
