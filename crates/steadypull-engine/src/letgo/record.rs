@@ -5,6 +5,8 @@ use super::audit::kinetic_j;
 use super::bodies::{plus, square, times};
 use super::chain::Chain;
 use super::outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd};
+use super::setup::Setup;
+use super::watches::Watches;
 use crate::units::{Duration, Energy, Length, Speed};
 
 const PATH_SAMPLES: usize = 200;
@@ -44,11 +46,15 @@ pub(super) struct Recorder {
     pub slack_s: Option<f64>,
     damper_energy_j: Vec<f64>,
     damper_kg: Vec<f64>,
+    damper_arrival: Vec<Option<FreeEnd>>,
+    pub watches: Watches,
 }
 
 impl Recorder {
     /// Before the first step.
-    pub fn new(chain: &Chain, hardware_kg: f64) -> Self {
+    pub fn new(chain: &Chain, setup: &Setup) -> Self {
+        let hardware_kg = setup.hardware.mass.get();
+        let half_metre = tail(chain, TAIL_M);
         let b = &chain.bodies;
         let tip = chain.tip();
         let start = [b.x[tip], b.y[tip], b.z[tip]];
@@ -58,7 +64,8 @@ impl Recorder {
                 chain,
                 chain.segments.rest_m.iter().sum::<f64>() * TAIL_SHARE,
             ),
-            tail_half_metre: tail(chain, TAIL_M),
+            tail_half_metre: half_metre.clone(),
+            watches: Watches::new(setup, half_metre),
             from_x: b.x[tip],
             far_x: b.x[0],
             last: FreeEnd::default(),
@@ -84,12 +91,15 @@ impl Recorder {
             start_pull_n: 0.0,
             slack_s: None,
             damper_energy_j: vec![0.0; chain.grips.len()],
+            damper_arrival: vec![None; chain.grips.len()],
             damper_kg: chain.grips.iter().map(|g| b.mass[g.body]).collect(),
         };
         recorder.last = recorder.free_end(chain);
         recorder.launch = recorder.last;
         recorder.path.push(recorder.last);
         recorder.launch_energy_j = recorder.last.energy.get();
+        let start = recorder.last;
+        recorder.watches.note(chain, &start, false);
         recorder
     }
 
@@ -134,6 +144,8 @@ impl Recorder {
         let now = self.free_end(chain);
         self.note_launch(chain, &now);
         self.note_passing(chain, &now);
+        let launched = self.arrival.is_some() || self.turned;
+        self.watches.note(chain, &now, launched);
         self.note_pull(chain);
         self.note_dampers_and_tethers(chain);
         if chain.steps.is_multiple_of(self.stride) {
@@ -200,8 +212,18 @@ impl Recorder {
         for (k, grip) in chain.grips.iter().enumerate() {
             let body = if grip.holds() { grip.body } else { chain.tip() };
             let speed_2 = square(chain.bodies.velocity(body));
-            self.damper_energy_j[k] =
-                self.damper_energy_j[k].max(0.5 * self.damper_kg[k] * speed_2);
+            let joules = 0.5 * self.damper_kg[k] * speed_2;
+            self.damper_energy_j[k] = self.damper_energy_j[k].max(joules);
+            let before = self.damper_arrival[k].map_or(0.0, |a| a.energy.get());
+            if joules > before && chain.bodies.x[body] >= chain.bodies.x[0] {
+                self.damper_arrival[k] = Some(FreeEnd {
+                    time: Duration::new(chain.time_s),
+                    place_m: chain.bodies.place(body),
+                    velocity_m_s: chain.bodies.velocity(body),
+                    speed: Speed::new(speed_2.sqrt()),
+                    energy: Energy::new(joules),
+                });
+            }
         }
         for (tether, held_x) in chain.tethers.iter().zip(&mut self.tether_held_x) {
             if held_x.is_none() && !tether.holds() {
@@ -259,6 +281,7 @@ impl Recorder {
                 dissipated: Energy::new(grip.dissipated_j),
                 picked_up_at: grip.picked_up_at_s.map(Duration::new),
                 rests_m: chain.bodies.place(body),
+                arrival: self.damper_arrival[k],
             }
         };
         chain.grips.iter().enumerate().map(of).collect()
