@@ -15,9 +15,11 @@
 //! - `vehicle`, `points`, `winch`, `winch_plate`, `winch_drum`, `kit`, `line`, `rig`, `lowering`, `people`, `policy`: the tables;
 //! - `anchors`: what a rig is made fast to besides the tug;
 //! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
-//! - `inputs`: the plan as lines for the brief.
+//! - `inputs`: the plan as lines for the brief;
+//! - `asked`: quantities of the command line, written as here.
 
 mod anchors;
+mod asked;
 mod defaults;
 mod inputs;
 mod key;
@@ -51,6 +53,10 @@ mod winch_drum;
 mod winch_plate;
 mod words;
 
+pub use asked::{
+    asked_chance, asked_damper_mass, asked_distance, asked_energy, asked_grip, asked_stretch,
+    asked_tether_length,
+};
 pub use inputs::inputs;
 pub use problem::{PlanProblems, Problem};
 pub(crate) use words::Words;
@@ -58,7 +64,8 @@ pub(crate) use words::Words;
 use names::Names;
 use reader::Reader;
 use section::Section;
-use steadypull_engine::plan::{Method, Plan};
+use steadypull_engine::plan::Method;
+pub use steadypull_engine::plan::Plan;
 use value::Text;
 
 /// Longest plan file that is read, bytes.
