@@ -279,10 +279,7 @@ fn tethered() -> Option<(bool, f64)> {
     };
     setup.tethers = vec![TetherToLine {
         from_free_end: Length::new(0.3),
-        length: Length::new(0.8),
-        mbs: Force::from_tf(2.0),
-        strain_at_break: 0.15,
-        mass: Mass::new(0.2),
+        ..TetherToLine::new(Length::new(0.8), Force::from_tf(2.0), 0.15, Mass::new(0.2))
     }];
     let outcome = run(&setup).ok()?;
     let tether = outcome.tethers.first()?;

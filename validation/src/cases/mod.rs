@@ -48,6 +48,7 @@ topics! {
     kinetic
     lowering
     letgo
+    recoil_peers
     flight
     injury
     trade_facts

@@ -110,6 +110,20 @@ pub struct PlanSummary {
     pub inputs: Vec<String>,
     /// Defaults that were filled in.
     pub assumed: Vec<AssumedDefault>,
+    /// Inputs given as a range or a distribution; this answer uses their middle.
+    pub spreads: Vec<SpreadInput>,
+}
+
+/// An input given as a range or a distribution.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SpreadInput {
+    /// Key in the plan file.
+    pub key: String,
+    /// As the plan file writes it.
+    pub text: String,
+    /// What this answer uses instead, in SI with its unit.
+    pub middle: String,
 }
 
 /// A default that was filled in.

@@ -28,6 +28,7 @@ pub(super) fn findings(
 ) -> Vec<answer::Finding> {
     let mut found = Vec::new();
     found.extend(haul.into_iter().flat_map(super::winch_findings::winch));
+    found.extend(super::spread_findings::middle_used(plan));
     found.extend(held(plan));
     found.extend(side_slope(plan));
     found.extend(bystanders(plan, standoff));

@@ -39,7 +39,7 @@ fn case(plan: &Plan, case: &Case, criterion: f64) -> LetGoCase {
     } else {
         &plan.casualty.vehicle
     };
-    let heights = (plan.tug.screen_height.get(), plan.tug.roof_height.get());
+    let heights = (far.shape.screen_height.get(), far.shape.roof_height.get());
     let arrival = outcome
         .arrival
         .as_ref()

@@ -14,6 +14,7 @@ mod pull;
 mod rig;
 mod runs;
 mod situation;
+mod spread_findings;
 #[cfg(test)]
 mod square_rig;
 mod standoff;

@@ -87,6 +87,17 @@ limits! {
     MAX_DRIVE: Force = Force::from_kn(1.0), Force::from_kn(1000.0), "1 kN to 1000 kN", "";
     SCREEN_HEIGHT: Length = Length::from_mm(300.0), Length::new(4.0), "300 mm to 4 m", "";
     ROOF_HEIGHT: Length = Length::from_mm(500.0), Length::new(5.0), "500 mm to 5 m", "";
+    BODY_EDGE: Length = Length::ZERO, Length::new(4.0), "0 m to 4 m", "";
+    BONNET_LENGTH: Length = Length::ZERO, Length::new(4.0), "0 m to 4 m", "";
+    GLASS_SLOPE: Angle = Angle::from_deg(15.0), Angle::from_deg(90.0), "15 deg to 90 deg",
+        "above the level: upright glass is at 90 deg";
+    RAISED_TO: Angle = Angle::from_deg(20.0), Angle::from_deg(100.0), "20 deg to 100 deg",
+        "above the level, hinged at the windscreen";
+    BONNET_SHEET: Length = Length::from_mm(0.4), Length::from_mm(5.0), "0.4 mm to 5 mm", "";
+    VEHICLE_LENGTH: Length = Length::new(2.0), Length::new(20.0), "2 m to 20 m", "";
+    VEHICLE_WIDTH: Length = Length::new(1.0), Length::new(4.0), "1 m to 4 m", "";
+    GUARD_ENERGY: Energy = Energy::new(1.0), Energy::new(500e3), "1 J to 500 kJ",
+        "the energy of a striking body that its maker or a test says it holds";
 
     RATED_PULL: Force = Force::from_kn(1.0), Force::from_kn(1000.0), "1 kN to 1000 kN", "";
     LAYER: u8 = 1, 12, "1 to 12", "";

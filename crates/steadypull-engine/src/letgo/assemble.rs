@@ -3,9 +3,11 @@
 use super::bodies::Bodies;
 use super::chain::{Chain, Holder, Run, Segments};
 use super::damper::Grip;
+use super::ground::Surface;
 use super::segment_law::SegmentLaw;
-use super::setup::{HeldEnd, LinePart, Setup};
+use super::setup::{HeldEnd, LinePart, Setup, StepChoice};
 use super::tether::TetherLine;
+use super::tether_curve::TetherCurve;
 
 /// Share of the line next to the free end that is launched off axis with it.
 pub(super) const TAIL_SHARE: f64 = 0.05;
@@ -43,7 +45,6 @@ pub(super) fn assemble(setup: &Setup, tethers_hold: bool) -> Chain {
         pull: [0.0; 3],
     };
     set_speeds(setup, &runs, &segments, &mut bodies);
-    let slope = setup.ground.map_or(0.0, |ground| ground.slope.get());
     let mut body_air_kg_m = vec![(
         setup.segments,
         0.5 * setup.air_kg_m3 * setup.hardware.drag_area.get(),
@@ -59,12 +60,13 @@ pub(super) fn assemble(setup: &Setup, tethers_hold: bool) -> Chain {
         tethers,
         corners: Vec::with_capacity(setup.segments),
         holder,
-        gravity: [
-            -setup.gravity_m_s2 * libm::sin(slope),
-            0.0,
-            -setup.gravity_m_s2 * libm::cos(slope),
-        ],
-        friction: setup.ground.map(|ground| ground.friction),
+        gravity: gravity(setup),
+        ground: setup.ground.as_ref().map(Surface::new),
+        wind: setup.wind_m_s,
+        fixed_step_s: match setup.step {
+            StepChoice::ByWave => None,
+            StepChoice::Fixed(step) => Some(step.get()),
+        },
         body_air_kg_m,
         air: setup.air_kg_m3 > 0.0,
         viscosity: setup.viscosity,
@@ -79,6 +81,20 @@ pub(super) fn assemble(setup: &Setup, tethers_hold: bool) -> Chain {
     };
     bound_grip_step(&mut chain);
     chain
+}
+
+/// Gravity as it leans against sloping ground, m/s².
+fn gravity(setup: &Setup) -> [f64; 3] {
+    let (along, across) = setup.ground.map_or((0.0, 0.0), |ground| {
+        (ground.slope.get(), ground.cross_slope.get())
+    });
+    let g = setup.gravity_m_s2;
+    let into = g * libm::cos(along);
+    [
+        -g * libm::sin(along),
+        -into * libm::sin(across),
+        -into * libm::cos(across),
+    ]
 }
 
 /// Hardware with the dampers hard against it, kg.
@@ -241,16 +257,15 @@ fn tie_tethers(setup: &Setup, s: &Segments, b: &mut Bodies, hold: bool) -> Vec<T
             let mass = b.mass[i] + half * part;
             b.set_mass(i, mass);
         }
-        let mbs = tether.mbs.get();
-        let stiffness = mbs / (tether.strain_at_break * tether.length.get());
-        let strength = if hold { f64::INFINITY } else { mbs };
+        let anchor = tether
+            .anchor_m
+            .unwrap_or([0.0, 0.0, setup.free_height.get()]);
         TetherLine::new(
-            segment,
-            share,
-            [0.0, 0.0, setup.free_height.get()],
+            (segment, share),
+            anchor,
             tether.length.get(),
-            stiffness,
-            strength,
+            TetherCurve::new(tether),
+            !hold,
         )
     };
     setup.tethers.iter().map(tie).collect()

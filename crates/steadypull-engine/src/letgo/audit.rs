@@ -24,7 +24,7 @@ pub struct EnergyAudit {
     pub viscosity_j: f64,
     /// Lost to physical damping of the line.
     pub damping_j: f64,
-    /// Lost to the air.
+    /// Lost to the air; less than nothing where wind gives more than it takes.
     pub air_j: f64,
     /// Lost to the ground.
     pub ground_j: f64,
@@ -32,7 +32,7 @@ pub struct EnergyAudit {
     pub grip_j: f64,
     /// Lost when hardware picks dampers up.
     pub pick_up_j: f64,
-    /// Lost with tethers that part.
+    /// Lost in tethers, by their hysteresis and with those that part.
     pub tether_j: f64,
     /// Left over at the end: sum of the above less what was put in.
     pub error_j: f64,
@@ -98,7 +98,7 @@ impl Books {
             ground_j: sum(&chain.bodies.ground_j),
             grip_j: chain.grips.iter().map(|g| g.dissipated_j).sum(),
             pick_up_j: chain.grips.iter().map(|g| g.pick_up_j).sum(),
-            tether_j: chain.tethers.iter().map(|t| t.parted_j).sum(),
+            tether_j: chain.tethers.iter().map(|t| t.lost_j()).sum(),
             ..EnergyAudit::default()
         };
         audit.error_j = audit.kinetic_j

@@ -1,18 +1,20 @@
 //! Which links could let go, what then flies, and where it comes down.
 //!
-//! One run for each link at its load, with the dampers and tethers planned and
-//! again bare, and a scatter of coarse runs for the zone. A link that lets go
-//! leaves whatever hangs between it and the line on the line's end. What the
+//! One run for each side of each link at its load, with the dampers and tethers
+//! planned and again bare, and a scatter of coarse runs for the zone. A link that
+//! lets go leaves whatever hangs between it and the line on the line's end; a line
+//! parts at its ends and in its middle (see [`sides`](super::sides)). What the
 //! zone does not know is drawn at random from the seed: direction (5° each way,
 //! assumed), energy return, mass and tension.
 
 use super::draw::{Draw, DrawnLines, INPUTS};
+use super::sides::{self, Cut, Stays, is_line};
 use super::{
     DamperOnLine, Hardware, HeldEnd, LetGoError, LinePart, Outcome, Setup, TetherToLine, run,
 };
 use crate::chance::Column;
 use crate::plan::{Line, Plan};
-use crate::rig::{LinkKind, LoadPath, LoadedLink, Side};
+use crate::rig::{LoadPath, LoadedLink, Side};
 use crate::units::{Area, Duration, Energy, Force, Length, Mass};
 
 /// Spread of the launch direction, 1-sigma, up and to the side (assumed).
@@ -27,6 +29,10 @@ pub(super) const CONTACT_M: f64 = 0.15;
 /// Segments of a case: hardware speed is within 1 % of 64 segments, at a quarter
 /// of the work (test `cases_are_converged`).
 pub(super) const CASE_SEGMENTS: usize = 32;
+/// Least segments of a case that takes part of the path.
+const LEAST_SEGMENTS: usize = 8;
+/// Shortest side of a break that is run, m: what a run takes.
+pub(super) const SHORTEST_M: f64 = 0.05;
 /// Segments of a scatter run: a few per cent in speed, less than its spreads.
 pub(super) const SCATTER_SEGMENTS: usize = 12;
 /// Longest scatter run; what still moves then has its free flight counted.
@@ -39,10 +45,14 @@ const SCATTER_STREAM: u64 = 300;
 pub struct Case {
     /// The link.
     pub link: String,
-    /// The end at which it lets go.
+    /// The vehicle that this side of it parted from; it flies to the other.
     pub at: Side,
+    /// Where it lets go.
+    pub cut: Cut,
     /// What flies.
     pub flies: String,
+    /// What stays on the vehicle it parted from.
+    pub stays: Stays,
     /// Tension in the line when it does.
     pub tension: Force,
     /// Mass of hardware at the free end.
@@ -73,7 +83,9 @@ pub struct Scatter {
 pub struct Prepared {
     pub(super) link: String,
     pub(super) at: Side,
+    pub(super) cut: Cut,
     pub(super) flies: String,
+    pub(super) stays: Stays,
     pub(super) tension: Force,
     pub(super) hardware: Mass,
     pub(super) planned: Setup,
@@ -109,13 +121,12 @@ impl Prepared {
 pub fn prepared(plan: &Plan, path: &LoadPath, links: &[LoadedLink]) -> Vec<Prepared> {
     let mut found: Vec<Prepared> = Vec::new();
     for (i, link) in links.iter().enumerate() {
-        for at in ends(link) {
-            let hardware = hardware(links, i, at);
-            let tension = tension(path, links, link);
-            if tension.get() <= 0.0 {
-                continue;
-            }
-            found.push(prepare(plan, path, link, at, hardware, tension, &found));
+        let tension = tension(path, links, link);
+        if tension.get() <= 0.0 {
+            continue;
+        }
+        for cut in sides::cuts(links, i) {
+            found.extend(prepare(plan, (path, links), i, cut, tension, &found));
         }
     }
     found
@@ -137,7 +148,9 @@ pub fn cases_of(
         found.push(Case {
             link: case.link,
             at: case.at,
+            cut: case.cut,
             flies: case.flies,
+            stays: case.stays,
             tension: case.tension,
             hardware: case.hardware,
             planned,
@@ -148,16 +161,6 @@ pub fn cases_of(
         });
     }
     Ok(found)
-}
-
-/// The ends at which a link lets go: its own, or both for what lies between.
-fn ends(link: &LoadedLink) -> Vec<Side> {
-    let line = matches!(link.link.kind, LinkKind::Line | LinkKind::KineticLine);
-    match link.link.side {
-        Side::Between => vec![Side::Casualty, Side::Tug],
-        _ if line => vec![Side::Casualty, Side::Tug],
-        side => vec![side],
-    }
 }
 
 /// Tension in the line when `link` lets go: what the pull puts there, or less
@@ -171,7 +174,7 @@ fn tension(path: &LoadPath, links: &[LoadedLink], link: &LoadedLink) -> Force {
     let pull = held / share;
     let in_line = links
         .iter()
-        .find(|l| matches!(l.link.kind, LinkKind::Line | LinkKind::KineticLine))
+        .find(|l| is_line(l.link.kind))
         .map_or(1.0, |l| l.link.load_share);
     let weakest = path
         .line_laws()
@@ -181,47 +184,47 @@ fn tension(path: &LoadPath, links: &[LoadedLink], link: &LoadedLink) -> Force {
     (pull * in_line).min(Force::new(weakest))
 }
 
-/// Mass left on the line's end: the link itself and all between it and the line.
-fn hardware(links: &[LoadedLink], i: usize, at: Side) -> Mass {
-    let is_line = |l: &LoadedLink| matches!(l.link.kind, LinkKind::Line | LinkKind::KineticLine);
-    if is_line(&links[i]) {
-        return Mass::ZERO;
-    }
-    let chain: Box<dyn Iterator<Item = &LoadedLink>> = match at {
-        Side::Casualty => Box::new(links[i..].iter()),
-        _ => Box::new(links[..=i].iter().rev()),
-    };
-    chain.take_while(|l| !is_line(l)).map(|l| l.link.mass).sum()
-}
-
 fn prepare(
     plan: &Plan,
-    path: &LoadPath,
-    link: &LoadedLink,
-    at: Side,
-    hardware: Mass,
+    (path, links): (&LoadPath, &[LoadedLink]),
+    i: usize,
+    cut: Cut,
     tension: Force,
     earlier: &[Prepared],
-) -> Prepared {
-    let line = matches!(link.link.kind, LinkKind::Line | LinkKind::KineticLine);
-    let flies = if line {
-        "the bare end of the line".to_string()
+) -> Option<Prepared> {
+    let link = &links[i].link;
+    let at = cut.parted_from();
+    let hardware = sides::hardware(links, i, &cut);
+    let bare = bare_setup(plan, path, &cut, hardware, tension)?;
+    let (planned, dampers, tethers) = if cut.inside {
+        let (setup, dampers) = with_dampers(plan, path, &bare, &cut);
+        (setup, dampers, Vec::new())
     } else {
-        format!(
+        with_gear_of(plan, path, &bare, &cut)
+    };
+    let flies = match hardware.get() > 0.0 {
+        false => "the bare end of the line".to_string(),
+        true if is_line(link.kind) => {
+            format!("what joined it to the next line, {:.1} kg", hardware.get())
+        }
+        true => format!(
             "{} and what it leaves on the line, {:.1} kg",
-            link.link.name,
+            link.name,
             hardware.get()
-        )
+        ),
     };
     let twin = earlier.iter().position(|c| {
-        c.at == at && c.hardware == hardware && (c.tension / tension - 1.0).abs() < 1e-9
+        c.at == at
+            && c.hardware == hardware
+            && c.bare.rest_length() == bare.rest_length()
+            && (c.tension / tension - 1.0).abs() < 1e-9
     });
-    let bare = bare_setup(plan, path, at, hardware, tension);
-    let (planned, dampers, tethers) = with_gear(plan, &bare, at);
-    Prepared {
-        link: link.link.name.clone(),
+    Some(Prepared {
+        link: link.name.clone(),
         at,
+        cut,
         flies,
+        stays: sides::stays(plan, path, links, i, &cut, tension),
         tension,
         hardware,
         planned,
@@ -229,41 +232,48 @@ fn prepare(
         dampers,
         tethers,
         twin,
-    }
+    })
 }
 
+/// The bare run of one side of a break; none if hardly any line is left on it.
 pub(super) fn bare_setup(
     plan: &Plan,
     path: &LoadPath,
-    at: Side,
+    cut: &Cut,
     hardware: Mass,
     tension: Force,
-) -> Setup {
-    let mut lines: Vec<LinePart> = path
-        .lines
-        .iter()
-        .zip(path.line_laws())
-        .map(|(line, (law, length))| LinePart {
-            length,
+) -> Option<Setup> {
+    let (far, near) = (cut.flies_to, cut.parted_from());
+    let joints = joint_masses(path, cut);
+    let mut lines = Vec::new();
+    // Line between the vehicle it parted from and the break.
+    let mut offset = Length::ZERO;
+    for (k, (line, (law, length))) in path.lines.iter().zip(path.line_laws()).enumerate() {
+        let unloading = law
+            .with_energy_return(return_range(line).1)
+            .unloading(law.strain_at(tension.get()));
+        let share = cut.share_of(k);
+        offset = offset + length * ((1.0 - share) * (1.0 + unloading.strain_max));
+        if share * length.get() < SHORTEST_M {
+            continue;
+        }
+        lines.push(LinePart {
+            length: length * share,
             mass_per_length: line.mass_per_length,
-            unloading: law
-                .with_energy_return(return_range(line).1)
-                .unloading(law.strain_at(tension.get())),
+            unloading,
             diameter: line.material.diameter(line.mass_per_length),
-            joint_mass: Mass::ZERO,
-        })
-        .collect();
+            joint_mass: joints[k],
+        });
+    }
+    if lines.is_empty() {
+        return None;
+    }
     // Lines run from the far vehicle to the free end.
-    let (far, near, far_mass) = match at {
-        Side::Casualty => (Side::Tug, Side::Casualty, plan.tug.vehicle.mass),
-        _ => (Side::Casualty, Side::Tug, plan.casualty.vehicle.mass),
-    };
     if far == Side::Tug {
         lines.reverse();
     }
-    let joints: Vec<Mass> = joint_masses(path, far == Side::Tug);
-    for (line, joint) in lines.iter_mut().zip(joints) {
-        line.joint_mass = joint;
+    if let Some(last) = lines.last_mut() {
+        last.joint_mass = Mass::ZERO;
     }
     let mut setup = Setup::new(
         lines,
@@ -272,15 +282,33 @@ pub(super) fn bare_setup(
             drag_area: drag_area(hardware),
         },
     );
+    let far_mass = match far {
+        Side::Tug => plan.tug.vehicle.mass,
+        _ => plan.casualty.vehicle.mass,
+    };
     setup.held = HeldEnd::Vehicle {
         mass: far_mass,
         speed: crate::units::Speed::ZERO,
     };
-    setup.held_height = height(plan, far);
-    setup.free_height = height(plan, near);
+    let taut = setup.taut_length();
+    let (from, to) = (height(plan, near), height(plan, far));
+    setup.held_height = to;
+    setup.free_height = from + (to - from) * (offset / (offset + taut));
+    setup.break_offset = offset;
     setup.max_time = time_to_tell(&setup, plan.policy.injury_energy);
-    setup.segments = CASE_SEGMENTS;
-    setup
+    setup.segments = segments(path, &setup);
+    setup.watched.far_body = Some(sides::body(plan, path, far));
+    setup.watched.criteria = vec![super::injury::FIRST_CASUALTY, plan.policy.injury_energy];
+    Some(setup)
+}
+
+/// As fine as a case of the whole path, so that a shorter side costs less.
+fn segments(path: &LoadPath, setup: &Setup) -> usize {
+    let share = setup.rest_length() / path.line_length();
+    let wanted = libm::ceil(CASE_SEGMENTS as f64 * share) as usize;
+    wanted
+        .clamp(LEAST_SEGMENTS, CASE_SEGMENTS)
+        .max(setup.lines.len())
 }
 
 /// How long a run must last: what is slow enough to come later is not hazardous.
@@ -306,27 +334,26 @@ pub(super) fn return_range(line: &Line) -> (f64, f64) {
     }
 }
 
-/// Mass of the joins between lines, in the order from the far vehicle.
-fn joint_masses(path: &LoadPath, reversed: bool) -> Vec<Mass> {
-    let is_line = |kind| matches!(kind, LinkKind::Line | LinkKind::KineticLine);
-    let mut masses = Vec::new();
-    let mut sum = Mass::ZERO;
-    let mut inside = false;
+/// Mass of the join at the end of each line that is towards the break, by the
+/// lines of the path from the casualty.
+fn joint_masses(path: &LoadPath, cut: &Cut) -> Vec<Mass> {
+    // Joins follow the lines from the casualty on.
+    let mut after = vec![Mass::ZERO; path.lines.len()];
+    let mut passed = 0;
     for link in &path.links {
         if is_line(link.kind) {
-            if inside {
-                masses.push(sum);
-            }
-            inside = true;
-            sum = Mass::ZERO;
-        } else {
-            sum = sum + link.mass;
+            passed += 1;
+        } else if passed > 0 && passed < path.lines.len() {
+            after[passed - 1] = after[passed - 1] + link.mass;
         }
     }
-    if reversed {
-        masses.reverse();
+    match cut.flies_to {
+        // The break is on the casualty's side: the join before each line.
+        Side::Tug => (0..after.len())
+            .map(|k| k.checked_sub(1).map_or(Mass::ZERO, |j| after[j]))
+            .collect(),
+        _ => after,
     }
-    masses
 }
 
 pub(super) fn drag_area(mass: Mass) -> Area {
@@ -353,6 +380,52 @@ fn height(plan: &Plan, side: Side) -> Length {
     (above - sunk).max(Length::new(0.1))
 }
 
+/// The dampers planned, where they hang on the side that flies. One within reach of
+/// the break is on neither side: nobody knows which keeps it.
+fn with_dampers(plan: &Plan, path: &LoadPath, bare: &Setup, cut: &Cut) -> (Setup, Vec<String>) {
+    let whole = path.line_length();
+    let own = bare.rest_length();
+    let mut setup = bare.clone();
+    let mut names = Vec::new();
+    for damper in &plan.kit.dampers {
+        let from_far = match cut.flies_to {
+            Side::Tug => whole * (1.0 - damper.place),
+            _ => whole * damper.place,
+        };
+        let from_free_end = own - from_far;
+        if from_free_end.get() > CONTACT_M {
+            names.push(damper.name.clone());
+            setup.dampers.push(on_line(damper, from_free_end));
+        }
+    }
+    (setup, names)
+}
+
+/// Dampers and tethers of a break at an end of the path; of one between two lines
+/// the dampers alone.
+fn with_gear_of(
+    plan: &Plan,
+    path: &LoadPath,
+    bare: &Setup,
+    cut: &Cut,
+) -> (Setup, Vec<String>, Vec<String>) {
+    if (bare.rest_length() / path.line_length() - 1.0).abs() < 1e-9 {
+        return with_gear(plan, bare, cut.parted_from());
+    }
+    let (setup, dampers) = with_dampers(plan, path, bare, cut);
+    (setup, dampers, Vec::new())
+}
+
+fn on_line(damper: &crate::plan::Damper, from_free_end: Length) -> DamperOnLine {
+    DamperOnLine {
+        mass: damper.mass,
+        from_free_end,
+        drag_area: damper.drag_area,
+        slips_at: damper.slips_at,
+        contact_radius: Length::new(CONTACT_M),
+    }
+}
+
 pub(super) fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<String>, Vec<String>) {
     let mut setup = bare.clone();
     let whole = setup.rest_length();
@@ -362,13 +435,7 @@ pub(super) fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<Stri
         } else {
             1.0 - damper.place
         };
-        setup.dampers.push(DamperOnLine {
-            mass: damper.mass,
-            from_free_end: whole * share,
-            drag_area: damper.drag_area,
-            slips_at: damper.slips_at,
-            contact_radius: Length::new(CONTACT_M),
-        });
+        setup.dampers.push(on_line(damper, whole * share));
     }
     let tethers: Vec<_> = plan
         .kit
@@ -377,13 +444,12 @@ pub(super) fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<Stri
         .filter(|t| t.at_casualty == (at == Side::Casualty))
         .collect();
     for tether in &tethers {
-        setup.tethers.push(TetherToLine {
-            from_free_end: Length::ZERO,
-            length: tether.length,
-            mbs: tether.mbs,
-            strain_at_break: tether.strain_at_break,
-            mass: tether.mass,
-        });
+        setup.tethers.push(TetherToLine::new(
+            tether.length,
+            tether.mbs,
+            tether.strain_at_break,
+            tether.mass,
+        ));
     }
     let dampers = plan.kit.dampers.iter().map(|d| d.name.clone()).collect();
     (
@@ -404,10 +470,9 @@ pub fn scatter(
 ) -> Scatter {
     let mut distinct: Vec<&Case> = Vec::new();
     for case in cases {
-        if !distinct
-            .iter()
-            .any(|d| d.at == case.at && d.hardware == case.hardware)
-        {
+        // A line that parts inside reaches no further than one that parts at its end.
+        let known = |d: &&Case| d.at == case.at && d.hardware == case.hardware;
+        if !case.cut.inside && !distinct.iter().any(|d| known(&d)) {
             distinct.push(case);
         }
     }
@@ -432,7 +497,7 @@ fn scattered(path: &LoadPath, case: &Case, columns: &[Column; INPUTS], i: usize)
     let mut setup = case.setup.clone();
     setup.segments = SCATTER_SEGMENTS;
     setup.max_time = Duration::new(SCATTER_S);
-    let lines = DrawnLines::of(path, case.at == Side::Casualty);
+    let lines = DrawnLines::of(path, &case.cut);
     Draw::of(columns, i).put_on(&mut setup, &lines, case.tension);
     setup
 }

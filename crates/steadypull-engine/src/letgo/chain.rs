@@ -19,10 +19,10 @@
 //! Assumes no bending stiffness and that the line does not collide with itself.
 //! Source: design note of this project; CV-ROD-01 to -14.
 
-use super::bodies::Bodies;
+use super::bodies::{Bodies, minus, square};
 use super::corner::Corner;
 use super::damper::Grip;
-use super::ground::meet_ground;
+use super::ground::Surface;
 use super::segment_law::SegmentLaw;
 use super::tether::TetherLine;
 
@@ -38,6 +38,8 @@ const STEP_SHARE: f64 = 0.7;
 const CLOSING_SHARE: f64 = 0.7;
 /// Sweeps from a corner within which a segment's work is summed exactly.
 const CORNER_MARGIN: f64 = 3.0;
+/// Share of the contact radius that a step may close just before a pick-up.
+const NEAR_PICK_UP: f64 = 0.003;
 /// Longest step whatever the motion.
 const LONGEST_STEP_S: f64 = 1e-3;
 
@@ -106,7 +108,11 @@ pub(super) struct Chain {
     pub corners: Vec<Corner>,
     pub holder: Holder,
     pub gravity: [f64; 3],
-    pub friction: Option<f64>,
+    pub ground: Option<Surface>,
+    /// Velocity of the air, m/s.
+    pub wind: [f64; 3],
+    /// The step, where it is not to be chosen by the wave.
+    pub fixed_step_s: Option<f64>,
     /// Half air density times drag area of each body, kg/m.
     pub body_air_kg_m: Vec<(usize, f64)>,
     pub air: bool,
@@ -304,11 +310,12 @@ impl Chain {
         let (ux, uy, uz, air) = (&s.ux[..n], &s.uy[..n], &s.uz[..n], &s.air_kg_m[..n]);
         let (vx, vy, vz) = (&b.vx[..=n], &b.vy[..=n], &b.vz[..=n]);
         let (ax, ay, az) = (&mut b.air_x[..=n], &mut b.air_y[..=n], &mut b.air_z[..=n]);
+        let wind = self.wind;
         for i in 0..n {
             let (wx, wy, wz) = (
-                0.5 * (vx[i] + vx[i + 1]),
-                0.5 * (vy[i] + vy[i + 1]),
-                0.5 * (vz[i] + vz[i + 1]),
+                0.5 * (vx[i] + vx[i + 1]) - wind[0],
+                0.5 * (vy[i] + vy[i + 1]) - wind[1],
+                0.5 * (vz[i] + vz[i + 1]) - wind[2],
             );
             let along = wx * ux[i] + wy * uy[i] + wz * uz[i];
             let (nx, ny, nz) = (wx - along * ux[i], wy - along * uy[i], wz - along * uz[i]);
@@ -331,10 +338,11 @@ impl Chain {
         }
         for &(i, k) in &self.body_air_kg_m {
             if b.mass[i] > 0.0 {
-                let k = -k * b.speed(i);
-                b.air_x[i] += k * b.vx[i];
-                b.air_y[i] += k * b.vy[i];
-                b.air_z[i] += k * b.vz[i];
+                let in_air = minus(b.velocity(i), wind);
+                let k = -k * square(in_air).sqrt();
+                b.air_x[i] += k * in_air[0];
+                b.air_y[i] += k * in_air[1];
+                b.air_z[i] += k * in_air[2];
             }
         }
         for i in 0..b.count() {
@@ -345,6 +353,9 @@ impl Chain {
     }
 
     fn next_step_s(&self, (fastest, tightening): (f64, f64)) -> f64 {
+        if let Some(step) = self.fixed_step_s {
+            return step;
+        }
         let wave = wave_step_share(self.viscosity) / fastest.max(1e-9);
         let mut step = wave
             .min(1.0 / tightening.max(1e-9))
@@ -372,7 +383,15 @@ impl Chain {
         let tip_speed = self.bodies.speed(self.tip());
         for grip in self.grips.iter().filter(|grip| grip.holds()) {
             let closing = tip_speed + self.bodies.speed(grip.body);
-            step = step.min(0.3 * grip.contact_radius_m.max(0.01) / closing.max(1.0));
+            let radius = grip.contact_radius_m.max(0.01);
+            step = step.min(0.3 * radius / closing.max(1.0));
+            if !self.tethers.is_empty() {
+                // A pick-up changes speeds at once, half a step out of time with the
+                // pull of a tether that is taut: it is met in small steps.
+                let apart = minus(self.bodies.place(grip.body), self.bodies.place(self.tip()));
+                let gap = square(apart).sqrt() - grip.contact_radius_m;
+                step = step.min((0.5 * gap).max(NEAR_PICK_UP * radius) / closing.max(1.0));
+            }
         }
         // Growing gently keeps the leapfrog close to its even-step accuracy; the
         // first steps, across the jump of the cut, are small.
@@ -394,8 +413,8 @@ impl Chain {
         self.kicked_s += dt_s;
         self.bodies.kick(dt_s, self.gravity);
         self.mend_work(dt_s, drift_s);
-        if let Some(friction) = self.friction {
-            meet_ground(&mut self.bodies, friction, drift_s);
+        if let Some(ground) = &self.ground {
+            ground.meet(&mut self.bodies, drift_s);
         }
         self.count_heat(dt_s);
         if self.air {

@@ -5,10 +5,11 @@
 //! range). The tension never passes the strength of the weakest line.
 
 use super::Setup;
-use super::cases::{DIRECTION_SPREAD_DEG, LOAD_SPREAD, return_range};
+use super::cases::{DIRECTION_SPREAD_DEG, LOAD_SPREAD, SHORTEST_M, return_range};
+use super::sides::Cut;
 use crate::chance::Column;
 use crate::line::Law;
-use crate::rig::LoadPath;
+use crate::rig::{LoadPath, Side};
 use crate::units::{Angle, Force};
 
 /// Inputs of a draw, one column each.
@@ -72,9 +73,9 @@ struct DrawnLine {
 }
 
 impl DrawnLines {
-    /// In the order of a setup: from the far vehicle to the free end, which is at
-    /// the casualty or at the tug.
-    pub fn of(path: &LoadPath, free_end_at_casualty: bool) -> Self {
+    /// Those on the side of the break that flies, in the order of its setup: from
+    /// the far vehicle to the free end.
+    pub fn of(path: &LoadPath, cut: &Cut) -> Self {
         let laws = path.line_laws();
         let weakest_n = laws
             .iter()
@@ -83,7 +84,9 @@ impl DrawnLines {
         let mut lines: Vec<DrawnLine> = laws
             .into_iter()
             .zip(&path.lines)
-            .map(|((law, _), line)| {
+            .enumerate()
+            .filter(|(k, ((_, length), _))| cut.share_of(*k) * length.get() >= SHORTEST_M)
+            .map(|(_, ((law, _), line))| {
                 let (least_back, most_back) = return_range(line);
                 DrawnLine {
                     law,
@@ -92,7 +95,7 @@ impl DrawnLines {
                 }
             })
             .collect();
-        if free_end_at_casualty {
+        if cut.flies_to == Side::Tug {
             lines.reverse();
         }
         Self { lines, weakest_n }

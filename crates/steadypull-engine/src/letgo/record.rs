@@ -5,6 +5,8 @@ use super::audit::kinetic_j;
 use super::bodies::{plus, square, times};
 use super::chain::Chain;
 use super::outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd};
+use super::setup::Setup;
+use super::watches::Watches;
 use crate::units::{Duration, Energy, Length, Speed};
 
 const PATH_SAMPLES: usize = 200;
@@ -45,11 +47,14 @@ pub(super) struct Recorder {
     damper_energy_j: Vec<f64>,
     damper_kg: Vec<f64>,
     damper_arrival: Vec<Option<FreeEnd>>,
+    pub watches: Watches,
 }
 
 impl Recorder {
     /// Before the first step.
-    pub fn new(chain: &Chain, hardware_kg: f64) -> Self {
+    pub fn new(chain: &Chain, setup: &Setup) -> Self {
+        let hardware_kg = setup.hardware.mass.get();
+        let half_metre = tail(chain, TAIL_M);
         let b = &chain.bodies;
         let tip = chain.tip();
         let start = [b.x[tip], b.y[tip], b.z[tip]];
@@ -59,7 +64,8 @@ impl Recorder {
                 chain,
                 chain.segments.rest_m.iter().sum::<f64>() * TAIL_SHARE,
             ),
-            tail_half_metre: tail(chain, TAIL_M),
+            tail_half_metre: half_metre.clone(),
+            watches: Watches::new(setup, half_metre),
             from_x: b.x[tip],
             far_x: b.x[0],
             last: FreeEnd::default(),
@@ -92,6 +98,8 @@ impl Recorder {
         recorder.launch = recorder.last;
         recorder.path.push(recorder.last);
         recorder.launch_energy_j = recorder.last.energy.get();
+        let start = recorder.last;
+        recorder.watches.note(chain, &start, false);
         recorder
     }
 
@@ -136,6 +144,8 @@ impl Recorder {
         let now = self.free_end(chain);
         self.note_launch(chain, &now);
         self.note_passing(chain, &now);
+        let launched = self.arrival.is_some() || self.turned;
+        self.watches.note(chain, &now, launched);
         self.note_pull(chain);
         self.note_dampers_and_tethers(chain);
         if chain.steps.is_multiple_of(self.stride) {

@@ -4,10 +4,11 @@ use super::assemble::assemble;
 use super::audit::Books;
 use super::bodies::square;
 use super::chain::Chain;
-use super::free_flight::{FreeFlight, free_flight};
+use super::free_flight::FreeFlight;
 use super::outcome::{Outcome, TetherResult};
 use super::record::{Recorder, settled};
 use super::setup::{LetGoError, Setup};
+use super::watches::{Flown, off_the_line};
 use crate::units::{Duration, Energy, Force, Length};
 
 /// More steps than any sensible run takes.
@@ -22,12 +23,15 @@ pub fn run(setup: &Setup) -> Result<Outcome, LetGoError> {
     setup.check()?;
     let mut chain = assemble(setup, false);
     let mut books = Books::open(&chain);
-    let mut recorder = Recorder::new(&chain, setup.hardware.mass.get());
+    let mut recorder = Recorder::new(&chain, setup);
     let at_rest = follow(&mut chain, &mut books, &mut recorder, setup.max_time.get())?;
     let asked = energy_asked(setup, &chain)?;
     let energy = books.balance(&chain);
     let far_x = recorder.far_x();
-    let flight = fly_off(setup, &chain, &recorder);
+    let off = fly_off(setup, &chain, &recorder);
+    let flight = off.as_ref().map(|(_, flight)| *flight);
+    let mut flown = recorder.watches.flown(setup, &chain);
+    flown.extend(off.map(|(flown, _)| flown));
     let held_x = recorder.arrival_held_x.unwrap_or(chain.bodies.x[0]);
     let tethers = chain.tethers.iter().zip(&setup.tethers).enumerate();
     Ok(Outcome {
@@ -51,7 +55,8 @@ pub fn run(setup: &Setup) -> Result<Outcome, LetGoError> {
                 peak_load: Force::new(t.peak_n),
                 parted_at: t.parted_at_s.map(Duration::new),
                 capacity: Energy::new(
-                    0.5 * planned.mbs.get() * planned.strain_at_break * planned.length.get(),
+                    planned.mbs.get() * planned.strain_at_break * planned.length.get()
+                        / (planned.exponent + 1.0),
                 ),
                 asked: Energy::new(asked[k]),
                 held_moved: recorder.tether_held_x[k].map(|x| Length::new(x - far_x)),
@@ -60,6 +65,8 @@ pub fn run(setup: &Setup) -> Result<Outcome, LetGoError> {
         slack_at_held: recorder.slack_s.map(Duration::new),
         energy,
         momentum: books.momentum(&chain),
+        flown,
+        whip: recorder.watches.whip(),
         path: recorder.path,
         steps: chain.steps,
     })
@@ -85,7 +92,7 @@ fn follow(
                     time_s: chain.time_s,
                 });
             }
-            if chain.friction.is_some() && settled(chain, put_in_j) {
+            if chain.ground.is_some() && settled(chain, put_in_j) {
                 return Ok(true);
             }
             if chain.steps > MOST_STEPS {
@@ -93,7 +100,7 @@ fn follow(
             }
         }
     }
-    Ok(chain.friction.is_some() && settled(chain, put_in_j))
+    Ok(chain.ground.is_some() && settled(chain, put_in_j))
 }
 
 /// What each tether would have to hold if none could part.
@@ -115,8 +122,8 @@ fn energy_asked(setup: &Setup, chain: &Chain) -> Result<Vec<f64>, LetGoError> {
 }
 
 /// The hardware, with what it has picked up, off the line at its greatest speed.
-fn fly_off(setup: &Setup, chain: &Chain, recorder: &Recorder) -> Option<FreeFlight> {
-    let friction = chain.friction?;
+fn fly_off(setup: &Setup, chain: &Chain, recorder: &Recorder) -> Option<(Flown, FreeFlight)> {
+    let friction = chain.ground.as_ref()?.friction;
     let launch = &recorder.launch;
     let last = setup.lines.last()?;
     // Without hardware a half metre of line flies.
@@ -130,11 +137,11 @@ fn fly_off(setup: &Setup, chain: &Chain, recorder: &Recorder) -> Option<FreeFlig
         (setup.hardware.mass.get(), setup.hardware.drag_area.get())
     };
     let drag_per_m = 0.5 * setup.air_kg_m3 * area / kg;
-    free_flight(
-        launch.place_m,
-        launch.velocity_m_s,
-        drag_per_m,
-        chain.gravity,
-        friction,
+    off_the_line(
+        setup,
+        launch,
+        (kg, drag_per_m),
+        (chain.gravity, friction),
+        recorder.far_x(),
     )
 }

@@ -5,10 +5,12 @@
 //! reader filled in is listed in [`Plan::assumed`], so no default is silent.
 
 mod anchor;
+mod body;
 mod kit;
 mod layout;
 mod lowering;
 mod policy;
+mod spread;
 mod vehicle;
 mod winch_plate;
 
@@ -16,6 +18,7 @@ pub use anchor::{
     Anchor, AnchorGround, AnchorKind, AnchorVehicle, Deadman, GroundPlate, Pickets, StatedAnchor,
     Tree, TreeSort,
 };
+pub use body::{BodyShape, Guarded, ScreenGuard};
 pub use kit::{
     Block, Bridle, Damper, Hitch, Kit, Line, Part, RecoveryAid, Shackle, ShackleKind, Tether,
     Traction,
@@ -25,6 +28,7 @@ pub use lowering::{
     Belay, Holder, LineAnchor, LoweredBody, Lowering, MainLine, Round, SlopePiece, Turns,
 };
 pub use policy::Policy;
+pub use spread::Spread;
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
     Winch, WinchDrive,
@@ -62,6 +66,8 @@ pub struct Plan {
     pub seed: u64,
     /// Every default the reader filled in.
     pub assumed: Vec<Assumed>,
+    /// Every input given as a range or a distribution; the plan holds its middle.
+    pub spreads: Vec<Spread>,
 }
 
 impl Plan {

@@ -176,6 +176,7 @@ fn plan() -> PlanSummary {
             value: "0.6".into(),
             reason: "assumed".into(),
         }],
+        spreads: vec![],
     }
 }
 

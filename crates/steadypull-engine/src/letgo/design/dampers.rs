@@ -231,8 +231,8 @@ fn load_map(
 ) -> Vec<AtLoad> {
     loads(target.weakest_line(), target.tension)
         .into_iter()
-        .map(|tension| {
-            let target = target.at_tension(plan, path, tension);
+        .filter_map(|tension| target.at_tension(plan, path, tension))
+        .map(|target| {
             let mut study = study(&target, wish, wish.effort.curve, plan.seed, run);
             AtLoad::of(&mut study, wish.bounds.make)
         })

@@ -100,13 +100,12 @@ impl SetUp {
             });
         }
         if let Some(tether) = &self.tether {
-            setup.tethers.push(TetherToLine {
-                from_free_end: Length::ZERO,
-                length: tether.length,
-                mbs: tether.mbs,
-                strain_at_break: tether.strain_at_break,
-                mass: tether.mass(),
-            });
+            setup.tethers.push(TetherToLine::new(
+                tether.length,
+                tether.mbs,
+                tether.strain_at_break,
+                tether.mass(),
+            ));
         }
     }
 }

@@ -4,6 +4,7 @@ use crate::chance::Column;
 use crate::letgo::Setup;
 use crate::letgo::cases::{Prepared, bare_setup};
 use crate::letgo::draw::{Draw, DrawnLines, INPUTS};
+use crate::letgo::sides::Cut;
 use crate::plan::Plan;
 use crate::rig::{LoadPath, Side};
 use crate::units::{Force, Length, Mass};
@@ -20,6 +21,8 @@ pub struct Target {
     pub link: String,
     /// The end at which it lets go; what is left flies to the other vehicle.
     pub at: Side,
+    /// Where it lets go, and which side of it this is.
+    pub cut: Cut,
     /// What flies, in words.
     pub flies: String,
     /// Tension in the line when it does.
@@ -40,25 +43,27 @@ impl Target {
         own.map(|case| Self {
             link: case.link.clone(),
             at: case.at,
+            cut: case.cut,
             flies: case.flies.clone(),
             tension: case.tension,
             hardware: case.hardware,
             planned: case.planned.clone(),
             bare: case.bare.clone(),
-            lines: DrawnLines::of(path, case.at == Side::Casualty),
+            lines: DrawnLines::of(path, &case.cut),
         })
         .collect()
     }
 
-    /// The same link letting go at another tension in the line.
-    pub fn at_tension(&self, plan: &Plan, path: &LoadPath, tension: Force) -> Self {
-        let bare = bare_setup(plan, path, self.at, self.hardware, tension);
-        Self {
+    /// The same link letting go at another tension in the line; none where hardly
+    /// any line is left on its side.
+    pub fn at_tension(&self, plan: &Plan, path: &LoadPath, tension: Force) -> Option<Self> {
+        let bare = bare_setup(plan, path, &self.cut, self.hardware, tension)?;
+        Some(Self {
             tension,
             planned: bare.clone(),
             bare,
             ..self.clone()
-        }
+        })
     }
 
     /// Strength of the weakest line: no tension is greater.

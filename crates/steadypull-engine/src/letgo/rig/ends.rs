@@ -183,8 +183,8 @@ impl FreeEndOf {
         setup.held_height =
             Length::new((setup.free_height.get() + rise.clamp(-0.8 * rest, 0.8 * rest)).max(0.0));
         setup.ground = Some(Ground {
-            friction: 0.4,
             slope: Angle::new(libm::atan(scene.terrain.rise_along(self.way(scene)))),
+            ..Ground::level(0.4)
         });
         setup.held = self.held(scene);
         setup.segments = segments(&setup, CASE_SEGMENTS);
