@@ -1,6 +1,7 @@
 //! From a plan to an answer: the engine's results in the contract's words.
 
 pub mod anchors;
+pub mod design;
 mod findings;
 mod let_go;
 mod load_path;

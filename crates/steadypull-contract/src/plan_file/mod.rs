@@ -18,9 +18,11 @@
 //! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
 //! - `number`, `spread`: what varies, and ranges and distributions as people write them;
 //! - `vary`, `parsed`: inputs replaced, and one file read many times over;
-//! - `inputs`: the plan as lines for the brief.
+//! - `inputs`: the plan as lines for the brief;
+//! - `asked`: quantities of the command line, written as here.
 
 mod anchors;
+mod asked;
 mod body;
 mod defaults;
 mod inputs;
@@ -59,6 +61,10 @@ mod winch_drum;
 mod winch_plate;
 mod words;
 
+pub use asked::{
+    asked_chance, asked_damper_mass, asked_distance, asked_energy, asked_grip, asked_stretch,
+    asked_tether_length,
+};
 pub use inputs::inputs;
 pub use parsed::{ParsedPlan, read_plan_with, variables};
 pub use problem::{PlanProblems, Problem};
@@ -67,7 +73,8 @@ pub(crate) use words::Words;
 
 use names::Names;
 use section::Section;
-use steadypull_engine::plan::{Method, Plan};
+use steadypull_engine::plan::Method;
+pub use steadypull_engine::plan::Plan;
 use value::Text;
 
 /// Longest plan file that is read, bytes.

@@ -121,7 +121,8 @@ fn flight(page: &mut Page, case: &LetGoCase, units: Units) {
     ));
 }
 
-fn end(side: Side) -> &'static str {
+/// Where a link lets go, in words.
+pub(super) fn end(side: Side) -> &'static str {
     match side {
         Side::Casualty => "at the casualty",
         Side::Between => "between the vehicles",
