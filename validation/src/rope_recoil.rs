@@ -67,7 +67,7 @@ fn crossing_s(fit: RopeFit, diameter: Length) -> f64 {
 /// What an end of the trial did.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct End {
-    /// Farthest from the break within a second, m.
+    /// Farthest from the break, m.
     pub flown_m: f64,
     /// Mean speed over the first 15 m, m/s; nothing if it never got there.
     pub over_15_m_m_s: f64,
@@ -93,17 +93,16 @@ impl End {
     }
 }
 
-/// The published trial at a share of the rope's strength: the end of HMPE that
-/// hangs on the elastic tail, and the end that does not.
-pub fn trial(share: f64) -> (End, End) {
+/// The published trial at a share of the rope's strength, followed for `time_s`:
+/// the end of HMPE that hangs on the elastic tail, or the one that does not.
+pub fn trial(share: f64, with_tail: bool, time_s: f64) -> End {
     let thickness = Length::new(TRIAL_HMPE_M);
     let pull = share * HMPE.strength(thickness);
-    let end = rope(HMPE, thickness, TRIAL_END_M, pull);
-    let tail = rope(NYLON, as_strong_as_hmpe(thickness), TAIL_M, pull);
-    (
-        End::of(let_go(vec![tail, end], 1.0)),
-        End::of(let_go(vec![end], 1.0)),
-    )
+    let mut lines = vec![rope(HMPE, thickness, TRIAL_END_M, pull)];
+    if with_tail {
+        lines.insert(0, rope(NYLON, as_strong_as_hmpe(thickness), TAIL_M, pull));
+    }
+    End::of(let_go(lines, time_s))
 }
 
 /// Diameter of nylon rope as strong as HMPE of that diameter, by halving.

@@ -66,7 +66,7 @@ fn rows() -> Vec<Row> {
     let thickness = Length::from_mm(24.0);
     let [nylon, polyester, hmpe] = [NYLON, POLYESTER, HMPE].map(|fit| at_strength(fit, thickness));
     let wire = at_strength(WIRE, Length::from_mm(11.0));
-    let (tailed, bare) = trial(0.5);
+    let [tailed, bare] = [true, false].map(|with_tail| trial(0.5, with_tail, 1.0));
     vec![
         Row {
             what: "CV-SNAP-01 speed, synthetic line",
