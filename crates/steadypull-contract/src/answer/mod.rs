@@ -8,6 +8,7 @@
 //! ground they are those of the plan file.
 
 mod anchors;
+mod flying;
 mod let_go;
 mod load_path;
 mod lowering;
@@ -20,6 +21,10 @@ mod standoff;
 mod winch;
 
 pub use anchors::{AnchorHold, AnchorKind};
+pub use flying::{
+    BodyFace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, Meeting, Passes, Shield,
+    SnapBack, Strike, Whip,
+};
 pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 pub use load_path::{Derating, Link, LinkKind, LinkState, LoadPath, Side};
 pub use lowering::{

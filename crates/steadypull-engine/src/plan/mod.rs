@@ -10,6 +10,7 @@ mod kit;
 mod layout;
 mod lowering;
 mod policy;
+mod site;
 mod vehicle;
 mod winch_plate;
 
@@ -27,6 +28,7 @@ pub use lowering::{
     Belay, Holder, LineAnchor, LoweredBody, Lowering, MainLine, Round, SlopePiece, Turns,
 };
 pub use policy::Policy;
+pub use site::Site;
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
     Winch, WinchDrive,
@@ -56,6 +58,8 @@ pub struct Plan {
     pub lowering: Option<Lowering>,
     /// Who is there and where they stand.
     pub people: People,
+    /// Wind, and the ground between the vehicles.
+    pub site: Site,
     /// The rules this organisation works by.
     pub policy: Policy,
     /// Methods already tried without success.

@@ -10,6 +10,7 @@ mod cautions;
 mod findings;
 #[cfg(test)]
 mod fixture;
+mod flying;
 mod head;
 mod let_go;
 mod load_path;
