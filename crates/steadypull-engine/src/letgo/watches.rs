@@ -19,8 +19,9 @@ use super::outcome::FreeEnd;
 use super::setup::Setup;
 use crate::units::{Duration, Energy, Mass, Speed};
 
-/// Time between looks at a flying thing, s: at 200 m/s it moves 4 cm.
-const LOOK_S: f64 = 2e-4;
+/// Time between looks at a flying thing, s: at 200 m/s it moves 20 cm, straight
+/// to a hair (gravity bends that by a micrometre).
+const LOOK_S: f64 = 1e-3;
 
 /// What flies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -120,7 +121,7 @@ impl Watches {
         let lane = &chain.lanes[l];
         let state = |body: usize, energy_j: f64| FlyingState {
             time_s: lane.time_s,
-            place_m: b.place(body, l),
+            place_m: on_ground(b.place(body, l)),
             velocity_m_s: b.velocity(body, l),
             energy_j,
             held_x_m: b.place(0, l)[0],
@@ -203,6 +204,11 @@ impl Watches {
         }
         out
     }
+}
+
+/// A place without the hair by which a body may sink into the ground.
+fn on_ground([x, y, z]: [f64; 3]) -> [f64; 3] {
+    [x, y, z.max(0.0)]
 }
 
 fn flown(thing: Thing, kg: f64, watch: &Watch, rests_m: [f64; 3]) -> Flown {
