@@ -23,8 +23,9 @@ mod winch;
 
 pub use anchors::{AnchorHold, AnchorKind};
 pub use dampers::{
-    ArrivalEnergies, DamperChoice, DamperDesign, DamperWish, DesignAccuracy, EnergySpread,
-    GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint, UsualSetUp,
+    AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DamperWish, DesignAccuracy,
+    EnergySpread, GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint,
+    UsualSetUp,
 };
 pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 pub use load_path::{Derating, Link, LinkKind, LinkState, LoadPath, Side};
