@@ -48,6 +48,8 @@ topics! {
     kinetic
     lowering
     letgo
+    rod_end_mass
+    convergence
     recoil_peers
     flight
     injury

@@ -33,11 +33,11 @@ pub use lowering::{
     Belay, Lowering, LoweringPart, LoweringSeries, PayOut, Rocking, RunAway, RunAwaySeries,
     WayPoint,
 };
-pub use options::{LinkLoad, Options, Rung, RungVerdict};
+pub use options::{LinkLoad, Options, Rung, RungRisks, RungVerdict};
 pub use parting::{Flight, FreedRun, Parting};
 pub use pull::{
-    EnergyAudit, KineticPull, Pull, PullChances, PullEvent, PullSeries, RepeatPull, RunUpWindow,
-    WindowPoint,
+    AskedChances, EnergyAudit, KineticPull, LimitChance, Probability, Pull, PullChances, PullEvent,
+    PullSeries, RepeatPull, RunUpWindow, SpeedChances, SpeedStands, WindowPoint,
 };
 pub use rig::{RigMotion, RigNode, RigNodeKind, RigPart, RigRun, RigState};
 pub use situation::{ForceRange, Situation, Term, TugAbility};

@@ -36,7 +36,7 @@ const SCATTER_RUNS: usize = 28;
 
 /// Works out the whole answer for a plan.
 pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
-    let ladder = ladder(plan)?;
+    let ladder = ladder(plan, &runs::SideBySide)?;
     let worked = lowering::worked(plan)?;
     let lowers = match &worked {
         Some(worked) => worked.rung(plan)?,

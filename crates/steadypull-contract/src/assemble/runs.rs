@@ -1,4 +1,5 @@
-//! The let-go runs of a straight rig, side by side where the platform has threads.
+//! Let-go runs of a straight rig and kinetic pulls, side by side where the platform
+//! has threads.
 //!
 //! No run depends on another, and results are put back in order: the answer is the
 //! same for any number of threads.
@@ -6,6 +7,8 @@
 use steadypull_engine::letgo::LetGoError;
 use steadypull_engine::letgo::cases::{Case, Prepared, Scatter, cases_of, prepared, scatter};
 use steadypull_engine::plan::Plan;
+use steadypull_engine::pull::PullError;
+use steadypull_engine::pull::many::{Marks, Numbered, Pulls};
 use steadypull_engine::rig::{LoadPath, LoadedLink};
 
 /// The cases of a loaded path.
@@ -29,6 +32,16 @@ pub(super) fn thrown(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize)
         whole.failed += part.failed;
     }
     whole
+}
+
+/// Kinetic pulls side by side.
+pub(super) struct SideBySide;
+
+impl Pulls for SideBySide {
+    fn run(&self, count: usize, one: Numbered) -> Vec<Result<Marks, PullError>> {
+        let numbers: Vec<usize> = (0..count).collect();
+        side_by_side(&numbers, |i| one(*i))
+    }
 }
 
 /// What `work` makes of each item, in their order.

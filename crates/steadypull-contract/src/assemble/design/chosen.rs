@@ -23,7 +23,7 @@ pub(super) fn run(jobs: &[Job]) -> Vec<Trial> {
 
 /// The ladder of a plan, for [`straight_rig`].
 pub(super) fn worked(plan: &Plan) -> Result<Ladder, AnswerError> {
-    Ok(ladder(plan)?)
+    Ok(ladder(plan, &runs::SideBySide)?)
 }
 
 /// The straight rig of a plan, or why there is none to design for.
