@@ -13,11 +13,18 @@
 //! - `reader`, `section`, `key`: the file, a table, a key while they are read;
 //! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
 //! - `vehicle`, `points`, `winch`, `winch_plate`, `winch_drum`, `kit`, `line`, `rig`, `lowering`, `people`, `policy`: the tables;
+//! - `site`: wind and ground between the vehicles;
+//! - `body`: the outside of a vehicle, for what flies at it;
 //! - `anchors`: what a rig is made fast to besides the tug;
 //! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
-//! - `inputs`: the plan as lines for the brief.
+//! - `number`, `spread`: what varies, and ranges and distributions as people write them;
+//! - `vary`, `parsed`: inputs replaced, and one file read many times over;
+//! - `inputs`: the plan as lines for the brief;
+//! - `asked`: quantities of the command line, written as here.
 
 mod anchors;
+mod asked;
+mod body;
 mod defaults;
 mod inputs;
 mod key;
@@ -26,6 +33,8 @@ mod limits;
 mod line;
 mod lowering;
 mod names;
+mod number;
+mod parsed;
 mod path;
 mod people;
 mod places;
@@ -41,24 +50,33 @@ mod ring;
 mod runs;
 mod section;
 mod short_forms;
+mod site;
 mod spelling;
+mod spread;
 mod syntax;
 mod unit_table;
 mod value;
+mod vary;
 mod vehicle;
 mod winch;
 mod winch_drum;
 mod winch_plate;
 mod words;
 
+pub use asked::{
+    asked_chance, asked_damper_mass, asked_distance, asked_energy, asked_grip, asked_stretch,
+    asked_tether_length,
+};
 pub use inputs::inputs;
+pub use parsed::{ParsedPlan, read_plan_with, variables};
 pub use problem::{PlanProblems, Problem};
+pub use vary::Variable;
 pub(crate) use words::Words;
 
 use names::Names;
-use reader::Reader;
 use section::Section;
-use steadypull_engine::plan::{Method, Plan};
+use steadypull_engine::plan::Method;
+pub use steadypull_engine::plan::Plan;
 use value::Text;
 
 /// Longest plan file that is read, bytes.
@@ -68,16 +86,7 @@ const MOST_TRIED: usize = 12;
 
 /// Reads a plan file, or says everything that is wrong with it.
 pub fn read_plan(text: &str) -> Result<Plan, PlanProblems> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    if text.len() > LONGEST_PLAN {
-        return Err(PlanProblems::too_long(text.len(), LONGEST_PLAN));
-    }
-    let (tree, mistakes) = toml::de::DeTable::parse_recoverable(text);
-    let reader = Reader::new(text);
-    syntax::report(&reader, &mistakes);
-    let whole = Section::whole_file(&reader, tree.get_ref());
-    let plan = plan(&whole);
-    reader.finish(plan)
+    ParsedPlan::new(text)?.plan()
 }
 
 fn plan(file: &Section) -> Option<Plan> {
@@ -102,6 +111,7 @@ fn plan(file: &Section) -> Option<Plan> {
     };
     let lowering = lowering::lowering(file, &known);
     let people = people::people(file);
+    let site = site::site(file);
     let policy = policy::policy(file);
     file.close();
     let tug = match (tug, &kit) {
@@ -121,10 +131,12 @@ fn plan(file: &Section) -> Option<Plan> {
         rig,
         lowering: lowering?,
         people: people?,
+        site: site?,
         policy: policy?,
         tried: tried?,
         seed: seed?,
         assumed: Vec::new(),
+        spreads: Vec::new(),
     };
     runs::check(file, &plan, &runs);
     Some(plan)

@@ -5,6 +5,7 @@ use steadypull_engine::plan::{
 };
 use steadypull_engine::units::Mass;
 
+use super::body::shape;
 use super::defaults::{self, carried_over, written};
 use super::limits;
 use super::names::Names;
@@ -61,7 +62,9 @@ pub(super) fn casualty(file: &Section) -> Option<Casualty> {
 fn sunk(section: &Section) -> Option<Option<Sunk>> {
     let class = section.key::<DepthClass>("sunk_to").maybe();
     let measured = section.key("depth").within(&limits::DEPTH).maybe();
-    if section.has("sunk_to") && section.has("depth") {
+    // A depth set for this reading stands in place of the class.
+    let class = class.map(|class| class.filter(|_| !section.replaces("depth")));
+    if section.has("sunk_to") && section.has("depth") && !section.replaces("depth") {
         let fault = Fault::new("and sunk_to are both given".into());
         section.note(
             "depth",
@@ -74,16 +77,15 @@ fn sunk(section: &Section) -> Option<Option<Sunk>> {
         section.assume("depth", defaults::DEPTH.0, defaults::DEPTH.1);
     }
     let is_sunk = class.is_some() || measured.is_some_and(|d| d.get() > 0.0);
-    let heights = heights(section, is_sunk)?;
-    Some(heights.filter(|_| is_sunk).map(|heights| {
-        let depth = match class {
-            Some(DepthClass::Wheel) => heights.hub_height,
-            Some(DepthClass::Guard) => heights.guard_height,
-            Some(DepthClass::Body) => heights.body_height,
-            None => measured.unwrap_or_default(),
-        };
-        Sunk { depth, ..heights }
-    }))
+    let heights = heights(section, is_sunk)?.filter(|_| is_sunk);
+    let depth = match (class, &heights) {
+        (Some(DepthClass::Wheel), Some(heights)) => heights.hub_height,
+        (Some(DepthClass::Guard), Some(heights)) => heights.guard_height,
+        (Some(DepthClass::Body), Some(heights)) => heights.body_height,
+        _ => measured.unwrap_or_default(),
+    };
+    let depth = section.key("depth").within(&limits::DEPTH).varied(depth)?;
+    Some(heights.map(|heights| Sunk { depth, ..heights }))
 }
 
 /// The heights that depth is judged by; only filled in where they matter.
@@ -163,21 +165,8 @@ pub(super) fn tug(file: &Section, names: &Names) -> Option<Tug> {
     let max_drive = max_drive.or_else(|| max_drive_by_mass(mass?));
     let holds_drive = section.key("holds_drive");
     let holds_drive = holds_drive.or(defaults::HOLDS_DRIVE.0, defaults::HOLDS_DRIVE.1);
-    let screen_height = section.key("screen_height").within(&limits::SCREEN_HEIGHT);
-    let screen_height = screen_height.or(defaults::SCREEN_HEIGHT.0, defaults::SCREEN_HEIGHT.1);
-    let roof_height = section.key("roof_height").within(&limits::ROOF_HEIGHT);
-    let roof_height = roof_height.or(defaults::ROOF_HEIGHT.0, defaults::ROOF_HEIGHT.1);
     let winch = winch(&section, names);
     section.close();
-    let (screen_height, roof_height) = (screen_height?, roof_height?);
-    if roof_height <= screen_height {
-        let fault = Fault::new("is not above screen_height".into());
-        section.note(
-            "roof_height",
-            fault.expecting("a roof above the windscreen's lower edge"),
-        );
-        return None;
-    }
     Some(Tug {
         vehicle: vehicle?,
         surface: surface?,
@@ -188,8 +177,6 @@ pub(super) fn tug(file: &Section, names: &Names) -> Option<Tug> {
         power: power?,
         max_drive: max_drive?,
         holds_drive: holds_drive?,
-        screen_height,
-        roof_height,
         winch: winch?,
     })
 }
@@ -234,6 +221,7 @@ fn vehicle(section: &Section, called: &str) -> Option<Vehicle> {
             Some((text, defaults::TYRE_PRESSURE_REASON.into()))
         });
     let recovery_points: Option<Vec<RecoveryPoint>> = points(section);
+    let shape = shape(section);
     let pose = places::pose(section);
     pose?;
     Some(Vehicle {
@@ -244,5 +232,6 @@ fn vehicle(section: &Section, called: &str) -> Option<Vehicle> {
         tyre_pressure: tyre_pressure?,
         road_tyre_pressure: road_tyre_pressure?,
         recovery_points: recovery_points?,
+        shape: shape?,
     })
 }

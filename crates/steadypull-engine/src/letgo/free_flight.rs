@@ -12,7 +12,7 @@ use super::bodies::{minus, plus, square, times};
 
 /// Steps in the air, s.
 const SHORTEST_STEP_S: f64 = 2e-3;
-const LONGEST_STEP_S: f64 = 2e-2;
+const LONGEST_STEP_S: f64 = 1e-2;
 const NEWTON_STEPS: usize = 4;
 
 /// A landing and a stop, in the coordinates of the run.
@@ -51,6 +51,23 @@ pub fn free_flight_in_wind(
     gravity: [f64; 3],
     friction: f64,
 ) -> Option<FreeFlight> {
+    watched(
+        (place, velocity),
+        (drag_per_m, wind),
+        gravity,
+        friction,
+        &mut |_, _, _| {},
+    )
+}
+
+/// The same, every step of it shown to `see`: time, place, velocity.
+pub(super) fn watched(
+    (place, velocity): ([f64; 3], [f64; 3]),
+    (drag_per_m, wind): (f64, [f64; 3]),
+    gravity: [f64; 3],
+    friction: f64,
+    see: &mut dyn FnMut(f64, [f64; 3], [f64; 3]),
+) -> Option<FreeFlight> {
     if gravity[2] >= 0.0 {
         return None;
     }
@@ -63,10 +80,12 @@ pub fn free_flight_in_wind(
     let (mut r, mut v, mut t) = (place, velocity, 0.0);
     // A minute in the air is beyond any launch the setup lets through.
     while t < 60.0 {
+        see(t, r, v);
         let (r1, v1) = advance(r, v, step_s);
         if r1[2] <= 0.0 && v1[2] <= 0.0 {
             let falls_s = time_to_ground(r, |h| advance(r, v, h), step_s);
             let (r2, v2) = advance(r, v, falls_s);
+            see(t + falls_s, r2, v2);
             return Some(slide(r2, v2, t + falls_s, slide_drag, gravity, friction));
         }
         (r, v) = (r1, v1);

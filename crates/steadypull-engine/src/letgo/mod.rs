@@ -7,12 +7,16 @@
 mod assemble;
 mod audit;
 mod bodies;
+pub mod body;
 pub mod cases;
 mod chain;
 mod corner;
 mod damper;
+pub mod design;
+mod draw;
 mod ensemble;
 pub mod flight;
+pub mod flying;
 mod free_flight;
 mod ground;
 pub mod injury;
@@ -27,9 +31,12 @@ pub mod rule_distance;
 mod run;
 mod segment_law;
 mod setup;
+pub mod shield;
+pub mod sides;
 mod stretch;
 mod tether;
 mod tether_curve;
+mod watches;
 #[cfg(target_arch = "x86_64")]
 mod wide;
 pub mod zone;
@@ -45,4 +52,5 @@ pub use setup::{
     DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Roughness, Setup,
     StepChoice, TetherToLine,
 };
+pub use watches::{Flown, Thing, Watched, Whip};
 pub use zone::{Zone, ZoneRule, zone};

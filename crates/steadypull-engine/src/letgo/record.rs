@@ -6,6 +6,8 @@ use super::bodies::{plus, square, times};
 use super::chain::Chain;
 use super::lanes::{flat, get};
 use super::outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd};
+use super::setup::Setup;
+use super::watches::Watches;
 use crate::units::{Duration, Energy, Length, Speed};
 
 const PATH_SAMPLES: usize = 200;
@@ -46,11 +48,15 @@ pub(super) struct Recorder {
     pub slack_s: Option<f64>,
     damper_energy_j: Vec<f64>,
     damper_kg: Vec<f64>,
+    damper_arrival: Vec<Option<FreeEnd>>,
+    pub watches: Watches,
 }
 
 impl Recorder {
     /// Before the first step.
-    pub fn new<const W: usize>(chain: &Chain<W>, l: usize, hardware_kg: f64) -> Self {
+    pub fn new<const W: usize>(chain: &Chain<W>, l: usize, setup: &Setup) -> Self {
+        let hardware_kg = setup.hardware.mass.get();
+        let half_metre = tail(chain, l, TAIL_M);
         let b = &chain.bodies;
         let tip = chain.tip();
         let (start, far) = (b.place(tip, l), b.place(0, l));
@@ -63,7 +69,8 @@ impl Recorder {
                 l,
                 (0..tip).map(|i| chain.rest_m(i, l)).sum::<f64>() * TAIL_SHARE,
             ),
-            tail_half_metre: tail(chain, l, TAIL_M),
+            tail_half_metre: half_metre.clone(),
+            watches: Watches::new(setup, l, half_metre),
             from_x: start[0],
             far_x: far[0],
             last: FreeEnd::default(),
@@ -89,12 +96,15 @@ impl Recorder {
             start_pull_n: 0.0,
             slack_s: None,
             damper_energy_j: vec![0.0; grips.len()],
+            damper_arrival: vec![None; grips.len()],
             damper_kg: grips.iter().map(|g| b.mass(g.body, l)).collect(),
         };
         recorder.last = recorder.free_end(chain);
         recorder.launch = recorder.last;
         recorder.path.push(recorder.last);
         recorder.launch_energy_j = recorder.last.energy.get();
+        let start = recorder.last;
+        recorder.watches.note(chain, &start, false);
         recorder
     }
 
@@ -134,6 +144,8 @@ impl Recorder {
         let now = self.free_end(chain);
         self.note_launch(chain, &now);
         self.note_passing(chain, &now);
+        let launched = self.arrival.is_some() || self.turned;
+        self.watches.note(chain, &now, launched);
         self.note_pull(chain);
         self.note_dampers_and_tethers(chain);
         let steps = chain.lanes[self.lane].steps;
@@ -205,9 +217,20 @@ impl Recorder {
         let lane = &chain.lanes[self.lane];
         for (k, grip) in lane.grips.iter().enumerate() {
             let body = if grip.holds() { grip.body } else { chain.tip() };
-            let speed_2 = square(chain.bodies.velocity(body, self.lane));
-            self.damper_energy_j[k] =
-                self.damper_energy_j[k].max(0.5 * self.damper_kg[k] * speed_2);
+            let (b, l) = (&chain.bodies, self.lane);
+            let speed_2 = square(b.velocity(body, l));
+            let joules = 0.5 * self.damper_kg[k] * speed_2;
+            self.damper_energy_j[k] = self.damper_energy_j[k].max(joules);
+            let before = self.damper_arrival[k].map_or(0.0, |a| a.energy.get());
+            if joules > before && b.place(body, l)[0] >= b.place(0, l)[0] {
+                self.damper_arrival[k] = Some(FreeEnd {
+                    time: Duration::new(lane.time_s),
+                    place_m: b.place(body, l),
+                    velocity_m_s: b.velocity(body, l),
+                    speed: Speed::new(speed_2.sqrt()),
+                    energy: Energy::new(joules),
+                });
+            }
         }
         for (tether, held_x) in lane.tethers.iter().zip(&mut self.tether_held_x) {
             if held_x.is_none() && !tether.holds() {
@@ -266,6 +289,7 @@ impl Recorder {
                 dissipated: Energy::new(grip.dissipated_j),
                 picked_up_at: grip.picked_up_at_s.map(Duration::new),
                 rests_m: chain.bodies.place(body, self.lane),
+                arrival: self.damper_arrival[k],
             }
         };
         chain.lanes[self.lane]

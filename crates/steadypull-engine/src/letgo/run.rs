@@ -4,10 +4,11 @@
 use super::audit::Books;
 use super::bodies::square;
 use super::chain::{Chain, Kind};
-use super::free_flight::{FreeFlight, free_flight_in_wind};
+use super::free_flight::FreeFlight;
 use super::outcome::{Outcome, TetherResult};
 use super::record::{Recorder, settled};
 use super::setup::{LetGoError, Setup};
+use super::watches::{Flown, off_the_line};
 use crate::units::{Duration, Energy, Force, Length};
 
 /// More steps than any sensible run takes.
@@ -87,7 +88,7 @@ fn start<'a, const W: usize>(
         number,
         setup,
         books: Books::open(chain, l),
-        recorder: Recorder::new(chain, l, setup.hardware.mass.get()),
+        recorder: Recorder::new(chain, l, setup),
     })
 }
 
@@ -142,7 +143,10 @@ impl Running<'_> {
             });
         }
         let far_x = recorder.far_x();
-        let flight = fly_off(setup, chain, l, recorder);
+        let off = fly_off(setup, chain, l, recorder);
+        let flight = off.as_ref().map(|(_, flight)| *flight);
+        let mut flown = recorder.watches.flown(setup, chain);
+        flown.extend(off.map(|(flown, _)| flown));
         let held_x = recorder
             .arrival_held_x
             .unwrap_or(chain.bodies.place(0, l)[0]);
@@ -178,6 +182,8 @@ impl Running<'_> {
             slack_at_held: recorder.slack_s.map(Duration::new),
             energy,
             momentum: self.books.momentum(chain, l),
+            flown,
+            whip: recorder.watches.whip(),
             path: core::mem::take(&mut recorder.path),
             steps: lane.steps,
         })
@@ -209,7 +215,7 @@ fn fly_off<const W: usize>(
     chain: &Chain<W>,
     l: usize,
     recorder: &Recorder,
-) -> Option<FreeFlight> {
+) -> Option<(Flown, FreeFlight)> {
     let lane = &chain.lanes[l];
     let friction = lane.ground?.friction;
     let launch = &recorder.launch;
@@ -225,12 +231,11 @@ fn fly_off<const W: usize>(
         (setup.hardware.mass.get(), setup.hardware.drag_area.get())
     };
     let drag_per_m = 0.5 * setup.air_kg_m3 * area / kg;
-    free_flight_in_wind(
-        launch.place_m,
-        launch.velocity_m_s,
-        drag_per_m,
-        setup.wind_m_s,
-        lane.gravity,
-        friction,
+    off_the_line(
+        setup,
+        launch,
+        (kg, drag_per_m),
+        (lane.gravity, friction),
+        recorder.far_x(),
     )
 }

@@ -6,6 +6,7 @@
 
 use thiserror::Error;
 
+use super::watches::Watched;
 use crate::line::Unloading;
 use crate::units::{Angle, Area, Duration, Force, G, Length, LineMass, Mass, Speed};
 
@@ -214,6 +215,8 @@ pub struct Setup {
     pub dashpot_n_s: f64,
     /// Longest time to follow.
     pub max_time: Duration,
+    /// What it is watched for; changes nothing in the run.
+    pub watched: Watched,
     /// How the step is chosen.
     pub step: StepChoice,
 }
@@ -291,6 +294,7 @@ impl Setup {
             viscosity: 1.0,
             dashpot_n_s: 0.0,
             max_time: Duration::new(4.0),
+            watched: Watched::default(),
             step: StepChoice::ByWave,
         }
     }

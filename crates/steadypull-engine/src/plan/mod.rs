@@ -5,10 +5,13 @@
 //! reader filled in is listed in [`Plan::assumed`], so no default is silent.
 
 mod anchor;
+mod body;
 mod kit;
 mod layout;
 mod lowering;
 mod policy;
+mod site;
+mod spread;
 mod vehicle;
 mod winch_plate;
 
@@ -16,6 +19,7 @@ pub use anchor::{
     Anchor, AnchorGround, AnchorKind, AnchorVehicle, Deadman, GroundPlate, Pickets, StatedAnchor,
     Tree, TreeSort,
 };
+pub use body::{BodyShape, Guarded, ScreenGuard};
 pub use kit::{
     Block, Bridle, Damper, Hitch, Kit, Line, Part, RecoveryAid, Shackle, ShackleKind, Tether,
     Traction,
@@ -25,6 +29,8 @@ pub use lowering::{
     Belay, Holder, LineAnchor, LoweredBody, Lowering, MainLine, Round, SlopePiece, Turns,
 };
 pub use policy::Policy;
+pub use site::Site;
+pub use spread::Spread;
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
     Winch, WinchDrive,
@@ -54,6 +60,8 @@ pub struct Plan {
     pub lowering: Option<Lowering>,
     /// Who is there and where they stand.
     pub people: People,
+    /// Wind, and the ground between the vehicles.
+    pub site: Site,
     /// The rules this organisation works by.
     pub policy: Policy,
     /// Methods already tried without success.
@@ -62,6 +70,8 @@ pub struct Plan {
     pub seed: u64,
     /// Every default the reader filled in.
     pub assumed: Vec<Assumed>,
+    /// Every input given as a range or a distribution; the plan holds its middle.
+    pub spreads: Vec<Spread>,
 }
 
 impl Plan {
