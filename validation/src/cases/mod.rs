@@ -54,6 +54,7 @@ topics! {
     anchors
     derating
     winch
+    chance
 }
 
 #[cfg(test)]
