@@ -10,7 +10,7 @@ use schemars::generate::SchemaSettings;
 use crate::answer::Answer;
 use crate::printed::{
     Errors, ExampleList, ExampleText, LetGoAnswer, LoadPathAnswer, LoweringAnswer, OptionsAnswer,
-    PullAnswer, RigAnswer, SituationAnswer, StandoffAnswer, Written,
+    PullAnswer, RigAnswer, SituationAnswer, StandoffAnswer, SweepList, SweepSummary, Written,
 };
 
 /// Name and text of one schema.
@@ -32,6 +32,8 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<ExampleList>("example-list"),
         schema::<ExampleText>("example"),
         schema::<Errors>("errors"),
+        schema::<SweepSummary>("sweep"),
+        schema::<SweepList>("sweep-list"),
     ]
 }
 

@@ -5,6 +5,7 @@ mod example;
 mod planned;
 mod plot;
 mod schema;
+mod sweep;
 
 pub use brief::{BriefFile, brief_file};
 pub use example::{ExamplePlan, example_named};
@@ -25,6 +26,8 @@ pub enum Ending {
     Worked,
     /// A finding says that the pull must not go ahead like this.
     Critical,
+    /// Ctrl-C came before all was done.
+    Stopped,
 }
 
 impl Ending {
@@ -63,6 +66,7 @@ pub fn run(args: &Args) -> Result<Done, Failure> {
         Command::Lowering(of) => area(&of.plan, Area::Lowering),
         Command::Brief(brief) => brief::run(brief, units, json),
         Command::Plot(plot) => plot::run(plot, units, json),
+        Command::Sweep(wanted) => sweep::run(wanted, json),
         Command::Example(example) => example::run(example, json),
         Command::Schema(schema) => Ok(schema::run(schema)),
     }
