@@ -84,6 +84,12 @@ const UNITLESS: [&str; 38] = [
     "residual",
     "travel_per_metre",
     "turns_needed",
+    "points",
+    "rows",
+    "rows_found",
+    "ok",
+    "refused",
+    "failed",
 ];
 
 /// Probabilities whose name is the event itself.
