@@ -111,7 +111,7 @@ fn ends(window: &Window) -> Option<(f64, f64)> {
 
 #[test]
 fn a_tighter_policy_never_widens_the_window() {
-    let text = kinetic_plan(2.9, 2.0, 9.0, 12.0, "wheel").replace("4.5 t", "6 t");
+    let text = kinetic_plan(3.5, 1.2, 12.0, 11.0, "wheel").replace("4.5 t", "6 t");
     let base = plan(&text);
     let window = |change: &dyn Fn(&mut Plan)| {
         let mut plan = base.clone();
