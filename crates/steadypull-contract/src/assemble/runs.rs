@@ -30,6 +30,7 @@ pub(super) fn thrown(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize)
     for part in side_by_side(&numbers, one) {
         whole.runs.extend(part.runs);
         whole.failed += part.failed;
+        whole.met.extend(part.met);
     }
     whole
 }
@@ -46,7 +47,7 @@ impl Pulls for SideBySide {
 
 /// What `work` makes of each item, in their order.
 #[cfg(not(target_arch = "wasm32"))]
-fn side_by_side<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
+pub(super) fn side_by_side<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
     let most = std::thread::available_parallelism().map_or(1, usize::from);
     let threads = most.min(items.len()).max(1);
     // Dealt out in turn, so that every thread gets some of the long ones.
@@ -72,7 +73,7 @@ fn side_by_side<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) ->
 
 /// What `work` makes of each item, in their order.
 #[cfg(target_arch = "wasm32")]
-fn side_by_side<T, R>(items: &[T], work: impl Fn(&T) -> R) -> Vec<R> {
+pub(super) fn side_by_side<T, R>(items: &[T], work: impl Fn(&T) -> R) -> Vec<R> {
     items.iter().map(work).collect()
 }
 
