@@ -16,6 +16,9 @@
 mod cases;
 mod chart;
 mod check;
+mod convergence;
+mod convergence_chart;
+mod figure;
 mod reference;
 mod report;
 mod required;

@@ -2,6 +2,7 @@
 
 use crate::chart::chart;
 use crate::check::{Against, Outcome, Verdict};
+use crate::convergence_chart;
 use crate::required::DEFERRED;
 use crate::statistics::Spread;
 use core::fmt::Write;
@@ -17,7 +18,7 @@ pub struct Document {
 }
 
 /// The generated files, to be kept in step with the checks.
-pub fn documents(outcomes: &[Outcome]) -> [Document; 2] {
+pub fn documents(outcomes: &[Outcome]) -> [Document; 3] {
     [
         Document {
             path: "VALIDATION.md",
@@ -26,6 +27,10 @@ pub fn documents(outcomes: &[Outcome]) -> [Document; 2] {
         Document {
             path: "docs/validation.svg",
             text: chart(outcomes),
+        },
+        Document {
+            path: "docs/convergence.svg",
+            text: convergence_chart::chart(),
         },
     ]
 }

@@ -14,7 +14,7 @@ mod schemas;
 pub mod show;
 
 pub use answer_error::AnswerError;
-pub use assemble::{anchors, answer_plan};
+pub use assemble::{anchors, answer_plan, design};
 pub use examples::EXAMPLES;
 pub use finite::non_finite;
 pub use schemas::schemas;

@@ -67,7 +67,7 @@ fn boundary(text: &str, at: Index) -> usize {
 }
 
 /// Values that are wrong in most places, or at the edge of what is right.
-const ODD_VALUES: [&str; 31] = [
+const ODD_VALUES: [&str; 41] = [
     "nan",
     "-inf",
     "1e308",
@@ -99,6 +99,16 @@ const ODD_VALUES: [&str; 31] = [
     "[\"casualty.rear\", \"winch-line\", \"tug.winch\"]",
     "[\"block-2\", \"bow-4\", \"tree-1\"]",
     "\"redirect\"",
+    "\"1 m to 2 m\"",
+    "\"1 t to 1e300 t, likely 2 t\"",
+    "\" to \"",
+    "\"+/-\"",
+    "\"2.4 t +/- 200 %\"",
+    "\"8 deg +/- 1 in 0\"",
+    "\"0.3 to 0.5, likely\"",
+    "{ low = \"1 m\", high = nan }",
+    "{ median = 0.4, spread = \"40 %\" }",
+    "{ mean = \"0 deg\", sd = \"1 deg\" }",
 ];
 
 /// What a run can pass.

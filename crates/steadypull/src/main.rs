@@ -11,6 +11,8 @@ mod args;
 mod command;
 mod date;
 mod failure;
+#[allow(dead_code)] // used by the commands that run for long
+mod interrupt;
 mod progress;
 mod report;
 mod writing;

@@ -48,6 +48,9 @@ topics! {
     kinetic
     lowering
     letgo
+    rod_end_mass
+    convergence
+    recoil_peers
     flight
     injury
     trade_facts

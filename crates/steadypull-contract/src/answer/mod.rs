@@ -8,6 +8,7 @@
 //! ground they are those of the plan file.
 
 mod anchors;
+mod dampers;
 mod flying;
 mod let_go;
 mod load_path;
@@ -18,9 +19,14 @@ mod pull;
 mod rig;
 mod situation;
 mod standoff;
+mod tether;
 mod winch;
 
 pub use anchors::{AnchorHold, AnchorKind};
+pub use dampers::{
+    ArrivalEnergies, DamperChoice, DamperDesign, DamperWish, DesignAccuracy, EnergySpread,
+    GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint, UsualSetUp,
+};
 pub use flying::{
     BodyFace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, Meeting, Passes, Shield,
     SnapBack, Strike, Whip,
@@ -31,15 +37,16 @@ pub use lowering::{
     Belay, Lowering, LoweringPart, LoweringSeries, PayOut, Rocking, RunAway, RunAwaySeries,
     WayPoint,
 };
-pub use options::{LinkLoad, Options, Rung, RungVerdict};
+pub use options::{LinkLoad, Options, Rung, RungRisks, RungVerdict};
 pub use parting::{Flight, FreedRun, Parting};
 pub use pull::{
-    EnergyAudit, KineticPull, Pull, PullChances, PullEvent, PullSeries, RepeatPull, RunUpWindow,
-    WindowPoint,
+    AskedChances, EnergyAudit, KineticPull, LimitChance, Probability, Pull, PullChances, PullEvent,
+    PullSeries, RepeatPull, RunUpWindow, SpeedChances, SpeedStands, WindowPoint,
 };
 pub use rig::{RigMotion, RigNode, RigNodeKind, RigPart, RigRun, RigState};
 pub use situation::{ForceRange, Situation, Term, TugAbility};
 pub use standoff::{DangerArea, Outline, Place, PlanPoint, Standoff};
+pub use tether::{TetherCell, TetherDesign, TetherFit, TetherPoint, TetherWish};
 pub use winch::{
     HaulCourse, HaulElectric, HaulEnd, HaulEnergy, HaulSeries, WinchDrum, WinchHaul, WinchLayer,
 };
@@ -108,6 +115,20 @@ pub struct PlanSummary {
     pub inputs: Vec<String>,
     /// Defaults that were filled in.
     pub assumed: Vec<AssumedDefault>,
+    /// Inputs given as a range or a distribution; this answer uses their middle.
+    pub spreads: Vec<SpreadInput>,
+}
+
+/// An input given as a range or a distribution.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SpreadInput {
+    /// Key in the plan file.
+    pub key: String,
+    /// As the plan file writes it.
+    pub text: String,
+    /// What this answer uses instead, in SI with its unit.
+    pub middle: String,
 }
 
 /// A default that was filled in.

@@ -1,6 +1,7 @@
 //! From a plan to an answer: the engine's results in the contract's words.
 
 pub mod anchors;
+pub mod design;
 mod findings;
 mod flying;
 mod flying_findings;
@@ -15,6 +16,7 @@ mod pull;
 mod rig;
 mod runs;
 mod situation;
+mod spread_findings;
 #[cfg(test)]
 mod square_rig;
 mod standoff;
@@ -36,7 +38,7 @@ const SCATTER_RUNS: usize = 28;
 
 /// Works out the whole answer for a plan.
 pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
-    let ladder = ladder(plan)?;
+    let ladder = ladder(plan, &runs::SideBySide)?;
     let worked = lowering::worked(plan)?;
     let lowers = match &worked {
         Some(worked) => worked.rung(plan)?,

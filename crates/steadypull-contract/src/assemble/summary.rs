@@ -2,7 +2,8 @@
 
 use steadypull_engine::plan::Plan;
 
-use crate::answer::{AssumedDefault, PlanSummary};
+use super::spread_findings;
+use crate::answer::{AssumedDefault, PlanSummary, SpreadInput};
 use crate::plan_file;
 use crate::show::Units;
 
@@ -25,6 +26,15 @@ pub(super) fn summary(plan: &Plan) -> PlanSummary {
                 key: a.key.clone(),
                 value: a.value.clone(),
                 reason: a.reason.clone(),
+            })
+            .collect(),
+        spreads: plan
+            .spreads
+            .iter()
+            .map(|spread| SpreadInput {
+                key: spread.key.clone(),
+                text: spread.text.clone(),
+                middle: spread_findings::middle(spread),
             })
             .collect(),
     }

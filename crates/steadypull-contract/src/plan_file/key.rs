@@ -1,7 +1,12 @@
 //! One key that is about to be read: needed, filled in, or left out.
 
+use steadypull_engine::plan::Spread;
+use toml::de::DeValue;
+
 use super::limits::Limit;
+use super::number::Number;
 use super::section::Section;
+use super::spread::{self, Found};
 use super::value::{Fault, Value};
 
 /// One key that is about to be read.
@@ -41,7 +46,7 @@ impl<T: Value> Key<'_, '_, T> {
     pub fn need(self) -> Option<T> {
         let (section, key) = (self.section, self.key);
         let expected = self.expected();
-        let found = self.maybe()?;
+        let found = self.found()?;
         if found.is_none() {
             section.note_missing(key, expected);
         }
@@ -56,29 +61,134 @@ impl<T: Value> Key<'_, '_, T> {
     /// A key that is filled in with a value worked out from others, if they read.
     pub fn or_else(self, fill: impl FnOnce() -> Option<(String, String)>) -> Option<T> {
         let (section, key) = (self.section, self.key);
-        if let Some(value) = self.maybe()? {
+        if let Some(value) = self.found()? {
             return Some(value);
         }
         let (text, reason) = fill()?;
         let read = T::from_text(&text);
-        if read.is_ok() {
+        if let Ok(value) = &read {
             section.assume(key, &text, &reason);
+            self.list(value, false);
         }
         // A default that does not read is this program's mistake, said aloud.
         read.map_err(|fault| section.note(key, fault)).ok()
     }
 
+    /// A key that is filled in with a value which is listed elsewhere.
+    pub fn or_value(self, fill: T) -> Option<(T, bool)> {
+        if let Some(value) = self.found()? {
+            return Some((value, true));
+        }
+        self.list(&fill, false);
+        Some((fill, false))
+    }
+
+    /// A number that stands in the file in a form of its own: `value`, unless it is
+    /// replaced.
+    pub fn varied(self, value: T) -> Option<T> {
+        self.list(&value, true);
+        let Some((number, size)) = self.replacement() else {
+            return Some(value);
+        };
+        self.replaced(&number, size)
+    }
+
     /// A key that may be absent: `None` if it is bad, `Some(None)` if absent.
     pub fn maybe(self) -> Option<Option<T>> {
+        self.found()
+    }
+
+    fn found(&self) -> Option<Option<T>> {
+        if let Some((number, size)) = self.replacement() {
+            // The key is known, whether it stands in the file or not.
+            self.section.value(self.key);
+            return self.replaced(&number, size).map(Some);
+        }
         let Some((span, value)) = self.section.value(self.key) else {
             return Some(None);
         };
-        match T::from_toml(value).and_then(|value| self.checked(value)) {
-            Ok(value) => Some(Some(value)),
+        match self.read(value) {
+            Ok(value) => {
+                self.list(&value, true);
+                Some(Some(value))
+            }
             Err(fault) => {
                 self.section.note_at(span, self.key, fault);
                 None
             }
+        }
+    }
+
+    /// The number that this reading puts in place of the file's.
+    fn replacement(&self) -> Option<(Number<T>, f64)> {
+        let varying = self.section.reader.varying;
+        let number = T::NUMBER?;
+        Some((number, varying.replaced(&self.section.path, self.key)?))
+    }
+
+    fn replaced(&self, number: &Number<T>, size: f64) -> Option<T> {
+        let value = replaced(number, size).and_then(|value| self.checked(value));
+        let noted = |fault: Fault| {
+            let fault = Fault {
+                hint: Some(set_to(number, size)),
+                ..fault
+            };
+            self.section.note(self.key, fault);
+        };
+        value.map_err(noted).ok()
+    }
+
+    fn read(&self, value: &DeValue) -> Result<T, Fault> {
+        let spread = T::NUMBER.and_then(|number| Some((spread::read(&number, value)?, number)));
+        if let Some((spread, number)) = spread {
+            return self.middle_of(spread?, &number);
+        }
+        let read = T::from_toml(value).map_err(|fault| match &fault.hint {
+            None if T::NUMBER.is_some() => Fault {
+                hint: spread::hint(value),
+                ..fault
+            },
+            _ => fault,
+        });
+        self.checked(read?)
+    }
+
+    /// The middle of a spread, noted once all of it lies within the limits.
+    fn middle_of(&self, spread: Found<T>, number: &Number<T>) -> Result<T, Fault> {
+        let (low, high) = self.sizes(number).unwrap_or(NO_LIMITS);
+        let (least, most) = spread.band;
+        let inside = |end: f64| end >= low && end <= high;
+        if !inside(least) || !inside(most) {
+            let fault = Fault::new("reaches out of range".into());
+            return Err(match self.limit {
+                Some(limit) => fault.expecting(format!("all of it within {}", limit.text)),
+                None => fault,
+            });
+        }
+        let distribution = spread.distribution.within(low, high);
+        let distribution = distribution.map_err(|error| spread::fault_of(&error))?;
+        let middle = self.checked(spread.middle)?;
+        self.section.reader.varying.spread(Spread {
+            key: self.section.full(self.key),
+            unit: number.unit,
+            middle: (number.size)(&middle),
+            distribution,
+            text: spread.text,
+        });
+        Ok(middle)
+    }
+
+    /// Its limits, SI.
+    fn sizes(&self, number: &Number<T>) -> Option<(f64, f64)> {
+        let limit = self.limit?;
+        Some(((number.size)(&limit.low), (number.size)(&limit.high)))
+    }
+
+    fn list(&self, value: &T, given: bool) {
+        if let Some(number) = &T::NUMBER {
+            let (section, varying) = (self.section, self.section.reader.varying);
+            let full = || section.full(self.key);
+            varying.list(full, number, value, self.sizes(number), given);
         }
     }
 
@@ -102,4 +212,20 @@ impl<T: Value> Key<'_, '_, T> {
             None => T::expected(),
         }
     }
+}
+
+const NO_LIMITS: (f64, f64) = (f64::NEG_INFINITY, f64::INFINITY);
+
+/// The value of the size that replaces it.
+pub(super) fn replaced<T>(number: &Number<T>, size: f64) -> Result<T, Fault> {
+    if !size.is_finite() {
+        return Err(Fault::new("is no finite number".into()));
+    }
+    let fault = || Fault::new("cannot be this".into()).expecting(number.what);
+    (number.of)(size).ok_or_else(fault)
+}
+
+fn set_to<T>(number: &Number<T>, size: f64) -> String {
+    let said = format!("it was set to {size} {}", number.unit);
+    format!("{}, not by the file", said.trim_end())
 }

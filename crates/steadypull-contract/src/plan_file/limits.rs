@@ -221,6 +221,8 @@ limits! {
     SHIFT_PROBABILITY: Share = percent(1.0), percent(99.9), "1 % to 99.9 %", "";
     DESIGN_FACTOR: f64 = 1.2, 20.0, "1.2 to 20", "MBS over load";
     PARTING: Share = percent(0.0001), percent(10.0), "0.0001 % to 10 %", "";
+    WLL_PASSED: Share = percent(0.001), percent(10.0), "0.001 % to 10 %",
+        "the design load never passes a working load limit, whatever this says";
     MAX_RUN_UP: Speed = Speed::from_kmh(1.0), Speed::from_kmh(40.0), "1 km/h to 40 km/h", "";
     OCCUPANT_G: f64 = 0.1, 5.0, "0.1 to 5", "as a multiple of standard gravity";
     LINE_LENGTHS: f64 = 1.5, 20.0, "1.5 to 20",

@@ -7,6 +7,7 @@ use toml::de::DeValue;
 
 use super::defaults::{self, written};
 use super::limits;
+use super::number::Number;
 use super::points::mbs_below_wll;
 use super::quantity::quantity;
 use super::section::Section;
@@ -89,6 +90,28 @@ fn hitch(section: &Section, kinetic: Option<bool>) -> Option<Hitch> {
     Some(given.unwrap_or_default())
 }
 
+/// The stretch at MBS alone.
+struct AtBreak(f64);
+
+impl Value for AtBreak {
+    const NUMBER: Option<Number<Self>> = Some(Number {
+        what: "the stretch at MBS",
+        unit: "",
+        whole: false,
+        size: |share| share.0,
+        of: |size| Some(Self(size)),
+    });
+
+    fn expected() -> String {
+        Stretch::expected()
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        let share = quantity::<Share>(text).map_err(|f| f.expecting(Self::expected()))?;
+        Ok(Self(share.0))
+    }
+}
+
 /// Stretch against share of MBS, from the origin.
 struct Stretch(Vec<(f64, f64)>);
 
@@ -140,8 +163,36 @@ fn stretch_point(value: &DeValue) -> Result<(f64, f64), Fault> {
     Ok((Share::from_toml(stretch)?.0, Share::from_toml(share)?.0))
 }
 
+/// The stretch as said: a curve, or the stretch at MBS as a number or a spread.
+fn stretch(section: &Section) -> Option<Option<Stretch>> {
+    let is_curve = |value: &DeValue| matches!(value, DeValue::Array(_));
+    let value = section.value("stretch");
+    if value.is_none_or(|(_, value)| is_curve(value)) {
+        return section.key::<Stretch>("stretch").maybe();
+    }
+    let at_break = section.key::<AtBreak>("stretch").maybe()?;
+    Some(at_break.map(|share| Stretch(vec![(0.0, 0.0), (share.0, 1.0)])))
+}
+
+/// The curve with its stretch at MBS replaced, if it is to be; its shape is kept.
+fn stretched(section: &Section, points: Vec<(f64, f64)>) -> Option<Vec<(f64, f64)>> {
+    let at_break = points.last().map_or(0.0, |point| point.0);
+    let wanted = section
+        .key::<AtBreak>("stretch")
+        .varied(AtBreak(at_break))?
+        .0;
+    if wanted == at_break || at_break == 0.0 {
+        return Some(points);
+    }
+    let scaled = |(stretch, share): (f64, f64)| match share {
+        1.0 => (wanted, share),
+        _ => (stretch * (wanted / at_break), share),
+    };
+    Some(points.into_iter().map(scaled).collect())
+}
+
 fn curve(section: &Section, material: Option<Material>) -> Option<Curve> {
-    let stretch = section.key::<Stretch>("stretch").maybe();
+    let stretch = stretch(section);
     let share = |value: f64| written(value * 100.0, "%");
     let preset = material.map(Material::preset);
     let energy_return = section
@@ -163,17 +214,18 @@ fn curve(section: &Section, material: Option<Material>) -> Option<Curve> {
     });
     let rate = rate(section);
     let stretch = stretch?;
-    let points = match &stretch {
-        Some(given) => &given.0[..],
+    let points = match stretch {
+        Some(given) => given.0,
         None => {
             let preset = preset?;
             let at_break = preset.points.last().map_or(0.0, |p| p.0);
             section.assume("stretch", &share(at_break), preset.curve_source.name);
-            preset.points
+            preset.points.to_vec()
         }
     };
+    let points = stretched(section, points)?;
     let (energy_return, set, rate): (Share, Share, _) = (energy_return?, set?, rate?);
-    match Curve::new(points, energy_return.0, set.0) {
+    match Curve::new(&points, energy_return.0, set.0) {
         Ok(mut curve) => {
             curve.rate = rate;
             Some(curve)
@@ -227,7 +279,10 @@ fn condition(section: &Section, material: Option<Material>) -> Option<Condition>
         );
         return None;
     }
-    if section.has("condition") && section.has("wear") {
+    // A wear set for this reading stands in place of the word.
+    let set = section.replaces("wear");
+    let word = word.map(|word| word.filter(|_| !set));
+    if section.has("condition") && section.has("wear") && !set {
         let fault = Fault::new("and condition are both given".into());
         section.note(
             "wear",
@@ -235,7 +290,7 @@ fn condition(section: &Section, material: Option<Material>) -> Option<Condition>
         );
         return None;
     }
-    let wear = match (word?, measured?) {
+    let wear_of_word = match (word?, measured?) {
         (Some(word), _) => word.share(),
         (None, Some(share)) => share.0,
         (None, None) => {
@@ -243,6 +298,8 @@ fn condition(section: &Section, material: Option<Material>) -> Option<Condition>
             Wear::Used.share()
         }
     };
+    let wear = section.key::<Share>("wear").within(&limits::WEAR);
+    let wear = wear.varied(Share(wear_of_word))?.0;
     Some(Condition {
         wet: wet?,
         wear,

@@ -17,9 +17,13 @@
 //! - `body`: the outside of a vehicle, for what flies at it;
 //! - `anchors`: what a rig is made fast to besides the tug;
 //! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
-//! - `inputs`: the plan as lines for the brief.
+//! - `number`, `spread`: what varies, and ranges and distributions as people write them;
+//! - `vary`, `parsed`: inputs replaced, and one file read many times over;
+//! - `inputs`: the plan as lines for the brief;
+//! - `asked`: quantities of the command line, written as here.
 
 mod anchors;
+mod asked;
 mod body;
 mod defaults;
 mod inputs;
@@ -29,6 +33,8 @@ mod limits;
 mod line;
 mod lowering;
 mod names;
+mod number;
+mod parsed;
 mod path;
 mod people;
 mod places;
@@ -46,23 +52,31 @@ mod section;
 mod short_forms;
 mod site;
 mod spelling;
+mod spread;
 mod syntax;
 mod unit_table;
 mod value;
+mod vary;
 mod vehicle;
 mod winch;
 mod winch_drum;
 mod winch_plate;
 mod words;
 
+pub use asked::{
+    asked_chance, asked_damper_mass, asked_distance, asked_energy, asked_grip, asked_stretch,
+    asked_tether_length,
+};
 pub use inputs::inputs;
+pub use parsed::{ParsedPlan, read_plan_with, variables};
 pub use problem::{PlanProblems, Problem};
+pub use vary::Variable;
 pub(crate) use words::Words;
 
 use names::Names;
-use reader::Reader;
 use section::Section;
-use steadypull_engine::plan::{Method, Plan};
+use steadypull_engine::plan::Method;
+pub use steadypull_engine::plan::Plan;
 use value::Text;
 
 /// Longest plan file that is read, bytes.
@@ -72,16 +86,7 @@ const MOST_TRIED: usize = 12;
 
 /// Reads a plan file, or says everything that is wrong with it.
 pub fn read_plan(text: &str) -> Result<Plan, PlanProblems> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    if text.len() > LONGEST_PLAN {
-        return Err(PlanProblems::too_long(text.len(), LONGEST_PLAN));
-    }
-    let (tree, mistakes) = toml::de::DeTable::parse_recoverable(text);
-    let reader = Reader::new(text);
-    syntax::report(&reader, &mistakes);
-    let whole = Section::whole_file(&reader, tree.get_ref());
-    let plan = plan(&whole);
-    reader.finish(plan)
+    ParsedPlan::new(text)?.plan()
 }
 
 fn plan(file: &Section) -> Option<Plan> {
@@ -131,6 +136,7 @@ fn plan(file: &Section) -> Option<Plan> {
         tried: tried?,
         seed: seed?,
         assumed: Vec::new(),
+        spreads: Vec::new(),
     };
     runs::check(file, &plan, &runs);
     Some(plan)

@@ -11,6 +11,7 @@ pub(super) struct Place {
 }
 
 /// The text by its lines.
+#[derive(Debug)]
 pub(super) struct Lines<'t> {
     text: &'t str,
     starts: Vec<usize>,

@@ -64,7 +64,7 @@ fn too_large() -> Fault {
 }
 
 /// Number and unit of `text`, neither with spaces around it.
-fn split(text: &str) -> (&str, &str) {
+pub(super) fn split(text: &str) -> (&str, &str) {
     let mut end = 0;
     for (at, c) in text.char_indices() {
         let sign = at == 0 && matches!(c, '+' | '-' | '\u{2212}');

@@ -9,6 +9,7 @@ use super::position::Lines;
 use super::problem::{PlanProblems, Problem};
 use super::quantity::short;
 use super::value::Fault;
+use super::vary::Varying;
 
 /// Most mistakes that are noted; past it they are counted.
 const MOST_NOTED: usize = 1000;
@@ -25,7 +26,8 @@ struct Noted {
 /// The file being read: its mistakes and filled-in values so far.
 pub(super) struct Reader<'t> {
     text: &'t str,
-    lines: Lines<'t>,
+    lines: &'t Lines<'t>,
+    pub(super) varying: &'t Varying<'t>,
     noted: RefCell<Vec<Noted>>,
     uncounted: Cell<u32>,
     assumed: RefCell<Vec<Assumed>>,
@@ -33,10 +35,11 @@ pub(super) struct Reader<'t> {
 }
 
 impl<'t> Reader<'t> {
-    pub fn new(text: &'t str) -> Self {
+    pub fn new(text: &'t str, lines: &'t Lines<'t>, varying: &'t Varying<'t>) -> Self {
         Self {
             text,
-            lines: Lines::new(text),
+            lines,
+            varying,
             noted: RefCell::default(),
             uncounted: Cell::new(0),
             assumed: RefCell::default(),
@@ -128,6 +131,7 @@ impl<'t> Reader<'t> {
             Some(plan) if noted.is_empty() => {
                 return Ok(Plan {
                     assumed: self.assumed.take(),
+                    spreads: self.varying.take_spreads(),
                     ..plan
                 });
             }

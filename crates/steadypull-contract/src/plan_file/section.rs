@@ -7,12 +7,14 @@
 use core::cell::RefCell;
 use core::ops::Range;
 
+use steadypull_engine::plan::Spread;
 use toml::de::{DeTable, DeValue};
 
-use super::key::Key;
+use super::key::{Key, replaced};
 use super::quantity::short;
 use super::reader::Reader;
 use super::spelling::nearest;
+use super::spread;
 use super::value::{Fault, Name, Value};
 
 /// A key that is not there, to be told unless it was only misspelt.
@@ -63,9 +65,14 @@ impl<'r> Section<'r> {
         self.table.is_some()
     }
 
-    /// Whether it has the key, well or badly written.
+    /// Whether it has the key, well or badly written, or it is replaced.
     pub fn has(&self, key: &'static str) -> bool {
-        self.value(key).is_some()
+        self.value(key).is_some() || self.replaces(key)
+    }
+
+    /// Whether a number of this reading stands in place of the key's own.
+    pub fn replaces(&self, key: &str) -> bool {
+        self.reader.varying.replaces(&self.path, key)
     }
 
     /// Full name of one of its keys.
@@ -155,15 +162,49 @@ impl<'r> Section<'r> {
             self.note_at(span, key, fault.expecting(format!("at most {most}")));
             return None;
         }
-        let read = |item: &'r toml::Spanned<DeValue<'r>>| match T::from_toml(item.get_ref()) {
+        let read = |(at, item): (usize, &'r toml::Spanned<DeValue<'r>>)| match self.item(
+            key,
+            at,
+            item.get_ref(),
+        ) {
             Ok(value) => Some((item.span(), value)),
             Err(fault) => {
                 self.note_at(item.span(), key, fault);
                 None
             }
         };
-        let all: Vec<_> = list.iter().map(read).collect();
+        let all: Vec<_> = list.iter().enumerate().map(read).collect();
         all.into_iter().collect()
+    }
+
+    /// Entry `at` of a list; one that is a number goes by `key.1` from the first.
+    fn item<T: Value>(&self, key: &str, at: usize, value: &DeValue) -> Result<T, Fault> {
+        let Some(number) = &T::NUMBER else {
+            return T::from_toml(value);
+        };
+        let varying = self.reader.varying;
+        let name = || format!("{key}.{}", at + 1);
+        if varying.any()
+            && let Some(size) = varying.replaced(&self.path, &name())
+        {
+            return replaced(number, size);
+        }
+        let read = match spread::read(number, value) {
+            Some(found) => {
+                let found = found?;
+                varying.spread(Spread {
+                    key: self.full(&name()),
+                    unit: number.unit,
+                    middle: (number.size)(&found.middle),
+                    distribution: found.distribution,
+                    text: found.text,
+                });
+                found.middle
+            }
+            None => T::from_toml(value)?,
+        };
+        varying.list(|| self.full(&name()), number, &read, None, true);
+        Ok(read)
     }
 
     /// A table within this one.

@@ -15,7 +15,7 @@ pub(super) struct UnitOf<Q> {
 }
 
 /// A quantity that is written as a number with a unit.
-pub(super) trait Quantity: Copy + PartialOrd + 'static {
+pub(super) trait Quantity: Copy + PartialOrd + super::number::InSi + 'static {
     /// What it is, with its article.
     const WHAT: &'static str;
     /// How one is written.

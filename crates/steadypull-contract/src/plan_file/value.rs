@@ -2,6 +2,7 @@
 
 use toml::de::DeValue;
 
+use super::number::Number;
 use super::quantity::{expected, number, quantity, short};
 use super::unit_table::Quantity;
 
@@ -56,6 +57,8 @@ pub(super) fn sort(value: &DeValue) -> &'static str {
 
 /// Something a key can hold.
 pub(super) trait Value: Sized {
+    /// How it varies, if it is a number.
+    const NUMBER: Option<Number<Self>> = None;
     /// What is expected, with an example.
     fn expected() -> String;
     /// The value written in `text`, without quotes: the form of a default.
@@ -70,6 +73,14 @@ pub(super) trait Value: Sized {
 }
 
 impl<Q: Quantity> Value for Q {
+    const NUMBER: Option<Number<Self>> = Some(Number {
+        what: Q::WHAT,
+        unit: Q::SI,
+        whole: false,
+        size: |quantity| quantity.si(),
+        of: |size| Some(Q::from_si(size)),
+    });
+
     fn expected() -> String {
         expected::<Q>()
     }
@@ -95,6 +106,14 @@ impl<Q: Quantity> Value for Q {
 }
 
 impl Value for f64 {
+    const NUMBER: Option<Number<Self>> = Some(Number {
+        what: "a plain number",
+        unit: "",
+        whole: false,
+        size: |number| *number,
+        of: Some,
+    });
+
     fn expected() -> String {
         "a number without a unit".into()
     }
@@ -117,7 +136,22 @@ impl Value for f64 {
     }
 }
 
+/// The whole number of this size, if it is one.
+fn whole(size: f64) -> Option<u64> {
+    let most = u64::from(u32::MAX);
+    let found = size.clamp(0.0, most as f64) as u64;
+    (found as f64 == size).then_some(found)
+}
+
 impl Value for u64 {
+    const NUMBER: Option<Number<Self>> = Some(Number {
+        what: "a whole number",
+        unit: "",
+        whole: true,
+        size: |number| *number as f64,
+        of: whole,
+    });
+
     fn expected() -> String {
         "a whole number".into()
     }
@@ -141,6 +175,14 @@ impl Value for u64 {
 macro_rules! small_whole {
     ($($name:ident)+) => { $(
         impl Value for $name {
+            const NUMBER: Option<Number<Self>> = Some(Number {
+                what: "a whole number",
+                unit: "",
+                whole: true,
+                size: |number| f64::from(*number),
+                of: |size| whole(size)?.try_into().ok(),
+            });
+
             fn expected() -> String { u64::expected() }
             fn from_text(text: &str) -> Result<Self, Fault> {
                 let fault = || Fault::new("is far too large".into()).expecting(Self::expected());
@@ -245,6 +287,14 @@ impl Value for Name {
 pub(super) struct DamperPlace(pub f64);
 
 impl Value for DamperPlace {
+    const NUMBER: Option<Number<Self>> = Some(Number {
+        what: "a share of the line from the casualty",
+        unit: "",
+        whole: false,
+        size: |place| place.0,
+        of: |size| (0.0..=1.0).contains(&size).then_some(Self(size)),
+    });
+
     fn expected() -> String {
         "\"casualty end\", \"middle\", \"tug end\", or a share of the line from the casualty, \
          \"0 %\" to \"100 %\""

@@ -62,7 +62,9 @@ pub(super) fn casualty(file: &Section) -> Option<Casualty> {
 fn sunk(section: &Section) -> Option<Option<Sunk>> {
     let class = section.key::<DepthClass>("sunk_to").maybe();
     let measured = section.key("depth").within(&limits::DEPTH).maybe();
-    if section.has("sunk_to") && section.has("depth") {
+    // A depth set for this reading stands in place of the class.
+    let class = class.map(|class| class.filter(|_| !section.replaces("depth")));
+    if section.has("sunk_to") && section.has("depth") && !section.replaces("depth") {
         let fault = Fault::new("and sunk_to are both given".into());
         section.note(
             "depth",
@@ -75,16 +77,15 @@ fn sunk(section: &Section) -> Option<Option<Sunk>> {
         section.assume("depth", defaults::DEPTH.0, defaults::DEPTH.1);
     }
     let is_sunk = class.is_some() || measured.is_some_and(|d| d.get() > 0.0);
-    let heights = heights(section, is_sunk)?;
-    Some(heights.filter(|_| is_sunk).map(|heights| {
-        let depth = match class {
-            Some(DepthClass::Wheel) => heights.hub_height,
-            Some(DepthClass::Guard) => heights.guard_height,
-            Some(DepthClass::Body) => heights.body_height,
-            None => measured.unwrap_or_default(),
-        };
-        Sunk { depth, ..heights }
-    }))
+    let heights = heights(section, is_sunk)?.filter(|_| is_sunk);
+    let depth = match (class, &heights) {
+        (Some(DepthClass::Wheel), Some(heights)) => heights.hub_height,
+        (Some(DepthClass::Guard), Some(heights)) => heights.guard_height,
+        (Some(DepthClass::Body), Some(heights)) => heights.body_height,
+        _ => measured.unwrap_or_default(),
+    };
+    let depth = section.key("depth").within(&limits::DEPTH).varied(depth)?;
+    Some(heights.map(|heights| Sunk { depth, ..heights }))
 }
 
 /// The heights that depth is judged by; only filled in where they matter.

@@ -166,11 +166,11 @@ impl Figures<'_, '_> {
         limit: &'static Limit<T>,
         preset: T,
     ) -> Option<T> {
-        let found = self.section.key::<T>(key).within(limit).maybe()?;
-        if found.is_none() {
+        let (found, given) = self.section.key::<T>(key).within(limit).or_value(preset)?;
+        if !given {
             self.filled_in.set(true);
         }
-        Some(found.unwrap_or(preset))
+        Some(found)
     }
 }
 
@@ -295,7 +295,8 @@ fn cable(figures: &Figures, like: Cable) -> Option<Cable> {
         (None, Some(copper)) => copper,
         (None, None) => {
             figures.filled_in.set(true);
-            like.section
+            let copper = section.key("cable_section");
+            copper.within(&limits::CABLE_SECTION).varied(like.section)?
         }
     };
     Some(Cable {

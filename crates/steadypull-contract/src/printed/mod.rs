@@ -9,8 +9,8 @@ mod errors;
 mod files;
 
 pub use area::{
-    LetGoAnswer, LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer, RigAnswer,
-    SituationAnswer, StandoffAnswer,
+    DampersAnswer, LetGoAnswer, LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer,
+    RigAnswer, SituationAnswer, StandoffAnswer, TetherAnswer,
 };
 pub use errors::{Errors, InputError};
 pub use files::{

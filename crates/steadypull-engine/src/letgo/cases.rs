@@ -7,6 +7,7 @@
 //! zone does not know is drawn at random from the seed: direction (5° each way,
 //! assumed), energy return, mass and tension.
 
+use super::draw::{Draw, DrawnLines, INPUTS};
 use super::flying::Meets;
 use super::sides::{self, Cut, Stays, is_line};
 use super::{
@@ -14,10 +15,9 @@ use super::{
     Thing, run,
 };
 use crate::chance::Column;
-use crate::line::Law;
 use crate::plan::{Line, Plan, Site, Tether};
 use crate::rig::{LoadPath, LoadedLink, Side};
-use crate::units::{Angle, Area, Duration, Energy, Force, Length, Mass};
+use crate::units::{Area, Duration, Energy, Force, Length, Mass};
 
 /// Spread of the launch direction, 1-sigma, up and to the side (assumed).
 pub(super) const DIRECTION_SPREAD_DEG: f64 = 5.0;
@@ -27,7 +27,7 @@ pub(super) const LOAD_SPREAD: f64 = 0.1;
 /// face of a steel lump of that mass (CV-INJ-10; density 7850 kg/m³).
 const DRAG_PER_FACE: f64 = 0.9;
 /// Distance at which flying hardware runs into a damper, m.
-const CONTACT_M: f64 = 0.15;
+pub(super) const CONTACT_M: f64 = 0.15;
 /// Segments of a case: hardware speed is within 1 % of 64 segments, at a quarter
 /// of the work (test `cases_are_converged`).
 pub(super) const CASE_SEGMENTS: usize = 32;
@@ -36,7 +36,7 @@ const LEAST_SEGMENTS: usize = 8;
 /// Longest run of a line that parts inside, s.
 const INSIDE_S: f64 = 0.7;
 /// Shortest side of a break that is run, m: what a run takes.
-const SHORTEST_M: f64 = 0.05;
+pub(super) const SHORTEST_M: f64 = 0.05;
 /// Segments of a scatter run: a few per cent in speed, less than its spreads.
 pub(super) const SCATTER_SEGMENTS: usize = 12;
 /// Longest scatter run; what still moves then has its free flight counted.
@@ -100,19 +100,19 @@ pub struct ScatterMet {
 /// A case before it is run: what lets go, and the two runs that it takes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Prepared {
-    link: String,
-    at: Side,
-    cut: Cut,
-    flies: String,
-    stays: Stays,
-    tension: Force,
-    hardware: Mass,
-    planned: Setup,
-    bare: Setup,
-    dampers: Vec<String>,
-    tethers: Vec<String>,
+    pub(super) link: String,
+    pub(super) at: Side,
+    pub(super) cut: Cut,
+    pub(super) flies: String,
+    pub(super) stays: Stays,
+    pub(super) tension: Force,
+    pub(super) hardware: Mass,
+    pub(super) planned: Setup,
+    pub(super) bare: Setup,
+    pub(super) dampers: Vec<String>,
+    pub(super) tethers: Vec<String>,
     /// An earlier case that flies alike: same load and hardware at the same end.
-    twin: Option<usize>,
+    pub(super) twin: Option<usize>,
 }
 
 /// The outcomes of a case: with the dampers and tethers planned, and without.
@@ -255,7 +255,7 @@ fn prepare(
 }
 
 /// The bare run of one side of a break; none if hardly any line is left on it.
-fn bare_setup(
+pub(super) fn bare_setup(
     plan: &Plan,
     path: &LoadPath,
     cut: &Cut,
@@ -585,7 +585,7 @@ pub fn scatter(
         return out;
     }
     let column = |k| Column::new(plan.seed, SCATTER_STREAM + k, count);
-    let columns: [Column; 5] = core::array::from_fn(|k| column(k as u64));
+    let columns: [Column; INPUTS] = core::array::from_fn(|k| column(k as u64));
     for i in which {
         let case = distinct[i % distinct.len()];
         let setup = scattered(path, case, &columns, i);
@@ -622,38 +622,12 @@ fn met(case: &Case, outcome: &Outcome) -> Option<ScatterMet> {
     })
 }
 
-fn scattered(path: &LoadPath, case: &Case, columns: &[Column; 5], i: usize) -> Setup {
+fn scattered(path: &LoadPath, case: &Case, columns: &[Column; INPUTS], i: usize) -> Setup {
     let mut setup = case.setup.clone();
     setup.segments = SCATTER_SEGMENTS;
     setup.max_time = Duration::new(SCATTER_S);
-    setup.elevation = Angle::from_deg((DIRECTION_SPREAD_DEG * columns[0].normal(i)).abs());
-    setup.azimuth = Angle::from_deg(DIRECTION_SPREAD_DEG * columns[1].normal(i));
-    let load = libm::exp(LOAD_SPREAD * columns[2].normal(i));
-    let laws: Vec<(Law, Length)> = path.line_laws();
-    let weakest = laws
-        .iter()
-        .map(|(law, _)| law.breaking_n())
-        .fold(f64::MAX, f64::min);
-    let tension = (case.tension.get() * load).min(weakest);
-    let mut ordered: Vec<(Law, f64)> = laws
-        .into_iter()
-        .zip(&path.lines)
-        .enumerate()
-        .filter(|(k, ((_, length), _))| case.cut.share_of(*k) * length.get() >= SHORTEST_M)
-        .map(|(_, ((law, _), line))| {
-            let (low, high) = return_range(line);
-            (law, low + (high - low) * columns[3].level(i))
-        })
-        .collect();
-    if case.at == Side::Casualty {
-        ordered.reverse();
-    }
-    for (part, (law, back)) in setup.lines.iter_mut().zip(ordered) {
-        part.unloading = law
-            .with_energy_return(back)
-            .unloading(law.strain_at(tension));
-    }
-    setup.hardware.mass = setup.hardware.mass * libm::exp(LOAD_SPREAD * columns[4].normal(i));
+    let lines = DrawnLines::of(path, &case.cut);
+    Draw::of(columns, i).put_on(&mut setup, &lines, case.tension);
     setup
 }
 
@@ -687,7 +661,7 @@ fn in_plan(at: Side, outcome: &Outcome) -> Vec<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::line::Material;
+    use crate::line::{Law, Material};
 
     #[test]
     fn cases_are_converged() {

@@ -12,6 +12,8 @@ pub mod cases;
 mod chain;
 mod corner;
 mod damper;
+pub mod design;
+mod draw;
 mod ensemble;
 pub mod flight;
 pub mod flying;

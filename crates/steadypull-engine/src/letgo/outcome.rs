@@ -48,6 +48,10 @@ pub struct DamperOutcome {
     pub picked_up_at: Option<Duration>,
     /// Where it is at the end, m.
     pub rests_m: [f64; 3],
+    /// The damper at its greatest energy at or past the far recovery point, on the
+    /// line or with the hardware that picked it up, if it gets there; the energy is
+    /// that of its own mass.
+    pub arrival: Option<FreeEnd>,
 }
 
 /// What a tether did.

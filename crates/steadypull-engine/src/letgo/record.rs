@@ -46,6 +46,7 @@ pub(super) struct Recorder {
     pub slack_s: Option<f64>,
     damper_energy_j: Vec<f64>,
     damper_kg: Vec<f64>,
+    damper_arrival: Vec<Option<FreeEnd>>,
     pub watches: Watches,
 }
 
@@ -90,6 +91,7 @@ impl Recorder {
             start_pull_n: 0.0,
             slack_s: None,
             damper_energy_j: vec![0.0; chain.grips.len()],
+            damper_arrival: vec![None; chain.grips.len()],
             damper_kg: chain.grips.iter().map(|g| b.mass[g.body]).collect(),
         };
         recorder.last = recorder.free_end(chain);
@@ -210,8 +212,18 @@ impl Recorder {
         for (k, grip) in chain.grips.iter().enumerate() {
             let body = if grip.holds() { grip.body } else { chain.tip() };
             let speed_2 = square(chain.bodies.velocity(body));
-            self.damper_energy_j[k] =
-                self.damper_energy_j[k].max(0.5 * self.damper_kg[k] * speed_2);
+            let joules = 0.5 * self.damper_kg[k] * speed_2;
+            self.damper_energy_j[k] = self.damper_energy_j[k].max(joules);
+            let before = self.damper_arrival[k].map_or(0.0, |a| a.energy.get());
+            if joules > before && chain.bodies.x[body] >= chain.bodies.x[0] {
+                self.damper_arrival[k] = Some(FreeEnd {
+                    time: Duration::new(chain.time_s),
+                    place_m: chain.bodies.place(body),
+                    velocity_m_s: chain.bodies.velocity(body),
+                    speed: Speed::new(speed_2.sqrt()),
+                    energy: Energy::new(joules),
+                });
+            }
         }
         for (tether, held_x) in chain.tethers.iter().zip(&mut self.tether_held_x) {
             if held_x.is_none() && !tether.holds() {
@@ -269,6 +281,7 @@ impl Recorder {
                 dissipated: Energy::new(grip.dissipated_j),
                 picked_up_at: grip.picked_up_at_s.map(Duration::new),
                 rests_m: chain.bodies.place(body),
+                arrival: self.damper_arrival[k],
             }
         };
         chain.grips.iter().enumerate().map(of).collect()

@@ -11,6 +11,7 @@ mod layout;
 mod lowering;
 mod policy;
 mod site;
+mod spread;
 mod vehicle;
 mod winch_plate;
 
@@ -29,6 +30,7 @@ pub use lowering::{
 };
 pub use policy::Policy;
 pub use site::Site;
+pub use spread::Spread;
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
     Winch, WinchDrive,
@@ -68,6 +70,8 @@ pub struct Plan {
     pub seed: u64,
     /// Every default the reader filled in.
     pub assumed: Vec<Assumed>,
+    /// Every input given as a range or a distribution; the plan holds its middle.
+    pub spreads: Vec<Spread>,
 }
 
 impl Plan {

@@ -158,6 +158,7 @@ pub fn plan(parts: Vec<Part>) -> Plan {
         tried: Vec::new(),
         seed: 7,
         assumed: Vec::new(),
+        spreads: Vec::new(),
     }
 }
 

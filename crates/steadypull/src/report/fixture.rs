@@ -177,6 +177,7 @@ fn plan() -> PlanSummary {
             value: "0.6".into(),
             reason: "assumed".into(),
         }],
+        spreads: vec![],
     }
 }
 
@@ -215,6 +216,7 @@ fn rung() -> Rung {
         shift_probability: Some(0.0004),
         shift_probability_error: Some(0.01),
         shift_probability_after_digging: Some(0.98),
+        risks: Some(risks()),
         needed_n: Some(62e3),
         available_n: Some(120e3),
         peak_load_n: Some(120e3),
@@ -231,6 +233,22 @@ fn rung() -> Rung {
     }
 }
 
+fn risks() -> RungRisks {
+    let sure = |value| Probability {
+        value,
+        low: value * 0.5,
+        high: value * 1.5,
+    };
+    RungRisks {
+        passes_wll: sure(0.3),
+        likeliest_past_wll: Some("bow shackle".into()),
+        lets_go: sure(0.0123),
+        likeliest_to_go: Some("strap".into()),
+        anchor_yields: Some(sure(1e-4)),
+        tug_slides: Some(sure(0.2)),
+    }
+}
+
 fn rung_without_gear() -> Rung {
     Rung {
         method: MethodName::WinchMulti,
@@ -238,6 +256,7 @@ fn rung_without_gear() -> Rung {
         shift_probability: None,
         shift_probability_error: None,
         shift_probability_after_digging: None,
+        risks: None,
         needed_n: None,
         available_n: None,
         peak_load_n: None,
@@ -334,6 +353,19 @@ fn kinetic() -> KineticPull {
             empty: false,
             limited_by: "bow shackle".into(),
             words: "7.2 to 14.8 km/h".into(),
+            limited_how: "the chance that it passes its working load limit".into(),
+            sure_least_m_s: Some(2.2),
+            sure_greatest_m_s: Some(3.9),
+            possible_least_m_s: Some(1.9),
+            possible_greatest_m_s: Some(4.2),
+            opened_by: None,
+            asked: AskedChances {
+                shifts: 0.8,
+                passes_wll: 0.05,
+                lets_go: 1e-3,
+                past_limit: 0.05,
+            },
+            chances: (0..5).map(|k| speed_chances(f64::from(k))).collect(),
             curve: vec![WindowPoint {
                 speed_m_s: 2.0,
                 peak_force_n: 70e3,
@@ -352,7 +384,27 @@ fn kinetic() -> KineticPull {
             parts: 0.2,
             samples: 1000,
         },
+        at_run_up: speed_chances(3.3),
         line_model: "invented curve".into(),
+    }
+}
+
+fn speed_chances(speed_m_s: f64) -> SpeedChances {
+    let about = |value: f64| Probability {
+        value,
+        low: value * 0.8,
+        high: (value * 1.2).min(1.0),
+    };
+    SpeedChances {
+        speed_m_s,
+        shifts: about((speed_m_s / 4.0).min(1.0)),
+        passes_wll: about(speed_m_s / 40.0),
+        lets_go: about(speed_m_s * speed_m_s * 1e-5),
+        past_limits: vec![LimitChance {
+            name: "people in the tug".into(),
+            passes: about(0.01),
+        }],
+        stands: SpeedStands::TooSlowAndTooFast,
     }
 }
 

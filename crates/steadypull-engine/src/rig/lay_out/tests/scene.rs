@@ -40,6 +40,7 @@ pub fn plan(method: Method, runs: &[(&str, &[&str])]) -> Plan {
         lowering: None,
         seed: 1,
         assumed: Vec::new(),
+        spreads: Vec::new(),
     }
 }
 
