@@ -45,7 +45,9 @@ const UNITS: [&str; 13] = [
 ];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 38] = [
+const UNITLESS: [&str; 40] = [
+    "margin",
+    "strikes",
     "yield_probability",
     "share",
     "advantage",

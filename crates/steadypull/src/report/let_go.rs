@@ -163,6 +163,15 @@ fn to(side: Side) -> &'static str {
     }
 }
 
+/// Where a link lets go, in words.
+pub(super) fn end(side: Side) -> &'static str {
+    match side {
+        Side::Casualty => "at the casualty",
+        Side::Between => "between the vehicles",
+        Side::Tug => "at the tug",
+    }
+}
+
 fn met(arrival: &Arrival, units: Units) -> String {
     format!(
         "arrives after {} at {} with {}, {} up: {}",
