@@ -9,6 +9,7 @@
 
 mod anchors;
 mod dampers;
+mod flying;
 mod let_go;
 mod load_path;
 mod lowering;
@@ -26,6 +27,10 @@ pub use dampers::{
     AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DamperWish, DesignAccuracy,
     EnergySpread, GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint,
     UsualSetUp,
+};
+pub use flying::{
+    BodyFace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, Meeting, Passes, Shield,
+    SnapBack, Strike, Whip,
 };
 pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 pub use load_path::{Derating, Link, LinkKind, LinkState, LoadPath, Side};

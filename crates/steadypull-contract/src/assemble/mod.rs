@@ -3,6 +3,8 @@
 pub mod anchors;
 pub mod design;
 mod findings;
+mod flying;
+mod flying_findings;
 mod let_go;
 mod load_path;
 mod lowering;
@@ -66,7 +68,7 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     };
     let let_go = match &rig_let_go {
         Some(found) => partings::let_go(plan, found),
-        None => let_go::let_go(plan, chosen.as_ref(), &let_go_cases),
+        None => let_go::let_go(plan, chosen.as_ref(), &let_go_cases, &thrown),
     };
     let standoff = match (&rig_let_go, &chosen) {
         (Some(found), Some(chosen)) => answer::Standoff {
@@ -86,6 +88,8 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
         &standoff,
         pull.winch.as_ref(),
     );
+    findings.extend(flying_findings::findings(plan, &let_go));
+    findings.sort_by_key(|finding| core::cmp::Reverse(finding.severity));
     if let (Some(found), Some(chosen)) = (&rig_let_go, &chosen) {
         let of_rig = partings::findings(plan, chosen.path.method, found);
         findings.extend(of_rig.into_iter().map(findings::in_contract));

@@ -30,6 +30,7 @@ pub(super) fn thrown(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize)
     for part in side_by_side(&numbers, one) {
         whole.runs.extend(part.runs);
         whole.failed += part.failed;
+        whole.met.extend(part.met);
     }
     whole
 }

@@ -176,6 +176,20 @@ pub(super) const SLIPS_AT: Default = (
     "assumed: hung over the line with its straps closed",
 );
 pub(super) const TETHER_STRETCH: Default = ("15 %", "assumed: nylon webbing with sewn ends");
+pub(super) const STIFFENING: Default = ("1", "assumed: load in proportion to stretch");
+pub(super) const TETHER_RETURN: Default = (
+    "100 %",
+    "assumed: it gives back all, so that it slows the least in the end",
+);
+pub(super) const SITE: &str =
+    "{ wind = \"0 m/s\", slope_along = \"0 deg\", slope_across = \"0 deg\", bumps = \"0 m\" }";
+pub(super) const SITE_REASON: &str =
+    "not given: calm air, level and even ground under the line for what flies";
+pub(super) const CALM: Default = ("0 m/s", "not mentioned: taken as calm");
+pub(super) const WIND_FROM: Default = ("90 deg", "assumed: across the pull, from its left");
+pub(super) const SITE_SLOPE: Default = ("0 deg", "not mentioned: level under the line");
+pub(super) const BUMPS: Default = ("0 m", "not mentioned: even ground");
+pub(super) const BUMP_SPACING: Default = ("1 m", "assumed: ruts and tussocks");
 pub(super) const TETHER_MASS_REASON: &str =
     "from its strength and length, as nylon webbing (CV-KIN-08 inputs)";
 

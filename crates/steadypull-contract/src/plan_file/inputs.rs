@@ -23,6 +23,7 @@ pub fn inputs(plan: &Plan, units: Units) -> Vec<String> {
             .flat_map(|l| layout_lines(plan, l, units)),
     );
     lines.extend(plan.lowering.iter().flat_map(|l| lowering(l, units)));
+    lines.extend(super::site::lines(&plan.site, units));
     if !plan.tried.is_empty() {
         let tried: Vec<&str> = plan.tried.iter().map(|method| method.word()).collect();
         lines.push(format!("tried without success: {}", tried.join(", ")));

@@ -99,6 +99,11 @@ limits! {
     GUARD_ENERGY: Energy = Energy::new(1.0), Energy::new(500e3), "1 J to 500 kJ",
         "the energy of a striking body that its maker or a test says it holds";
 
+    WIND: Speed = Speed::ZERO, Speed::new(40.0), "0 m/s to 40 m/s", "nothing is pulled in a stronger one";
+    BUMPS: Length = Length::ZERO, Length::new(1.0), "0 m to 1 m", "crest above trough";
+    BUMP_SPACING: Length = Length::from_mm(100.0), Length::new(50.0), "100 mm to 50 m", "crest to crest";
+    STIFFENING: f64 = 1.0, 10.0, "1 to 10", "load grows with this power of the stretch";
+
     RATED_PULL: Force = Force::from_kn(1.0), Force::from_kn(1000.0), "1 kN to 1000 kN", "";
     LAYER: u8 = 1, 12, "1 to 12", "";
     DRUM: Length = Length::from_mm(20.0), Length::new(2.0), "20 mm to 2 m", "";

@@ -13,6 +13,7 @@
 //! - `reader`, `section`, `key`: the file, a table, a key while they are read;
 //! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
 //! - `vehicle`, `points`, `winch`, `winch_plate`, `winch_drum`, `kit`, `line`, `rig`, `lowering`, `people`, `policy`: the tables;
+//! - `site`: wind and ground between the vehicles;
 //! - `body`: the outside of a vehicle, for what flies at it;
 //! - `anchors`: what a rig is made fast to besides the tug;
 //! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
@@ -49,6 +50,7 @@ mod ring;
 mod runs;
 mod section;
 mod short_forms;
+mod site;
 mod spelling;
 mod spread;
 mod syntax;
@@ -109,6 +111,7 @@ fn plan(file: &Section) -> Option<Plan> {
     };
     let lowering = lowering::lowering(file, &known);
     let people = people::people(file);
+    let site = site::site(file);
     let policy = policy::policy(file);
     file.close();
     let tug = match (tug, &kit) {
@@ -128,6 +131,7 @@ fn plan(file: &Section) -> Option<Plan> {
         rig,
         lowering: lowering?,
         people: people?,
+        site: site?,
         policy: policy?,
         tried: tried?,
         seed: seed?,

@@ -8,12 +8,14 @@
 //! assumed), energy return, mass and tension.
 
 use super::draw::{Draw, DrawnLines, INPUTS};
+use super::flying::Meets;
 use super::sides::{self, Cut, Stays, is_line};
 use super::{
-    DamperOnLine, Hardware, HeldEnd, LetGoError, LinePart, Outcome, Setup, TetherToLine, run,
+    DamperOnLine, Hardware, HeldEnd, LetGoError, LinePart, Outcome, Roughness, Setup, TetherToLine,
+    Thing, run,
 };
 use crate::chance::Column;
-use crate::plan::{Line, Plan};
+use crate::plan::{Line, Plan, Site, Tether};
 use crate::rig::{LoadPath, LoadedLink, Side};
 use crate::units::{Area, Duration, Energy, Force, Length, Mass};
 
@@ -31,6 +33,8 @@ pub(super) const CONTACT_M: f64 = 0.15;
 pub(super) const CASE_SEGMENTS: usize = 32;
 /// Least segments of a case that takes part of the path.
 const LEAST_SEGMENTS: usize = 8;
+/// Longest run of a line that parts inside, s.
+const INSIDE_S: f64 = 0.7;
 /// Shortest side of a break that is run, m: what a run takes.
 pub(super) const SHORTEST_M: f64 = 0.05;
 /// Segments of a scatter run: a few per cent in speed, less than its spreads.
@@ -76,6 +80,21 @@ pub struct Scatter {
     pub runs: Vec<Vec<(f64, f64)>>,
     /// Runs that could not be finished.
     pub failed: u32,
+    /// How each run met the vehicle that it flew to.
+    pub met: Vec<ScatterMet>,
+}
+
+/// How the free end of a scattered run met the vehicle that it flew to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ScatterMet {
+    /// The link that let go.
+    pub link: String,
+    /// The vehicle.
+    pub vehicle: Side,
+    /// Mass of its hardware.
+    pub hardware: Mass,
+    /// What it met, on its line or, where it missed there, off it.
+    pub meets: Meets,
 }
 
 /// A case before it is run: what lets go, and the two runs that it takes.
@@ -296,7 +315,12 @@ pub(super) fn bare_setup(
     setup.free_height = from + (to - from) * (offset / (offset + taut));
     setup.break_offset = offset;
     setup.max_time = time_to_tell(&setup, plan.policy.injury_energy);
+    if cut.inside {
+        // A bare tail over a short way.
+        setup.max_time = setup.max_time.min(Duration::new(INSIDE_S));
+    }
     setup.segments = segments(path, &setup);
+    lay_site(plan, &mut setup, far);
     setup.watched.far_body = Some(sides::body(plan, path, far));
     setup.watched.criteria = vec![super::injury::FIRST_CASUALTY, plan.policy.injury_energy];
     Some(setup)
@@ -381,7 +405,8 @@ fn height(plan: &Plan, side: Side) -> Length {
 }
 
 /// The dampers planned, where they hang on the side that flies. One within reach of
-/// the break is on neither side: nobody knows which keeps it.
+/// the break is on neither side: nobody knows which keeps it. One within reach of
+/// the far vehicle stays there.
 fn with_dampers(plan: &Plan, path: &LoadPath, bare: &Setup, cut: &Cut) -> (Setup, Vec<String>) {
     let whole = path.line_length();
     let own = bare.rest_length();
@@ -393,7 +418,7 @@ fn with_dampers(plan: &Plan, path: &LoadPath, bare: &Setup, cut: &Cut) -> (Setup
             _ => whole * damper.place,
         };
         let from_free_end = own - from_far;
-        if from_free_end.get() > CONTACT_M {
+        if from_free_end.get() > CONTACT_M && from_far.get() > CONTACT_M {
             names.push(damper.name.clone());
             setup.dampers.push(on_line(damper, from_free_end));
         }
@@ -410,10 +435,77 @@ fn with_gear_of(
     cut: &Cut,
 ) -> (Setup, Vec<String>, Vec<String>) {
     if (bare.rest_length() / path.line_length() - 1.0).abs() < 1e-9 {
-        return with_gear(plan, bare, cut.parted_from());
+        let near = match cut.parted_from() {
+            Side::Tug => path.links.last(),
+            _ => path.links.first(),
+        };
+        let used = near.map_or("", |link| link.name.as_str());
+        return with_gear(plan, bare, cut.parted_from(), used);
     }
     let (setup, dampers) = with_dampers(plan, path, bare, cut);
     (setup, dampers, Vec::new())
+}
+
+/// Where a tether's own recovery point lies in the coordinates of the run; none for
+/// the point of the line.
+fn anchor_of(
+    plan: &Plan,
+    setup: &Setup,
+    tether: &Tether,
+    (at, used): (Side, &str),
+) -> Option<[f64; 3]> {
+    let full = tether.point.as_ref()?;
+    let (owner, short) = full.split_once('.')?;
+    let vehicle = match owner {
+        "tug" => &plan.tug.vehicle,
+        _ => &plan.casualty.vehicle,
+    };
+    let points = &vehicle.recovery_points;
+    let own = points.iter().find(|p| p.name == short)?;
+    let used = used.split_once('.').map_or(used, |(_, short)| short);
+    let used = points.iter().find(|p| p.name == used).or(points.first())?;
+    let aside = own.offset.get() - used.offset.get();
+    let behind = (own.forward.get() - used.forward.get()).abs();
+    // Seen along the flight the other points of that vehicle lie behind the break; the
+    // left of a vehicle is the left of the flight away from its nose.
+    let left = if used.forward.get() < 0.0 {
+        -aside
+    } else {
+        aside
+    };
+    let height = setup.free_height.get() + own.height.get() - used.height.get();
+    let on = match (owner, at) {
+        ("tug", Side::Tug) | ("casualty", Side::Casualty) => -behind,
+        // A tether from the far vehicle holds from there.
+        _ => setup.taut_length().get(),
+    };
+    Some([on, left, height.max(0.0)])
+}
+
+/// Air and ground between the vehicles as seen along a flight to `to`.
+fn lay_site(plan: &Plan, setup: &mut Setup, to: Side) {
+    let site = &plan.site;
+    let turn = if to == Side::Tug { 1.0 } else { -1.0 };
+    let [along, left] = site.air_m_s();
+    setup.wind_m_s = [turn * along, turn * left, 0.0];
+    if let Some(ground) = &mut setup.ground {
+        ground.slope = site.slope_along * turn;
+        ground.cross_slope = site.slope_across * turn;
+        ground.roughness = bumps(site);
+    }
+}
+
+/// The bumps of a site.
+pub(super) fn bumps(site: &Site) -> Roughness {
+    if site.bumps.get() > 0.0 {
+        Roughness {
+            height: site.bumps,
+            spacing: site.bump_spacing,
+            phase: [0.0; 2],
+        }
+    } else {
+        Roughness::EVEN
+    }
 }
 
 fn on_line(damper: &crate::plan::Damper, from_free_end: Length) -> DamperOnLine {
@@ -426,7 +518,14 @@ fn on_line(damper: &crate::plan::Damper, from_free_end: Length) -> DamperOnLine 
     }
 }
 
-pub(super) fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<String>, Vec<String>) {
+/// With the dampers and the tethers planned at that end, where the line was made fast
+/// to `used`.
+pub(super) fn with_gear(
+    plan: &Plan,
+    bare: &Setup,
+    at: Side,
+    used: &str,
+) -> (Setup, Vec<String>, Vec<String>) {
     let mut setup = bare.clone();
     let whole = setup.rest_length();
     for damper in &plan.kit.dampers {
@@ -444,12 +543,17 @@ pub(super) fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<Stri
         .filter(|t| t.at_casualty == (at == Side::Casualty))
         .collect();
     for tether in &tethers {
-        setup.tethers.push(TetherToLine::new(
-            tether.length,
-            tether.mbs,
-            tether.strain_at_break,
-            tether.mass,
-        ));
+        setup.tethers.push(TetherToLine {
+            anchor_m: anchor_of(plan, &setup, tether, (at, used)),
+            exponent: tether.exponent,
+            energy_return: tether.energy_return,
+            ..TetherToLine::new(
+                tether.length,
+                tether.mbs,
+                tether.strain_at_break,
+                tether.mass,
+            )
+        });
     }
     let dampers = plan.kit.dampers.iter().map(|d| d.name.clone()).collect();
     (
@@ -486,11 +590,36 @@ pub fn scatter(
         let case = distinct[i % distinct.len()];
         let setup = scattered(path, case, &columns, i);
         match run(&setup) {
-            Ok(outcome) => out.runs.push(in_plan(case.at, &outcome)),
+            Ok(outcome) => {
+                out.runs.push(in_plan(case.at, &outcome));
+                out.met.extend(met(case, &outcome));
+            }
             Err(_) => out.failed += 1,
         }
     }
     out
+}
+
+/// The harder strike of the free end on its line and of hardware off it.
+fn met(case: &Case, outcome: &Outcome) -> Option<ScatterMet> {
+    let ends = outcome
+        .flown
+        .iter()
+        .filter(|f| matches!(f.thing, Thing::FreeEnd | Thing::OffTheLine));
+    let struck_j = |meets: &Meets| match meets {
+        Meets::Strikes(strike) => strike.energy.get(),
+        Meets::Passes(_) => -1.0,
+        Meets::StopsShort => -2.0,
+    };
+    let meets = ends
+        .map(|f| f.meets)
+        .max_by(|a, b| struck_j(a).total_cmp(&struck_j(b)))?;
+    Some(ScatterMet {
+        link: case.link.clone(),
+        vehicle: case.cut.flies_to,
+        hardware: case.hardware,
+        meets,
+    })
 }
 
 fn scattered(path: &LoadPath, case: &Case, columns: &[Column; INPUTS], i: usize) -> Setup {

@@ -106,7 +106,13 @@ pub(super) struct Watch {
     stretches: Vec<Option<Stretch>>,
     fastest_m_s: f64,
     most_j: f64,
+    /// It began at the far vehicle and has not left it.
+    hangs_there: bool,
 }
+
+/// What begins no further than this from the far vehicle's face hangs at it: only
+/// once it has left can it strike, m.
+const AT_FACE_M: f64 = 0.2;
 
 impl Watch {
     /// Before the first state. `criteria_j` are the injury criteria, J.
@@ -120,12 +126,16 @@ impl Watch {
             stretches: vec![None; criteria_j.len()],
             fastest_m_s: 0.0,
             most_j: 0.0,
+            hangs_there: false,
         }
     }
 
     /// The next state.
     pub fn note(&mut self, now: &FlyingState) {
-        let Some(last) = self.last.replace(*now) else {
+        let (first, last) = (self.last.is_none(), self.last.replace(*now));
+        let near = seen(now)[0] > -AT_FACE_M;
+        self.hangs_there = near && (first || self.hangs_there);
+        let Some(last) = last.filter(|_| !self.hangs_there) else {
             self.note_energy(now);
             return;
         };

@@ -10,6 +10,7 @@ mod kit;
 mod layout;
 mod lowering;
 mod policy;
+mod site;
 mod spread;
 mod vehicle;
 mod winch_plate;
@@ -28,6 +29,7 @@ pub use lowering::{
     Belay, Holder, LineAnchor, LoweredBody, Lowering, MainLine, Round, SlopePiece, Turns,
 };
 pub use policy::Policy;
+pub use site::Site;
 pub use spread::Spread;
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
@@ -58,6 +60,8 @@ pub struct Plan {
     pub lowering: Option<Lowering>,
     /// Who is there and where they stand.
     pub people: People,
+    /// Wind, and the ground between the vehicles.
+    pub site: Site,
     /// The rules this organisation works by.
     pub policy: Policy,
     /// Methods already tried without success.

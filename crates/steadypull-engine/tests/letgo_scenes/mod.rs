@@ -147,6 +147,7 @@ pub fn plan(parts: Vec<Part>) -> Plan {
             ..Kit::default()
         },
         rig: None,
+        site: Default::default(),
         people: People {
             crew: 2,
             bystanders: 0,

@@ -42,6 +42,7 @@ pub fn answer() -> Answer {
             load_case: "at the peak of the pull".into(),
             cases: vec![case()],
             partings: vec![],
+            faces: vec![face()],
             worst: Some("bow shackle".into()),
             injury_energy_j: 79.0,
             injury_source: "invented source".into(),
@@ -451,6 +452,7 @@ fn case() -> LetGoCase {
         }],
         vehicle_moved_m: 0.2,
         audit_error_share: 0.0002,
+        side: side(),
         path: FlightPath {
             time_s: vec![0.0],
             x_m: vec![0.0],
@@ -458,6 +460,84 @@ fn case() -> LetGoCase {
             z_m: vec![0.8],
             speed_m_s: vec![0.0],
         },
+    }
+}
+
+fn shield() -> Shield {
+    Shield {
+        what: "mesh screen".into(),
+        holds: Some(false),
+        rated_energy_j: Some(2000.0),
+        margin: Some(0.4),
+        perforated_from_j: None,
+        source: "the rating stated in the plan".into(),
+    }
+}
+
+fn face() -> FaceStruck {
+    FaceStruck {
+        vehicle: Side::Tug,
+        face: BodyFace::Windscreen,
+        strikes: 3,
+        runs: 14,
+        link: "bow shackle".into(),
+        speed_m_s: 77.0,
+        energy_j: 5000.0,
+        shields: vec![shield()],
+        glass_is_guarded: Some(false),
+    }
+}
+
+fn side() -> FlyingSide {
+    FlyingSide {
+        flies_to: Side::Tug,
+        parts: "where it is".into(),
+        inside_at_m: None,
+        stays: "casualty.rear on Wagon 1".into(),
+        stays_mass_kg: 1.5,
+        snaps_back: None,
+        comes_to: "the front of Wagon 2".into(),
+        things: vec![FlyingThing {
+            what: "the strap with half a shackle".into(),
+            sort: FlyingSort::Hardware,
+            mass_kg: 1.4,
+            speed_m_s: 95.0,
+            energy_j: 6300.0,
+            meets: Meeting::Strikes,
+            strike: Some(Strike {
+                face: BodyFace::Windscreen,
+                time_s: 0.1,
+                height_m: 1.3,
+                behind_m: 1.5,
+                side_m: 0.1,
+                speed_m_s: 85.0,
+                normal_speed_m_s: 60.0,
+                energy_j: 5100.0,
+                windscreen_test_j: Some(88.65),
+                shields: vec![shield()],
+                glass_is_guarded: Some(false),
+            }),
+            passes: None,
+            rests_x_m: 12.0,
+            rests_y_m: -0.5,
+            hazardous: vec![Hazardous {
+                criterion_j: 79.0,
+                source: "invented source".into(),
+                from_x_m: 0.2,
+                to_x_m: 9.0,
+                lowest_m: 0.5,
+                highest_m: 1.3,
+                body: "legs to trunk".into(),
+            }],
+        }],
+        whip: Some(Whip {
+            at_least_m_s: 120.0,
+            at_most_m_s: 300.0,
+            time_s: 0.2,
+            x_m: 18.0,
+            y_m: 0.0,
+            height_m: 0.4,
+        }),
     }
 }
 

@@ -11,6 +11,7 @@ mod dampers;
 mod findings;
 #[cfg(test)]
 mod fixture;
+mod flying;
 mod head;
 mod let_go;
 mod load_path;

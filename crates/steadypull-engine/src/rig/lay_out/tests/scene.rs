@@ -29,6 +29,7 @@ pub fn plan(method: Method, runs: &[(&str, &[&str])]) -> Plan {
             run_up_speed: None,
             slack: Length::ZERO,
         }),
+        site: Default::default(),
         people: People {
             crew: 2,
             bystanders: 0,
