@@ -147,15 +147,6 @@ fn flight(page: &mut Page, case: &LetGoCase, units: Units) {
     ));
 }
 
-/// Where a link lets go, in words.
-pub(super) fn end(side: Side) -> &'static str {
-    match side {
-        Side::Casualty => "at the casualty",
-        Side::Between => "between the vehicles",
-        Side::Tug => "at the tug",
-    }
-}
-
 fn to(side: Side) -> &'static str {
     match side {
         Side::Tug => "the tug",
