@@ -13,10 +13,11 @@
 //! drawn back. Vehicles are rigid, the pull is straight, the line has no mass
 //! (its mass is 0.2 % of the vehicles').
 //!
-//! Classical fourth-order Runge–Kutta between events; every change of branch
-//! (taut, past the greatest strain, unloading, break-out, stop, parting) is
-//! located by bisection to 1 µs and the integration restarted there, so no step
-//! straddles a kink. Exact cases: CV-KIN-01 to -09.
+//! Fifth-order Runge–Kutta (Dormand and Prince) in even steps between events; every
+//! change of branch (taut, past the greatest strain, unloading, break-out, stop,
+//! parting) is located to 1 ns and the integration restarted there, so no step
+//! straddles a kink. Against steps sixty times shorter the peak force is good to
+//! 1e-10, movement and end speeds to 1e-7. Exact cases: CV-KIN-01 to -09.
 
 use thiserror::Error;
 
@@ -216,7 +217,14 @@ pub enum PullError {
 /// Runs a pull.
 pub fn run(setup: &Setup) -> Result<Outcome, PullError> {
     check(setup)?;
-    Motion::new(setup).run()
+    Motion::new(setup, true).run()
+}
+
+/// Runs a pull and keeps no series: the same outcome to the bit, with an empty
+/// [`Outcome::series`]. For studies of many pulls.
+pub fn run_without_series(setup: &Setup) -> Result<Outcome, PullError> {
+    check(setup)?;
+    Motion::new(setup, false).run()
 }
 
 fn check(setup: &Setup) -> Result<(), PullError> {
