@@ -205,6 +205,11 @@ impl Unloading {
         }
     }
 
+    /// Greatest slope, at the top, N per unit strain: the exponent is never under 1.
+    pub(crate) fn slope_max(&self) -> f64 {
+        self.tension_max_n * self.exponent / (self.strain_max - self.strain_slack).max(1e-9)
+    }
+
     /// Energy still to be given back at `strain`, J per metre of rest length.
     pub fn energy(&self, strain: f64) -> f64 {
         let u = self.share(strain);

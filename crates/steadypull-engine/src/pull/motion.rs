@@ -11,10 +11,16 @@ const EVENT_LIMIT: usize = 400;
 const EVENT_TIME_S: f64 = 1e-9;
 /// Rounds of that search at most; halving alone needs 25 from the longest step.
 const ROUNDS: usize = 60;
-/// Steps a second at the line's own frequency (radians a step).
-const STEP_RADIANS: f64 = 0.06;
+/// Steps on the line's own frequency, radians a step: while it loads, so that the
+/// peak is exact, and below the greatest strain seen.
+const STEP_LOADING: f64 = 0.05;
+const STEP_BELOW: f64 = 0.08;
 /// Longest step, s.
-const STEP_MAX_S: f64 = 7e-3;
+const STEP_MAX_S: f64 = 10e-3;
+/// Step while the line is slack, s: nothing there is stiff.
+const STEP_SLACK_S: f64 = 25e-3;
+/// Samples of a series at most, events apart.
+const SAMPLES: f64 = 400.0;
 /// Speed below which power no longer limits the drive, m/s.
 const CRAWL_M_S: f64 = 0.7;
 
@@ -74,6 +80,10 @@ pub(super) struct Motion<'a> {
     tug: TugMode,
     drive_on: bool,
     time_s: f64,
+    /// Step of the present mode, s.
+    step_s: f64,
+    /// When the series was last added to, s.
+    recorded_s: f64,
     state: State,
     /// Forces and rates at the state, in the present mode.
     now: Now,
@@ -119,6 +129,8 @@ impl<'a> Motion<'a> {
             },
             drive_on: setup.drive.greatest.get() > 0.0,
             time_s: 0.0,
+            step_s: 0.0,
+            recorded_s: 0.0,
             state,
             now: Now::default(),
             held_by_n: 0.0,
@@ -136,10 +148,9 @@ impl<'a> Motion<'a> {
     }
 
     pub(super) fn run(mut self) -> Result<Outcome, PullError> {
-        let step_s = self.step_s();
-        let every = ((self.setup.duration.get() / step_s / 400.0) as usize).max(1);
-        let mut count = 0;
         self.settle_start();
+        self.step_s = self.step_s();
+        let every_s = self.setup.duration.get() / SAMPLES;
         self.held_by_n = self.resistance(&self.state);
         self.now = self.now_at(&self.state);
         self.record();
@@ -147,14 +158,13 @@ impl<'a> Motion<'a> {
             if self.events.len() > EVENT_LIMIT {
                 return Err(PullError::TooManyEvents(EVENT_LIMIT));
             }
-            let h = step_s.min(self.setup.duration.get() - self.time_s);
+            let h = self.step_s.min(self.setup.duration.get() - self.time_s);
             if h <= 0.0 {
                 break;
             }
             let happened = self.advance(h);
-            count += 1;
             self.watch_peaks();
-            if happened || count % every == 0 {
+            if happened || self.time_s - self.recorded_s >= every_s {
                 self.record();
             }
         }
@@ -169,20 +179,31 @@ impl<'a> Motion<'a> {
         }
     }
 
+    /// The step for the present mode: a share of a radian of what moves on the
+    /// stiffest line it may meet there.
     fn step_s(&self) -> f64 {
         let law = self.path.law();
-        let end = law.curve().strain_at_break();
-        // Stiffest of first loading and the branch back from its end.
-        let back = law.unloading(end);
-        let branch = back.tension_max_n * back.exponent / (end - back.strain_slack).max(1e-9);
-        let stiffest = [0.0, 0.5 * end, end]
-            .iter()
-            .map(|e| law.slope(*e))
-            .fold(branch, f64::max)
-            / self.length_m;
-        let inverse_mass = 1.0 / self.tug_kg + self.casualty_kg.map_or(0.0, |m| 1.0 / m);
-        let radians_per_s = (stiffest * inverse_mass).sqrt();
-        let mut step = (STEP_RADIANS / radians_per_s).min(STEP_MAX_S);
+        let (radians, slope) = match self.line {
+            LineMode::Slack => return STEP_SLACK_S,
+            LineMode::Below => (STEP_BELOW, self.path.unloading().slope_max()),
+            LineMode::Loading => {
+                let end = law.curve().strain_at_break();
+                let slopes = [0.0, 0.5 * end, end].map(|e| law.slope(e));
+                (STEP_LOADING, slopes.into_iter().fold(0.0, f64::max))
+            }
+        };
+        let tug = if self.tug == TugMode::Stopped {
+            0.0
+        } else {
+            self.per_tug
+        };
+        let casualty = if self.casualty_moves {
+            self.per_casualty
+        } else {
+            0.0
+        };
+        let radians_per_s = (slope * self.per_length * (tug + casualty)).sqrt();
+        let mut step = (radians / radians_per_s).min(STEP_MAX_S);
         if let Some(rate) = law.curve().rate {
             step = step.min(0.05 * rate.relaxation_s);
         }
@@ -320,6 +341,7 @@ impl<'a> Motion<'a> {
         self.watch_peaks();
         self.change(event.crossing);
         self.now = self.now_at(&self.state);
+        self.step_s = self.step_s();
         self.start_crests();
         true
     }
@@ -545,6 +567,7 @@ impl<'a> Motion<'a> {
     }
 
     fn record(&mut self) {
+        self.recorded_s = self.time_s;
         let Some(series) = &mut self.series else {
             return;
         };
