@@ -11,7 +11,7 @@ use steadypull_engine::rig::Side;
 use steadypull_engine::units::{Area, Energy, Force, Mass};
 
 use super::AtVehicle;
-use super::chosen::{Chosen, chosen, run, straight_rig, worked};
+use super::chosen::{Chosen, chosen, run, straight_rig, targets, worked};
 use crate::AnswerError;
 use crate::answer::{
     AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DesignAccuracy, EnergySpread,
@@ -99,7 +99,8 @@ fn designed(
         AtVehicle::Casualty => Side::Tug,
         AtVehicle::Tug => Side::Casualty,
     });
-    let chosen = chosen(plan, rig, question.link.as_deref(), parts_at, &wish)?;
+    let all = targets(plan, rig);
+    let chosen = chosen(plan, &all, question.link.as_deref(), parts_at, &wish)?;
     let Some(target) = chosen.targets.first() else {
         return Ok((
             nothing("nothing in the rig carries load".into()),
