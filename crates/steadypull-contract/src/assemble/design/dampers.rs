@@ -195,6 +195,7 @@ fn others(chosen: &Chosen, told: Option<&Least>, wish: &DamperWish, seed: u64) -
             let check = check_on(target, set_up, wish, seed, &run);
             OtherLink {
                 link: target.link.clone(),
+                line_m: target.line_length().get(),
                 tension_n: target.tension.get(),
                 hardware_mass_kg: target.hardware.get(),
                 meets: check.meets(wish.asked),
@@ -345,7 +346,10 @@ fn headline(answer: &DamperDesign, found: &design::DamperDesign, wish: &DamperWi
             format!("{words}: nothing arrives with over {under} in {chance} of the draws")
         }
         (Some(_), Some(_)) => {
-            format!("{words} would do for the link named, but not for every link at that end")
+            format!(
+                "{words} would do for {}, but not for every link that could fly that way",
+                answer.wish.as_ref().map_or("it", |w| &w.link)
+            )
         }
         (None, Some(closest)) => format!(
             "No dampers up to {} each will do: the closest, {words}, leaves {} at {chance}, {:.1} times the wish",
