@@ -45,7 +45,9 @@ const UNITS: [&str; 13] = [
 ];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 38] = [
+const UNITLESS: [&str; 40] = [
+    "margin",
+    "strikes",
     "yield_probability",
     "share",
     "advantage",
@@ -84,6 +86,12 @@ const UNITLESS: [&str; 38] = [
     "residual",
     "travel_per_metre",
     "turns_needed",
+    "points",
+    "rows",
+    "rows_found",
+    "ok",
+    "refused",
+    "failed",
 ];
 
 /// Probabilities whose name is the event itself.

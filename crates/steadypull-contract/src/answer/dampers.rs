@@ -69,6 +69,8 @@ pub struct DamperWish {
     pub under_j: f64,
     /// In this share of the draws.
     pub chance: f64,
+    /// Energy at which people have first been hurt: the lower line of the figure.
+    pub first_casualty_j: f64,
     /// Greatest mass of one damper.
     pub most_kg: f64,
     /// Force at which the grip of a damper slips (assumed unless the plan or the

@@ -300,6 +300,16 @@ impl<'r> Section<'r> {
         names
     }
 
+    /// Its keys with their values, in the order of the file, whatever they are.
+    pub fn entries(&self) -> Vec<(&'r str, Range<usize>, &'r toml::Spanned<DeValue<'r>>)> {
+        let table = self.table.into_iter().flat_map(|t| t.iter());
+        let mut entries: Vec<_> = table
+            .map(|(name, value)| (&name.get_ref()[..], name.span(), value))
+            .collect();
+        entries.sort_by_key(|(_, span, _)| span.start);
+        entries
+    }
+
     /// Where its heading stands.
     pub fn heading(&self) -> Range<usize> {
         self.span.clone()

@@ -20,7 +20,7 @@
 
 use thiserror::Error;
 
-use super::motion::Motion;
+use super::motion::{COARSE, FINE, Motion};
 use crate::chance::SamplerError;
 use crate::line::Path;
 use crate::units::{Duration, Energy, Force, Length, Mass, Power, Speed};
@@ -220,7 +220,13 @@ pub enum PullError {
 /// Runs a pull.
 pub fn run(setup: &Setup) -> Result<Outcome, PullError> {
     check(setup)?;
-    Motion::new(setup).run()
+    Motion::new(setup, FINE).run()
+}
+
+/// Runs one pull among many: coarser steps, and no series.
+pub(super) fn run_coarse(setup: &Setup) -> Result<Outcome, PullError> {
+    check(setup)?;
+    Motion::new(setup, COARSE).run()
 }
 
 fn check(setup: &Setup) -> Result<(), PullError> {

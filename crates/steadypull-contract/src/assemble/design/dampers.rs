@@ -220,6 +220,7 @@ fn asked(
         line_m: target.line_length().get(),
         under_j: wish.asked.under.get(),
         chance: wish.asked.chance,
+        first_casualty_j: injury::FIRST_CASUALTY.get(),
         most_kg: wish.bounds.most.get(),
         grip_n: wish.bounds.make.grip.get(),
         drag_area_m2: wish.bounds.make.drag_area.get(),
