@@ -79,6 +79,8 @@ pub fn independent(file: &str, case: &[&str], quantity: &str) -> f64 {
     let text = match file {
         "kinetic_pull" => include_str!("../independent/kinetic_pull.csv"),
         "recoil" => include_str!("../independent/recoil.csv"),
+        "rod_end_mass" => include_str!("../independent/rod_end_mass.csv"),
+        "recoil_peers" => include_str!("../independent/recoil_peers.csv"),
         "rig_statics" => include_str!("../independent/rig_statics.csv"),
         _ => return f64::NAN,
     };

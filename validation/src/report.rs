@@ -2,7 +2,9 @@
 
 use crate::chart::chart;
 use crate::check::{Against, Outcome, Verdict};
+use crate::convergence_chart;
 use crate::required::DEFERRED;
+use crate::snap_back_chart;
 use crate::statistics::Spread;
 use core::fmt::Write;
 use steadypull_engine::source::Status;
@@ -17,7 +19,7 @@ pub struct Document {
 }
 
 /// The generated files, to be kept in step with the checks.
-pub fn documents(outcomes: &[Outcome]) -> [Document; 2] {
+pub fn documents(outcomes: &[Outcome]) -> [Document; 4] {
     [
         Document {
             path: "VALIDATION.md",
@@ -26,6 +28,14 @@ pub fn documents(outcomes: &[Outcome]) -> [Document; 2] {
         Document {
             path: "docs/validation.svg",
             text: chart(outcomes),
+        },
+        Document {
+            path: "docs/convergence.svg",
+            text: convergence_chart::chart(),
+        },
+        Document {
+            path: "docs/snap_back.svg",
+            text: snap_back_chart::chart(),
         },
     ]
 }

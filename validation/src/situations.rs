@@ -3,7 +3,7 @@
 
 use steadypull_engine::line::{Condition, Material};
 use steadypull_engine::plan::{
-    Casualty, DrivenWheels, Line, Soil, Sunk, Vehicle, Winch, WinchDrive,
+    BodyShape, Casualty, DrivenWheels, Line, Soil, Sunk, Vehicle, Winch, WinchDrive,
 };
 use steadypull_engine::pull::winch::preset::preset;
 use steadypull_engine::units::{Angle, Duration, Force, Length, Mass, Pressure};
@@ -33,6 +33,7 @@ pub fn wagon(soil: Soil, depth_m: f64) -> Casualty {
             tyre_pressure: Pressure::from_kpa(240.0),
             road_tyre_pressure: Pressure::from_kpa(240.0),
             recovery_points: Vec::new(),
+            shape: BodyShape::wagon(),
         },
         sunk: Some(sunk(depth_m)),
         soil,

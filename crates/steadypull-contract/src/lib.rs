@@ -15,7 +15,7 @@ pub mod show;
 pub mod study;
 
 pub use answer_error::AnswerError;
-pub use assemble::{anchors, answer_plan};
+pub use assemble::{anchors, answer_plan, design};
 pub use examples::EXAMPLES;
 pub use finite::non_finite;
 pub use schemas::schemas;

@@ -9,8 +9,9 @@ use schemars::generate::SchemaSettings;
 
 use crate::answer::Answer;
 use crate::printed::{
-    Errors, ExampleList, ExampleText, LetGoAnswer, LoadPathAnswer, LoweringAnswer, OptionsAnswer,
-    PullAnswer, RigAnswer, SituationAnswer, StandoffAnswer, SweepList, SweepSummary, Written,
+    DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer, LoadPathAnswer, LoweringAnswer,
+    OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer, StandoffAnswer, SweepList, SweepSummary,
+    TetherAnswer, Written,
 };
 
 /// Name and text of one schema.
@@ -28,6 +29,8 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<LetGoAnswer>("let-go"),
         schema::<StandoffAnswer>("standoff"),
         schema::<LoweringAnswer>("lowering"),
+        schema::<DampersAnswer>("dampers"),
+        schema::<TetherAnswer>("tether"),
         schema::<Written>("written"),
         schema::<ExampleList>("example-list"),
         schema::<ExampleText>("example"),

@@ -156,6 +156,8 @@ pub fn percent(share: f64) -> String {
     format!("{} %", figures(percent))
 }
 
+pub use steadypull_engine::options::one_in;
+
 /// A time, such as `0.32 s`.
 pub fn seconds(seconds: f64) -> String {
     format!("{} s", figures(seconds))

@@ -5,16 +5,15 @@ mod letgo_rig;
 
 use letgo_rig::{case_a, damper, strap, thrown};
 use proptest::prelude::*;
-use steadypull_engine::letgo::{HeldEnd, LetGoError, Outcome, Setup, TetherToLine, run};
+use steadypull_engine::letgo::{
+    Ground, HeldEnd, LetGoError, Outcome, Roughness, Setup, StepChoice, TetherToLine, run,
+};
 use steadypull_engine::units::{Angle, Area, Duration, Force, Length, Mass, Speed};
 
 fn tether(from_free_end: f64) -> TetherToLine {
     TetherToLine {
         from_free_end: Length::new(from_free_end),
-        length: Length::new(0.8),
-        mbs: Force::from_tf(4.0),
-        strain_at_break: 0.18,
-        mass: Mass::new(0.5),
+        ..TetherToLine::new(Length::new(0.8), Force::from_tf(4.0), 0.18, Mass::new(0.5))
     }
 }
 
@@ -210,4 +209,90 @@ proptest! {
         let worst = outcome.energy.worst_error_share * outcome.energy.put_in_j / turned_over;
         prop_assert!(worst < 0.01, "{:?}", outcome.energy);
     }
+}
+
+#[test]
+fn books_close_in_wind_on_a_rough_cross_slope_with_a_soft_second_line() {
+    for (wind, energy_return, exponent) in [
+        ([0.0, 0.0, 0.0], 1.0, 1.0),
+        ([12.0, -8.0, 0.0], 0.6, 1.0),
+        ([-20.0, 5.0, 1.0], 0.8, 1.7),
+    ] {
+        let mut setup = thrown(strap(6.0, 1.5), 2.0, 2.0);
+        setup.wind_m_s = wind;
+        setup.dampers = vec![damper(3.0, 3.0)];
+        setup.max_time = Duration::new(0.6);
+        setup.tethers = vec![TetherToLine {
+            anchor_m: Some([-1.0, 0.5, 0.4]),
+            exponent,
+            energy_return,
+            ..TetherToLine::new(Length::new(4.0), Force::from_tf(9.0), 0.3, Mass::new(0.5))
+        }];
+        if let Some(ground) = &mut setup.ground {
+            ground.slope = Angle::from_deg(5.0);
+            ground.cross_slope = Angle::from_deg(-7.0);
+            ground.roughness = Roughness {
+                height: Length::new(0.15),
+                spacing: Length::new(1.2),
+                phase: [0.4, 0.1],
+            };
+        }
+        let outcome = run(&setup).unwrap();
+        let energy = &outcome.energy;
+        assert!(energy.worst_error_share < 1e-3, "{energy:?}");
+        assert!(outcome.momentum.error_share < 1e-9);
+        assert!(energy.ground_j > 0.0, "{energy:?}");
+    }
+}
+
+#[test]
+fn still_air_that_moves_with_the_line_takes_nothing() {
+    // Everything at one speed in wind of that speed, slack: no force at all.
+    let mut setup = strap(0.01, 1.5).in_empty_space();
+    setup.air_kg_m3 = 1.225;
+    setup.wind_m_s = [0.0, 30.0, 0.0];
+    setup.max_time = Duration::new(0.3);
+    let blown = run(&setup).unwrap();
+    setup.wind_m_s = [0.0, -30.0, 0.0];
+    let other = run(&setup).unwrap();
+    assert!(
+        blown.end.place_m[1] > 0.1 && blown.energy.air_j < 0.0,
+        "{:?}",
+        blown.energy
+    );
+    assert_eq!(blown.end.place_m[1], -other.end.place_m[1]);
+}
+
+#[test]
+fn odd_ground_wind_tether_and_step_are_refused() {
+    let refused = |change: &dyn Fn(&mut Setup)| {
+        let mut setup = strap(9.0, 1.5);
+        setup.tethers = vec![tether(0.2)];
+        change(&mut setup);
+        run(&setup).unwrap_err().to_string()
+    };
+    let rough = |s: &mut Setup, height: f64, spacing: f64, phase: f64| {
+        s.ground = Some(Ground {
+            roughness: Roughness {
+                height: Length::new(height),
+                spacing: Length::new(spacing),
+                phase: [0.0, phase],
+            },
+            ..Ground::level(0.4)
+        });
+    };
+    assert!(refused(&|s| s.wind_m_s[1] = f64::NAN).contains("wind"));
+    assert!(refused(&|s| rough(s, 0.5, 1.0, 0.0)).contains("height of bumps"));
+    assert!(refused(&|s| rough(s, 0.1, 0.0, 0.0)).contains("spacing of bumps"));
+    assert!(refused(&|s| rough(s, 0.1, 1.0, f64::INFINITY)).contains("phase of bumps"));
+    assert!(refused(&|s| s.tethers[0].energy_return = 0.0).contains("energy return"));
+    assert!(refused(&|s| s.tethers[0].exponent = 0.5).contains("exponent of tether"));
+    assert!(refused(&|s| s.tethers[0].anchor_m = Some([f64::NAN; 3])).contains("anchor"));
+    assert!(refused(&|s| s.step = StepChoice::Fixed(Duration::ZERO)).contains("fixed step"));
+    let sideways = |s: &mut Setup| {
+        if let Some(ground) = &mut s.ground {
+            ground.cross_slope = Angle::from_deg(80.0);
+        }
+    };
+    assert!(refused(&sideways).contains("cross slope"));
 }

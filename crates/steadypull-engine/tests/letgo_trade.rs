@@ -83,10 +83,7 @@ fn tf_06_short_tether_is_torn() {
     };
     setup.tethers = vec![TetherToLine {
         from_free_end: Length::new(0.2),
-        length: Length::new(0.9),
-        mbs: Force::from_tf(9.0),
-        strain_at_break: 0.18,
-        mass: Mass::new(0.5),
+        ..TetherToLine::new(Length::new(0.9), Force::from_tf(9.0), 0.18, Mass::new(0.5))
     }];
     let tether = run(&setup).unwrap().tethers[0];
     assert!(tether.parted_at.is_some(), "TF-06");

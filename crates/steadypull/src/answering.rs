@@ -3,18 +3,28 @@
 use std::io::{ErrorKind, Read, stdin};
 
 use steadypull_contract::answer::Answer;
-use steadypull_contract::answer_plan;
-use steadypull_contract::plan_file::{LONGEST_PLAN, read_plan};
+use steadypull_contract::plan_file::{LONGEST_PLAN, Plan, read_plan};
+use steadypull_contract::{AnswerError, answer_plan};
 
 use crate::failure::Failure;
 use crate::progress::Progress;
 
 /// The answer to the plan in `file`, or on standard input for `-`.
 pub fn answer_to(file: &str) -> Result<Answer, Failure> {
+    worked_out(file, "Working out the answer", answer_plan)
+}
+
+/// What `work` makes of the plan in `file`, or on standard input for `-`; `doing` is
+/// said on the terminal meanwhile.
+pub fn worked_out<T>(
+    file: &str,
+    doing: &'static str,
+    work: impl FnOnce(&Plan) -> Result<T, AnswerError>,
+) -> Result<T, Failure> {
     let text = plan_text(file)?;
     let plan = read_plan(&text).map_err(|problems| Failure::of_plan(file, &text, &problems))?;
-    let _progress = Progress::show("Working out the answer");
-    answer_plan(&plan).map_err(|error| Failure::of_answer(file, &error))
+    let _progress = Progress::show(doing);
+    work(&plan).map_err(|error| Failure::of_answer(file, &error))
 }
 
 /// The text of a plan or study file, or of standard input for `-`.

@@ -3,6 +3,11 @@
 use std::path::PathBuf;
 
 use clap::{Args as Group, Parser, Subcommand, ValueEnum};
+use steadypull_contract::design::AtVehicle;
+use steadypull_contract::plan_file::{
+    asked_chance, asked_damper_mass, asked_distance, asked_energy, asked_grip, asked_stretch,
+    asked_tether_length,
+};
 use steadypull_contract::show::Units;
 
 use crate::command::{BriefFile, ExamplePlan};
@@ -64,6 +69,10 @@ pub enum Command {
     Standoff(Planned),
     /// Lowering down a slope: holding force, hand, line, run-away, belay
     Lowering(Planned),
+    /// The least dampers that keep what flies harmless, or that none will do
+    Dampers(Dampers),
+    /// The least tether that holds a part that lets go, or that none will do
+    Tether(Tether),
     /// Write a printable brief for the crew
     Brief(Brief),
     /// Write the figures as SVG, and as PNG on request
@@ -81,6 +90,81 @@ pub enum Command {
 pub struct Planned {
     /// Plan file, or - for standard input
     pub plan: String,
+}
+
+/// Dampers by design.
+#[derive(Debug, Group)]
+pub struct Dampers {
+    /// Plan file, or - for standard input
+    pub plan: String,
+    /// The link that lets go (default: the worst)
+    #[arg(long, value_name = "NAME")]
+    pub link: Option<String>,
+    /// Vehicle at which it arrives: casualty or tug (default: where it is worst)
+    #[arg(long, value_enum, value_name = "VEHICLE", hide_possible_values = true)]
+    pub at: Option<End>,
+    /// Nothing may arrive with more, such as "79 J" (default: the policy's)
+    #[arg(long, value_name = "ENERGY", value_parser = asked_energy)]
+    pub under: Option<f64>,
+    /// In how many of all cases, such as "95 %" (default: the policy's)
+    #[arg(long, value_name = "SHARE", value_parser = asked_chance)]
+    pub chance: Option<f64>,
+    /// Heaviest single damper, such as "10 kg" (default: 15 kg)
+    #[arg(long, value_name = "MASS", value_parser = asked_damper_mass)]
+    pub most: Option<f64>,
+    /// Force at which a damper slips along the line (default: that of the plan's
+    /// first damper, else 200 N)
+    #[arg(long, value_name = "FORCE", value_parser = asked_grip)]
+    pub grip: Option<f64>,
+    /// Folder for the figure, as SVG; made if it is not there
+    #[arg(short, long, value_name = "DIR")]
+    pub output: Option<PathBuf>,
+    /// Write the figure as a PNG picture as well
+    #[arg(long, requires = "output")]
+    pub png: bool,
+}
+
+/// A tether by design.
+#[derive(Debug, Group)]
+pub struct Tether {
+    /// Plan file, or - for standard input
+    pub plan: String,
+    /// The link that lets go (default: the worst)
+    #[arg(long, value_name = "NAME")]
+    pub link: Option<String>,
+    /// Vehicle it is made fast to: casualty or tug (default: where it is worst)
+    #[arg(long, value_enum, value_name = "VEHICLE", hide_possible_values = true)]
+    pub at: Option<End>,
+    /// In how many of all cases it must hold, such as "95 %" (default: the policy's)
+    #[arg(long, value_name = "SHARE", value_parser = asked_chance)]
+    pub chance: Option<f64>,
+    /// How far what is held may get, such as "4 m" (default: short of the far vehicle)
+    #[arg(long, value_name = "DISTANCE", value_parser = asked_distance)]
+    pub at_distance: Option<f64>,
+    /// One length alone (default: 0.5, 1, 2 and 4 m)
+    #[arg(long, value_name = "LENGTH", value_parser = asked_tether_length)]
+    pub length: Option<f64>,
+    /// One stretch at break alone (default: 3, 8, 15 and 30 %)
+    #[arg(long, value_name = "SHARE", value_parser = asked_stretch)]
+    pub stretch: Option<f64>,
+}
+
+/// One of the two vehicles.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum End {
+    /// The stuck one
+    Casualty,
+    /// The one that pulls
+    Tug,
+}
+
+impl From<End> for AtVehicle {
+    fn from(end: End) -> Self {
+        match end {
+            End::Casualty => Self::Casualty,
+            End::Tug => Self::Tug,
+        }
+    }
 }
 
 /// The brief.

@@ -14,6 +14,8 @@ pub struct Topic {
     pub checks: fn() -> Vec<Check>,
 }
 
+pub use rule_distance::thrown_by_wire;
+
 macro_rules! topics {
     ($($file:ident)+) => {
         $(mod $file;)+
@@ -48,6 +50,9 @@ topics! {
     kinetic
     lowering
     letgo
+    rod_end_mass
+    convergence
+    recoil_peers
     flight
     injury
     trade_facts

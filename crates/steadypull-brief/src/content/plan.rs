@@ -149,6 +149,8 @@ fn kinetic_figures(answer: &Answer, pull: &KineticPull) -> Vec<Block> {
         blocks.push(Block::Text("Not in the order to try: no run-up.".into()));
     } else if stops(answer) && !pull.window.empty {
         blocks.push(Block::Text("No run-up: do not pull.".into()));
+    } else if pull.window.chances.len() > 1 {
+        blocks.push(Block::Figure(Figure::RunUpChances));
     } else if pull.window.curve.len() > 1 {
         blocks.push(Block::Figure(Figure::RunUpWindow));
     } else {

@@ -12,6 +12,7 @@ mod mark;
 mod options_ladder;
 mod plan_view;
 mod resistance;
+mod run_up_chances;
 mod run_up_window;
 pub(crate) mod signal;
 mod strands;
@@ -36,6 +37,8 @@ pub enum Figure {
     ForceTime,
     /// Peak force and movement against run-up speed.
     RunUpWindow,
+    /// Chances of shifting and of harm against run-up speed.
+    RunUpChances,
     /// Energy along the flight if a link lets go.
     LetGoEnergy,
     /// Every method, least hazardous first.
@@ -50,11 +53,12 @@ pub enum Figure {
 
 impl Figure {
     /// Every figure.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::LoadPathStrip,
         Self::PlanView,
         Self::ForceTime,
         Self::RunUpWindow,
+        Self::RunUpChances,
         Self::LetGoEnergy,
         Self::OptionsLadder,
         Self::Resistance,
@@ -69,6 +73,7 @@ impl Figure {
             Self::PlanView => "plan-view",
             Self::ForceTime => "force-time",
             Self::RunUpWindow => "run-up-window",
+            Self::RunUpChances => "run-up-chances",
             Self::LetGoEnergy => "let-go-energy",
             Self::OptionsLadder => "options-ladder",
             Self::Resistance => "resistance",
@@ -84,6 +89,7 @@ impl Figure {
             Self::PlanView => "Plan view and standoff, to scale",
             Self::ForceTime => "Kinetic pull: force in time",
             Self::RunUpWindow => "Kinetic pull: run-up window",
+            Self::RunUpChances => "Kinetic pull: chances against run-up speed",
             Self::LetGoEnergy => "If a link lets go: energy along the flight",
             Self::OptionsLadder => "Methods, least hazardous first",
             Self::Resistance => "What holds the casualty",
@@ -132,6 +138,7 @@ pub(crate) fn draw(answer: &Answer, which: Figure, frame: Frame) -> Result<Drawi
         Figure::PlanView => plan_view::draw(answer, frame),
         Figure::ForceTime => force_time::draw(answer, frame),
         Figure::RunUpWindow => run_up_window::draw(answer, frame),
+        Figure::RunUpChances => run_up_chances::draw(answer, frame),
         Figure::LetGoEnergy => let_go_energy::draw(answer, frame),
         Figure::OptionsLadder => options_ladder::draw(answer, frame),
         Figure::Resistance => resistance::draw(answer, frame),

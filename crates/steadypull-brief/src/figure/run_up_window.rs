@@ -128,7 +128,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
 }
 
 /// What the upright line is: never a recommendation where there is no window.
-fn upright_words(pull: &KineticPull, frame: Frame) -> String {
+pub(super) fn upright_words(pull: &KineticPull, frame: Frame) -> String {
     let what = match (pull.window.empty, pull.run_up_planned) {
         (true, true) => "the planned run-up, not a speed to use:",
         (true, false) => "worked out for, not a speed to use:",
@@ -143,7 +143,13 @@ fn upright_words(pull: &KineticPull, frame: Frame) -> String {
 }
 
 /// Hatches the window on every panel.
-fn shade(canvas: &mut Canvas, pull: &KineticPull, speed: &Axis, fields: &[Field], s: f64) {
+pub(super) fn shade(
+    canvas: &mut Canvas,
+    pull: &KineticPull,
+    speed: &Axis,
+    fields: &[Field],
+    s: f64,
+) {
     let window = &pull.window;
     let (Some(least), Some(greatest), false) =
         (window.least_m_s, window.greatest_m_s, window.empty)
@@ -164,7 +170,13 @@ fn shade(canvas: &mut Canvas, pull: &KineticPull, speed: &Axis, fields: &[Field]
     }
 }
 
-fn window_words(canvas: &mut Canvas, pull: &KineticPull, speed: &Axis, field: Field, s: f64) {
+pub(super) fn window_words(
+    canvas: &mut Canvas,
+    pull: &KineticPull,
+    speed: &Axis,
+    field: Field,
+    s: f64,
+) {
     let window = &pull.window;
     let style = (Weight::Bold, Hang::Middle);
     match (window.least_m_s, window.greatest_m_s) {

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::Side;
+use super::flying::{FaceStruck, FlyingSide};
 use super::parting::Parting;
 
 /// What comes back if a part lets go.
@@ -12,10 +13,13 @@ use super::parting::Parting;
 pub struct LetGo {
     /// Tension at which each link is taken to let go, in words.
     pub load_case: String,
-    /// One case a link that could part; empty for a rig laid out on the ground.
+    /// One case a side of each link that could part; empty for a rig laid out on the ground.
     pub cases: Vec<LetGoCase>,
     /// One a part of a rig laid out on the ground; empty for a straight rig.
     pub partings: Vec<Parting>,
+    /// Faces of the vehicles that what flies strikes in the scattered runs behind the
+    /// zone, hardest first; empty for a rig laid out on the ground.
+    pub faces: Vec<FaceStruck>,
     /// Name of the link whose failure arrives with the most energy.
     pub worst: Option<String>,
     /// Energy at which a fragment counts as hazardous.
@@ -32,7 +36,7 @@ pub struct LetGo {
 pub struct LetGoCase {
     /// The link that lets go.
     pub link: String,
-    /// The end at which it lets go; what is left flies to the other vehicle.
+    /// The vehicle that this side of it parted from; what is left flies to the other.
     pub parts_at: Side,
     /// What flies, in words.
     pub flies: String,
@@ -70,6 +74,8 @@ pub struct LetGoCase {
     pub vehicle_moved_m: f64,
     /// Energy left over by the run as a share of what was stored (ideally 0).
     pub audit_error_share: f64,
+    /// Everything that flies on this side, what it meets, what stays behind.
+    pub side: FlyingSide,
     /// The free end in time.
     pub path: FlightPath,
 }

@@ -8,6 +8,8 @@
 //! ground they are those of the plan file.
 
 mod anchors;
+mod dampers;
+mod flying;
 mod let_go;
 mod load_path;
 mod lowering;
@@ -17,24 +19,35 @@ mod pull;
 mod rig;
 mod situation;
 mod standoff;
+mod tether;
 mod winch;
 
 pub use anchors::{AnchorHold, AnchorKind};
+pub use dampers::{
+    AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DamperWish, DesignAccuracy,
+    EnergySpread, GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint,
+    UsualSetUp,
+};
+pub use flying::{
+    BodyFace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, Meeting, Passes, Shield,
+    SnapBack, Strike, Whip,
+};
 pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 pub use load_path::{Derating, Link, LinkKind, LinkState, LoadPath, Side};
 pub use lowering::{
     Belay, Lowering, LoweringPart, LoweringSeries, PayOut, Rocking, RunAway, RunAwaySeries,
     WayPoint,
 };
-pub use options::{LinkLoad, Options, Rung, RungVerdict};
+pub use options::{LinkLoad, Options, Rung, RungRisks, RungVerdict};
 pub use parting::{Flight, FreedRun, Parting};
 pub use pull::{
-    EnergyAudit, KineticPull, Pull, PullChances, PullEvent, PullSeries, RepeatPull, RunUpWindow,
-    WindowPoint,
+    AskedChances, EnergyAudit, KineticPull, LimitChance, Probability, Pull, PullChances, PullEvent,
+    PullSeries, RepeatPull, RunUpWindow, SpeedChances, SpeedStands, WindowPoint,
 };
 pub use rig::{RigMotion, RigNode, RigNodeKind, RigPart, RigRun, RigState};
 pub use situation::{ForceRange, Situation, Term, TugAbility};
 pub use standoff::{DangerArea, Outline, Place, PlanPoint, Standoff};
+pub use tether::{TetherCell, TetherDesign, TetherFit, TetherPoint, TetherWish};
 pub use winch::{
     HaulCourse, HaulElectric, HaulEnd, HaulEnergy, HaulSeries, WinchDrum, WinchHaul, WinchLayer,
 };

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::MethodName;
+use super::{MethodName, Probability};
 
 /// Every method, least hazardous first.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -29,6 +29,8 @@ pub struct Rung {
     pub shift_probability_error: Option<f64>,
     /// The same after clearing and digging first.
     pub shift_probability_after_digging: Option<f64>,
+    /// What it risks with its rig; null where there is none.
+    pub risks: Option<RungRisks>,
     /// Load it needs at the casualty for the design case.
     pub needed_n: Option<f64>,
     /// What it can bring to bear, median.
@@ -45,6 +47,24 @@ pub struct Rung {
     pub links: Vec<LinkLoad>,
     /// The model behind the numbers.
     pub model: String,
+}
+
+/// What a method risks with its rig, over all that may vary.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RungRisks {
+    /// That a part passes its working load limit.
+    pub passes_wll: Probability,
+    /// The part likeliest to; null where none can.
+    pub likeliest_past_wll: Option<String>,
+    /// That a part lets go.
+    pub lets_go: Probability,
+    /// The part likeliest to; null where no strength is known.
+    pub likeliest_to_go: Option<String>,
+    /// That an anchor yields; null without anchors.
+    pub anchor_yields: Option<Probability>,
+    /// That the braked tug slides before the casualty moves; null unless a winch pulls.
+    pub tug_slides: Option<Probability>,
 }
 
 /// Load of one link under a method.

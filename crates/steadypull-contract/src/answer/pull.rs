@@ -60,6 +60,8 @@ pub struct KineticPull {
     pub repeats: Vec<RepeatPull>,
     /// Chances at this run-up speed.
     pub chances: PullChances,
+    /// The same with their sampling intervals, and where the speed stands.
+    pub at_run_up: SpeedChances,
     /// What the answer takes for the line, with its source.
     pub line_model: String,
 }
@@ -122,8 +124,109 @@ pub struct RunUpWindow {
     pub limited_by: String,
     /// In words: the window, or what closes it.
     pub words: String,
+    /// How the greatest speed is set, in words.
+    pub limited_how: String,
+    /// Slowest speed that is in the window whatever the sampling error; null when none is.
+    pub sure_least_m_s: Option<f64>,
+    /// Fastest such speed; null when none is.
+    pub sure_greatest_m_s: Option<f64>,
+    /// Slowest speed that the sampling error does not rule out; null when it rules out all.
+    pub possible_least_m_s: Option<f64>,
+    /// Fastest such speed; null when it rules out all.
+    pub possible_greatest_m_s: Option<f64>,
+    /// What would open an empty window; null when it is open.
+    pub opened_by: Option<String>,
+    /// What policy asks of the chances.
+    pub asked: AskedChances,
     /// Peak tension and movement against speed, at the design resistance.
     pub curve: Vec<WindowPoint>,
+    /// Chances against speed, from standstill to past the rule and the plan.
+    pub chances: Vec<SpeedChances>,
+}
+
+/// What policy asks of the chances of a pull.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct AskedChances {
+    /// Least probability that it shifts.
+    pub shifts: f64,
+    /// Greatest probability that a part passes its working load limit.
+    pub passes_wll: f64,
+    /// Greatest probability that a part lets go.
+    pub lets_go: f64,
+    /// Greatest probability that any one other limit of policy is passed: what a link
+    /// may carry, how hard the people in the tug are braked.
+    pub past_limit: f64,
+}
+
+/// A probability and its 90 % sampling interval: of the number of runs alone, not of
+/// what the model leaves out.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Probability {
+    /// As found.
+    pub value: f64,
+    /// Lower end of the interval.
+    pub low: f64,
+    /// Upper end of the interval.
+    pub high: f64,
+}
+
+/// Chances at one run-up speed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SpeedChances {
+    /// Run-up speed planned; the speed as driven varies about it.
+    pub speed_m_s: f64,
+    /// That the casualty moves as far as asked.
+    pub shifts: Probability,
+    /// That a part passes its working load limit.
+    pub passes_wll: Probability,
+    /// That a part lets go.
+    pub lets_go: Probability,
+    /// That any other limit of policy is passed, for each by name.
+    pub past_limits: Vec<LimitChance>,
+    /// Where the speed stands.
+    pub stands: SpeedStands,
+}
+
+/// Chance that a limit of policy is passed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LimitChance {
+    /// Name of the link, or `people in the tug`.
+    pub name: String,
+    /// That its limit is passed.
+    pub passes: Probability,
+}
+
+/// Where a run-up speed stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum SpeedStands {
+    /// Does not shift it as policy asks.
+    TooSlow,
+    /// In the window, whatever the sampling error.
+    Inside,
+    /// In the window, but nearer to an end than sampling can tell.
+    Close,
+    /// Past a limit of policy.
+    TooFast,
+    /// Does not shift it as asked, and is past a limit all the same.
+    TooSlowAndTooFast,
+}
+
+impl SpeedStands {
+    /// The words for people.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::TooSlow => "too slow",
+            Self::Inside => "in the window",
+            Self::Close => "just in",
+            Self::TooFast => "TOO FAST",
+            Self::TooSlowAndTooFast => "NEITHER",
+        }
+    }
 }
 
 /// One speed of the window's curve.

@@ -4,7 +4,7 @@ use steadypull_engine::finding::{Finding, Severity};
 use steadypull_engine::gear::strap_rule;
 use steadypull_engine::letgo::cases::Case;
 use steadypull_engine::line::Material;
-use steadypull_engine::options::{KineticStudy, Ladder};
+use steadypull_engine::options::{KineticStudy, Ladder, SpeedStands, closed_window, opened_by};
 use steadypull_engine::plan::{Line, Method, Plan};
 use steadypull_engine::rig::{LinkKind, LinkState, LoadedLink};
 use steadypull_engine::units::{Force, G, Length, Mass};
@@ -331,29 +331,51 @@ fn kinetic(plan: &Plan, ladder: &Ladder) -> Vec<Finding> {
             PRACTICE,
         ));
     }
-    if study.window.is_empty() {
+    let window = &study.window;
+    if let Some(closed) = closed_window(study, &plan.policy) {
         found.push(Finding::new(
             Severity::Critical,
             "window-empty",
             "run-up",
-            format!(
-                "no run-up speed is both enough and safe: {}",
-                steadypull_engine::options::closed_window(&study.window)
-            ),
-            "dig first, or use another method",
-            "the run-up window of this plan",
+            format!("do not: no run-up speed is both enough and safe: {closed}"),
+            opened_by(study, &plan.policy).map_or("use another method".into(), |by| {
+                format!("use another method; it would open with {by}")
+            }),
+            "the run-up window of this plan, by probability",
         ));
-    } else if study.window.greatest.is_some_and(|g| study.speed > g) {
+    } else if window.greatest.is_some_and(|g| study.speed > g) {
         found.push(Finding::new(
             Severity::Critical,
             "run-up-too-fast",
             "run-up",
             format!(
-                "{} is above the window",
-                Units::Metric.speed(study.speed.get())
+                "{} is above the window: {}, {}",
+                Units::Metric.speed(study.speed.get()),
+                window.limit.subject(),
+                window.limit.how()
             ),
             "slow down to the window",
-            "the run-up window of this plan",
+            "the run-up window of this plan, by probability",
+        ));
+    } else if window.stands(study.speed) == SpeedStands::Close {
+        found.push(Finding::new(
+            Severity::Warning,
+            "run-up-close",
+            "run-up",
+            format!(
+                "{} is nearer to an end of the window than the sampling of {} pulls can tell",
+                Units::Metric.speed(study.speed.get()),
+                study.chances.samples()
+            ),
+            match window.sure {
+                Some((least, greatest)) => format!(
+                    "plan between {} and {}",
+                    Units::Metric.speed(least.get()),
+                    Units::Metric.speed(greatest.get())
+                ),
+                None => "take it as no window, or lower the resistance first".into(),
+            },
+            "the run-up window of this plan, by probability",
         ));
     }
     found.extend(slack(plan, study));

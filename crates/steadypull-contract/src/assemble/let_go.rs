@@ -1,18 +1,31 @@
 //! The `let_go` area.
 
-use steadypull_engine::letgo::cases::Case;
+use steadypull_engine::letgo::body::Passing;
+use steadypull_engine::letgo::cases::{Case, Scatter};
+use steadypull_engine::letgo::flying::Meets;
 use steadypull_engine::letgo::{FreeEnd, Outcome, injury};
 use steadypull_engine::plan::{Plan, Vehicle};
-use steadypull_engine::rig::Side;
+use steadypull_engine::rig::{LoadPath, Side};
 use steadypull_engine::units::kinetic_energy;
 
 use super::ChosenRig;
 use super::load_path::side;
 use crate::answer::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 
-pub(super) fn let_go(plan: &Plan, chosen: Option<&ChosenRig>, cases: &[Case]) -> LetGo {
+pub(super) fn let_go(
+    plan: &Plan,
+    chosen: Option<&ChosenRig>,
+    cases: &[Case],
+    thrown: &Scatter,
+) -> LetGo {
     let criterion = plan.policy.injury_energy.get();
-    let cases: Vec<LetGoCase> = cases.iter().map(|c| case(plan, c, criterion)).collect();
+    let cases: Vec<LetGoCase> = match chosen {
+        Some(chosen) => cases
+            .iter()
+            .map(|c| case(plan, chosen.path, c, criterion))
+            .collect(),
+        None => Vec::new(),
+    };
     let worst = cases
         .iter()
         .max_by(|a, b| a.times_injury.total_cmp(&b.times_injury))
@@ -26,24 +39,24 @@ pub(super) fn let_go(plan: &Plan, chosen: Option<&ChosenRig>, cases: &[Case]) ->
         },
         cases,
         partings: Vec::new(),
+        faces: super::flying::faces(plan, thrown),
         worst,
         injury_energy_j: criterion,
         injury_source: injury::FRAGMENT_SOURCE.name.into(),
     }
 }
 
-fn case(plan: &Plan, case: &Case, criterion: f64) -> LetGoCase {
+fn case(plan: &Plan, path: &LoadPath, case: &Case, criterion: f64) -> LetGoCase {
     let outcome = &case.planned;
     let far = if case.at == Side::Casualty {
         &plan.tug.vehicle
     } else {
         &plan.casualty.vehicle
     };
-    let heights = (plan.tug.screen_height.get(), plan.tug.roof_height.get());
     let arrival = outcome
         .arrival
         .as_ref()
-        .map(|a| arrival(a, case, far, heights));
+        .map(|a| arrival(a, case, far, outcome));
     LetGoCase {
         link: case.link.clone(),
         parts_at: side(case.at),
@@ -59,7 +72,7 @@ fn case(plan: &Plan, case: &Case, criterion: f64) -> LetGoCase {
             .bare
             .arrival
             .as_ref()
-            .map(|a| self::arrival(a, case, far, heights)),
+            .map(|a| self::arrival(a, case, far, &case.bare)),
         energy_along: outcome
             .energy_along
             .iter()
@@ -81,7 +94,8 @@ fn case(plan: &Plan, case: &Case, criterion: f64) -> LetGoCase {
             .unwrap_or(outcome.held_moved)
             .get(),
         audit_error_share: outcome.energy.worst_error_share,
-        path: path(case.at, outcome),
+        side: super::flying::flying_side(plan, path, case),
+        path: self::path(case.at, outcome),
     }
 }
 
@@ -110,7 +124,7 @@ pub(super) fn arriving_j(case: &Case) -> f64 {
     )
 }
 
-fn in_plan(at: Side, outcome: &Outcome, x: f64) -> f64 {
+pub(super) fn in_plan(at: Side, outcome: &Outcome, x: f64) -> f64 {
     if at == Side::Casualty {
         x
     } else {
@@ -118,7 +132,7 @@ fn in_plan(at: Side, outcome: &Outcome, x: f64) -> f64 {
     }
 }
 
-fn sideways(at: Side, y: f64) -> f64 {
+pub(super) fn sideways(at: Side, y: f64) -> f64 {
     // Never minus nothing.
     if y == 0.0 {
         0.0
@@ -129,22 +143,24 @@ fn sideways(at: Side, y: f64) -> f64 {
     }
 }
 
-fn arrival(end: &FreeEnd, case: &Case, far: &Vehicle, (screen, roof): (f64, f64)) -> Arrival {
+fn arrival(end: &FreeEnd, case: &Case, far: &Vehicle, outcome: &Outcome) -> Arrival {
     let height = end.place_m[2];
-    let strikes = if height <= 0.05 {
-        "sliding on the ground under it".to_string()
-    } else if height < screen {
-        format!("the body of {}", far.name)
-    } else if height < roof {
-        format!("the screen of {}", far.name)
-    } else {
-        "over the roof".to_string()
+    let meets = outcome.flown.first().map(|f| f.meets);
+    let strikes = match meets {
+        Some(Meets::Strikes(strike)) => {
+            format!("{} of {}", super::flying::words(strike.face), far.name)
+        }
+        Some(Meets::Passes(passed)) if passed.how == Passing::Over => "over the roof".into(),
+        Some(Meets::Passes(passed)) if passed.how == Passing::Beside => {
+            format!("beside {}", far.name)
+        }
+        _ => "sliding on the ground under it".into(),
     };
     Arrival {
         time_s: end.time.get(),
         speed_m_s: end.speed.get(),
         energy_j: own_energy_j(end, case),
-        height_m: height,
+        height_m: height.max(0.0),
         strikes,
     }
 }

@@ -56,6 +56,7 @@ impl Worked<'_> {
             shift: None,
             shift_dug: None,
             samples: 0,
+            chances: None,
             needed: Some(load),
             available: None,
             peak: Some(load),

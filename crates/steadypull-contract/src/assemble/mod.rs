@@ -1,7 +1,10 @@
 //! From a plan to an answer: the engine's results in the contract's words.
 
 pub mod anchors;
+pub mod design;
 mod findings;
+mod flying;
+mod flying_findings;
 mod let_go;
 mod load_path;
 mod lowering;
@@ -35,7 +38,7 @@ const SCATTER_RUNS: usize = 28;
 
 /// Works out the whole answer for a plan.
 pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
-    let ladder = ladder(plan)?;
+    let ladder = ladder(plan, &runs::SideBySide)?;
     let worked = lowering::worked(plan)?;
     let lowers = match &worked {
         Some(worked) => worked.rung(plan)?,
@@ -65,7 +68,7 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     };
     let let_go = match &rig_let_go {
         Some(found) => partings::let_go(plan, found),
-        None => let_go::let_go(plan, chosen.as_ref(), &let_go_cases),
+        None => let_go::let_go(plan, chosen.as_ref(), &let_go_cases, &thrown),
     };
     let standoff = match (&rig_let_go, &chosen) {
         (Some(found), Some(chosen)) => answer::Standoff {
@@ -85,6 +88,8 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
         &standoff,
         pull.winch.as_ref(),
     );
+    findings.extend(flying_findings::findings(plan, &let_go));
+    findings.sort_by_key(|finding| core::cmp::Reverse(finding.severity));
     if let (Some(found), Some(chosen)) = (&rig_let_go, &chosen) {
         let of_rig = partings::findings(plan, chosen.path.method, found);
         findings.extend(of_rig.into_iter().map(findings::in_contract));

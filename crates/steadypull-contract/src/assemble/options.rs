@@ -1,12 +1,12 @@
 //! The `options` area.
 
 use steadypull_engine::chance::standard_error;
-use steadypull_engine::options::{Ladder, Rung, Verdict};
+use steadypull_engine::options::{Ladder, Probability, Rung, RungChances, Verdict};
 use steadypull_engine::plan::Method;
 use steadypull_engine::rig::LoadedLink;
 
 use super::method_name;
-use crate::answer::{LinkLoad, Options, RungVerdict};
+use crate::answer::{LinkLoad, Options, RungRisks, RungVerdict};
 
 pub(super) fn options(ladder: &Ladder) -> Options {
     Options {
@@ -23,6 +23,7 @@ fn rung(rung: &Rung) -> crate::answer::Rung {
         shift_probability: rung.shift,
         shift_probability_error: rung.shift.map(|p| standard_error(p, rung.samples)),
         shift_probability_after_digging: rung.shift_dug,
+        risks: rung.chances.as_ref().map(risks),
         needed_n: rung.needed.map(|f| f.get()),
         available_n: rung.available.map(|f| f.get()),
         peak_load_n: rung.peak.map(|f| f.get()),
@@ -31,6 +32,25 @@ fn rung(rung: &Rung) -> crate::answer::Rung {
         how_to_stop: how_to_stop.into(),
         links: rung.links.iter().map(link_load).collect(),
         model: model(rung.method).into(),
+    }
+}
+
+fn risks(chances: &RungChances) -> RungRisks {
+    RungRisks {
+        passes_wll: probability(chances.passes_wll),
+        likeliest_past_wll: chances.likeliest_past_wll.clone(),
+        lets_go: probability(chances.lets_go),
+        likeliest_to_go: chances.likeliest_to_go.clone(),
+        anchor_yields: chances.anchor_yields.map(probability),
+        tug_slides: chances.tug_slides.map(probability),
+    }
+}
+
+pub(super) fn probability(found: Probability) -> crate::answer::Probability {
+    crate::answer::Probability {
+        value: found.value,
+        low: found.low,
+        high: found.high,
     }
 }
 

@@ -45,6 +45,7 @@ pub(super) fn let_go(plan: &Plan, found: &RigLetGo) -> LetGo {
     LetGo {
         load_case: "each part lets go at the load of the pull, or at its own strength if that is less; lines give back the most of their energy-return range; only a single line from casualty to tug has its dampers counted".into(),
         cases: Vec::new(),
+        faces: Vec::new(),
         partings: list.iter().map(parting).collect(),
         worst: worst(list).map(|p| p.name.clone()),
         injury_energy_j: plan.policy.injury_energy.get(),

@@ -1,10 +1,13 @@
 //! The `pull` area.
 
-use steadypull_engine::options::{KineticStudy, Ladder, SHIFT, closed_window};
+use steadypull_engine::options::{
+    self, Happens, KineticStudy, Ladder, SHIFT, closed_window, opened_by,
+};
 use steadypull_engine::plan::{Method, Plan};
 use steadypull_engine::pull::Outcome;
 use steadypull_engine::units::Speed;
 
+use super::options::probability;
 use crate::answer;
 use crate::show::Units;
 
@@ -34,6 +37,7 @@ pub(super) fn pull(plan: &Plan, ladder: &Ladder) -> answer::Pull {
 fn kinetic(plan: &Plan, study: &KineticStudy) -> answer::KineticPull {
     let design = &study.design;
     let length = study.path.line_length();
+    let at = study.chances.at(study.speed);
     let line = study
         .path
         .lines
@@ -64,14 +68,15 @@ fn kinetic(plan: &Plan, study: &KineticStudy) -> answer::KineticPull {
             error_share: design.audit.error_share(),
         },
         series: series(design),
-        window: window(study),
+        window: window(plan, study),
         repeats: repeats(study),
         chances: answer::PullChances {
-            shifts: study.chances.shifts,
-            passes_wll: study.chances.passes_wll,
-            parts: study.chances.parts,
-            samples: study.chances.samples as u32,
+            shifts: at.shifts.value,
+            passes_wll: at.passes_wll.value,
+            parts: at.lets_go.value,
+            samples: study.chances.samples() as u32,
         },
+        at_run_up: speed_chances(study, study.speed),
         line_model: line.map(line_model).unwrap_or_default(),
     }
 }
@@ -124,25 +129,29 @@ fn series(outcome: &Outcome) -> answer::PullSeries {
     }
 }
 
-fn window(study: &KineticStudy) -> answer::RunUpWindow {
-    let window = &study.window;
-    let empty = window.is_empty();
-    let words = match (window.least, window.greatest) {
-        (Some(least), Some(greatest)) if !empty => format!(
-            "from {} to {}, the upper end set by {}",
-            least_words(least),
-            Units::Metric.speed(greatest.get()),
-            window.limited_by
-        ),
-        _ => format!("empty: {}", closed_window(window)),
-    };
+fn window(plan: &Plan, study: &KineticStudy) -> answer::RunUpWindow {
+    let (window, policy) = (&study.window, &plan.policy);
+    let ends = |ends: Option<(Speed, Speed)>| (ends.map(|e| e.0.get()), ends.map(|e| e.1.get()));
+    let (sure, possible) = (ends(window.sure), ends(window.possible));
     answer::RunUpWindow {
         least_m_s: window.least.map(|s| s.get()),
         greatest_m_s: window.greatest.map(|s| s.get()),
-        empty,
-        limited_by: window.limited_by.clone(),
-        words,
-        curve: window
+        empty: window.is_empty(),
+        limited_by: window.limit.subject().into(),
+        words: window_words(plan, study),
+        limited_how: window.limit.how().into(),
+        sure_least_m_s: sure.0,
+        sure_greatest_m_s: sure.1,
+        possible_least_m_s: possible.0,
+        possible_greatest_m_s: possible.1,
+        opened_by: opened_by(study, policy),
+        asked: answer::AskedChances {
+            shifts: policy.shift_probability,
+            passes_wll: policy.wll_probability,
+            lets_go: policy.parting_probability,
+            past_limit: 1.0 - policy.design_quantile,
+        },
+        curve: study
             .curve
             .iter()
             .map(|p| answer::WindowPoint {
@@ -151,6 +160,77 @@ fn window(study: &KineticStudy) -> answer::RunUpWindow {
                 movement_m: p.movement.get(),
             })
             .collect(),
+        chances: drawn_speeds(study)
+            .into_iter()
+            .map(|speed| speed_chances(study, speed))
+            .collect(),
+    }
+}
+
+fn window_words(plan: &Plan, study: &KineticStudy) -> String {
+    let window = &study.window;
+    if let Some(closed) = closed_window(study, &plan.policy) {
+        return format!("empty: {closed}");
+    }
+    let (Some(least), Some(greatest)) = (window.least, window.greatest) else {
+        return "empty".into();
+    };
+    let speed = |s: Speed| Units::Metric.speed(s.get());
+    let sure = match window.sure {
+        Some((least, greatest)) => format!(
+            "sampling leaves no doubt from {} to {}",
+            least_words(least),
+            speed(greatest)
+        ),
+        None => "so narrow that sampling could close it".into(),
+    };
+    format!(
+        "from {} to {}, the upper end set by {} ({}); {sure}",
+        least_words(least),
+        speed(greatest),
+        window.limit.subject(),
+        window.limit.how()
+    )
+}
+
+/// The speeds pulled at, and two between each: the curves bend.
+fn drawn_speeds(study: &KineticStudy) -> Vec<Speed> {
+    let pulled = study.chances.speeds();
+    let mut speeds = Vec::new();
+    for pair in pulled.windows(2) {
+        for k in 0..3 {
+            speeds.push(pair[0] + (pair[1] - pair[0]) * (f64::from(k) / 3.0));
+        }
+    }
+    speeds.extend(pulled.last());
+    speeds
+}
+
+fn speed_chances(study: &KineticStudy, speed: Speed) -> answer::SpeedChances {
+    let at = study.chances.at(speed);
+    let passes = |what| probability(study.chances.probability(what, speed));
+    let links = study.chances.links.iter().enumerate();
+    let links = links.map(|(k, link)| (link.name.as_str(), Happens::PastAllowed(k)));
+    let people = [("people in the tug", Happens::PastPeople)];
+    answer::SpeedChances {
+        speed_m_s: speed.get(),
+        shifts: probability(at.shifts),
+        passes_wll: probability(at.passes_wll),
+        lets_go: probability(at.lets_go),
+        past_limits: links
+            .chain(people)
+            .map(|(name, what)| answer::LimitChance {
+                name: name.into(),
+                passes: passes(what),
+            })
+            .collect(),
+        stands: match study.window.stands(speed) {
+            options::SpeedStands::TooSlow => answer::SpeedStands::TooSlow,
+            options::SpeedStands::Inside => answer::SpeedStands::Inside,
+            options::SpeedStands::Close => answer::SpeedStands::Close,
+            options::SpeedStands::TooFast => answer::SpeedStands::TooFast,
+            options::SpeedStands::TooSlowAndTooFast => answer::SpeedStands::TooSlowAndTooFast,
+        },
     }
 }
 

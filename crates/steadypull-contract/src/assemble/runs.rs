@@ -1,4 +1,5 @@
-//! The let-go runs of a straight rig, side by side where the platform has threads.
+//! Let-go runs of a straight rig and kinetic pulls, side by side where the platform
+//! has threads.
 //!
 //! No run depends on another, and results are put back in order: the answer is the
 //! same for any number of threads.
@@ -6,6 +7,8 @@
 use steadypull_engine::letgo::LetGoError;
 use steadypull_engine::letgo::cases::{Case, Prepared, Scatter, cases_of, prepared, scatter};
 use steadypull_engine::plan::Plan;
+use steadypull_engine::pull::PullError;
+use steadypull_engine::pull::many::{Marks, Numbered, Pulls};
 use steadypull_engine::rig::{LoadPath, LoadedLink};
 
 /// The cases of a loaded path.
@@ -27,13 +30,24 @@ pub(super) fn thrown(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize)
     for part in side_by_side(&numbers, one) {
         whole.runs.extend(part.runs);
         whole.failed += part.failed;
+        whole.met.extend(part.met);
     }
     whole
 }
 
+/// Kinetic pulls side by side.
+pub(super) struct SideBySide;
+
+impl Pulls for SideBySide {
+    fn run(&self, count: usize, one: Numbered) -> Vec<Result<Marks, PullError>> {
+        let numbers: Vec<usize> = (0..count).collect();
+        side_by_side(&numbers, |i| one(*i))
+    }
+}
+
 /// What `work` makes of each item, in their order.
 #[cfg(not(target_arch = "wasm32"))]
-fn side_by_side<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
+pub(super) fn side_by_side<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
     let most = std::thread::available_parallelism().map_or(1, usize::from);
     let threads = most.min(items.len()).max(1);
     // Dealt out in turn, so that every thread gets some of the long ones.
@@ -59,7 +73,7 @@ fn side_by_side<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) ->
 
 /// What `work` makes of each item, in their order.
 #[cfg(target_arch = "wasm32")]
-fn side_by_side<T, R>(items: &[T], work: impl Fn(&T) -> R) -> Vec<R> {
+pub(super) fn side_by_side<T, R>(items: &[T], work: impl Fn(&T) -> R) -> Vec<R> {
     items.iter().map(work).collect()
 }
 

@@ -181,6 +181,7 @@ pub(super) fn rung(peak_kn: f64) -> Rung {
         shift: None,
         shift_dug: None,
         samples: 0,
+        chances: None,
         needed: None,
         available: None,
         peak: Some(Force::from_kn(peak_kn)),

@@ -5,7 +5,7 @@
 //! the higher load or the less help is taken. `CV-` and `TF-` name rows of the
 //! project's table of outside checks.
 
-use steadypull_engine::plan::Surface;
+use steadypull_engine::plan::{PointKind, Surface};
 use steadypull_engine::units::{Force, Length, Mass};
 
 /// A value and its reason.
@@ -51,7 +51,18 @@ pub(super) const BACK_ALONG_TRACKS: Default = (
 pub(super) const OVERTURNED: Default = ("false", "not mentioned: taken to stand on its wheels");
 pub(super) const FREE_AFTER: Default = ("3 m", "assumed: about a vehicle's wheelbase");
 
-pub(super) const TORN_OFF_MASS: Default = ("1.5 kg", "assumed: hook or eye with its bolts");
+/// What flies with the line if a point tears off.
+pub(super) fn torn_off_mass(kind: PointKind) -> Default {
+    match kind {
+        PointKind::Rated => ("1.5 kg", "assumed: hook or eye with its bolts"),
+        PointKind::ReceiverInsert => ("4 kg", "assumed: the insert with its pin"),
+        PointKind::OpenReceiver => ("1.5 kg", "assumed: the pin and what hung on it"),
+        PointKind::TowBall => ("2 kg", "assumed: the ball with its shank"),
+        PointKind::TieDownEye => ("0.5 kg", "assumed: the eye with its bolt"),
+        PointKind::TowingEye => ("1.5 kg", "assumed: the eye with its screw or bracket"),
+        PointKind::Unrated => ("2 kg", "assumed: a bracket with its bolts"),
+    }
+}
 pub(super) const POINT_HEIGHT: Default = ("0.6 m", "assumed: chassis height of a wagon");
 pub(super) const OFFSET: Default = ("0 m", "not given: taken on the centre line");
 pub(super) const SIDE_ANGLE: Default = ("0 deg", "not given: taken as a straight pull");
@@ -77,6 +88,11 @@ pub(super) const HOLDS_DRIVE: Default = (
 );
 pub(super) const SCREEN_HEIGHT: Default = ("1.1 m", "assumed: wagon, lower edge of the windscreen");
 pub(super) const ROOF_HEIGHT: Default = ("1.9 m", "assumed: wagon");
+pub(super) const WAGON: &str = "assumed: wagon; measure it";
+pub(super) const BODY_REASON: &str = "assumed: wagon; what flies is judged against this outline";
+pub(super) const BONNET_REASON: &str = "not mentioned: taken as shut";
+pub(super) const RAISED_TO: Default = ("55 deg", "assumed: held up by its own stay");
+pub(super) const BONNET_SHEET: Default = ("0.7 mm", "assumed: sheet steel; aluminium is weaker");
 pub(super) const POWER_REASON: &str = "assumed: 35 kW at the wheels for each tonne of its mass";
 pub(super) const MAX_DRIVE_REASON: &str = "assumed: 0.9 of its weight in the lowest gear";
 
@@ -160,6 +176,20 @@ pub(super) const SLIPS_AT: Default = (
     "assumed: hung over the line with its straps closed",
 );
 pub(super) const TETHER_STRETCH: Default = ("15 %", "assumed: nylon webbing with sewn ends");
+pub(super) const STIFFENING: Default = ("1", "assumed: load in proportion to stretch");
+pub(super) const TETHER_RETURN: Default = (
+    "100 %",
+    "assumed: it gives back all, so that it slows the least in the end",
+);
+pub(super) const SITE: &str =
+    "{ wind = \"0 m/s\", slope_along = \"0 deg\", slope_across = \"0 deg\", bumps = \"0 m\" }";
+pub(super) const SITE_REASON: &str =
+    "not given: calm air, level and even ground under the line for what flies";
+pub(super) const CALM: Default = ("0 m/s", "not mentioned: taken as calm");
+pub(super) const WIND_FROM: Default = ("90 deg", "assumed: across the pull, from its left");
+pub(super) const SITE_SLOPE: Default = ("0 deg", "not mentioned: level under the line");
+pub(super) const BUMPS: Default = ("0 m", "not mentioned: even ground");
+pub(super) const BUMP_SPACING: Default = ("1 m", "assumed: ruts and tussocks");
 pub(super) const TETHER_MASS_REASON: &str =
     "from its strength and length, as nylon webbing (CV-KIN-08 inputs)";
 

@@ -23,6 +23,7 @@ pub fn inputs(plan: &Plan, units: Units) -> Vec<String> {
             .flat_map(|l| layout_lines(plan, l, units)),
     );
     lines.extend(plan.lowering.iter().flat_map(|l| lowering(l, units)));
+    lines.extend(super::site::lines(&plan.site, units));
     if !plan.tried.is_empty() {
         let tried: Vec<&str> = plan.tried.iter().map(|method| method.word()).collect();
         lines.push(format!("tried without success: {}", tried.join(", ")));
@@ -41,6 +42,11 @@ pub fn inputs(plan: &Plan, units: Units) -> Vec<String> {
 
 fn casualty(casualty: &Casualty, units: Units) -> Vec<String> {
     let mut lines = vehicle("casualty", &casualty.vehicle, units);
+    lines.extend(super::body::lines(
+        "casualty",
+        &casualty.vehicle.shape,
+        units,
+    ));
     lines.push(format!("casualty sits in {}", casualty.soil.word()));
     lines.push(match &casualty.sunk {
         None => "casualty is not sunk".into(),
@@ -117,9 +123,10 @@ fn tug(tug: &Tug, units: Units) -> Vec<String> {
     ));
     lines.push(format!(
         "tug windscreen from {} up, roof at {}",
-        units.length(tug.screen_height.get()),
-        units.length(tug.roof_height.get())
+        units.length(tug.vehicle.shape.screen_height.get()),
+        units.length(tug.vehicle.shape.roof_height.get())
     ));
+    lines.extend(super::body::lines("tug", &tug.vehicle.shape, units));
     if let Some(winch) = &tug.winch {
         let mount = winch
             .mount_mbs

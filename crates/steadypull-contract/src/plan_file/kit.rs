@@ -41,7 +41,9 @@ pub(super) fn kit(file: &Section, names: &Names) -> Option<Kit> {
     });
     let rings = all(file, "ring", MOST_PARTS, |n, s| ring(n, s).map(Part::Block));
     let dampers = all(file, "damper", MOST_HUNG, damper);
-    let tethers = all(file, "tether", MOST_HUNG, tether);
+    let tethers = all(file, "tether", MOST_HUNG, |name, section: &Section| {
+        tether(name, section, names)
+    });
     let aids = aids(file);
     let anchors = anchors(file);
     let parts = [lines?, shackles?, bridles?, blocks?, rings?]
@@ -288,7 +290,7 @@ fn damper(name: String, section: &Section) -> Option<Damper> {
     })
 }
 
-fn tether(name: String, section: &Section) -> Option<Tether> {
+fn tether(name: String, section: &Section, names: &Names) -> Option<Tether> {
     let end = section.key::<End>("end").need();
     let length = section
         .key::<Length>("length")
@@ -310,6 +312,13 @@ fn tether(name: String, section: &Section) -> Option<Tether> {
             defaults::TETHER_MASS_REASON.into(),
         ))
     });
+    let point = tether_point(section, names);
+    let exponent = section.key("stiffening").within(&limits::STIFFENING);
+    let exponent = exponent.or(defaults::STIFFENING.0, defaults::STIFFENING.1);
+    let back = section
+        .key::<Share>("energy_return")
+        .within(&limits::ENERGY_RETURN);
+    let back = back.or(defaults::TETHER_RETURN.0, defaults::TETHER_RETURN.1);
     section.close();
     Some(Tether {
         name,
@@ -318,7 +327,33 @@ fn tether(name: String, section: &Section) -> Option<Tether> {
         mbs: mbs?,
         strain_at_break: stretch?.0,
         mass: mass?,
+        point: point?,
+        exponent: exponent?,
+        energy_return: back?.0,
     })
+}
+
+/// A known recovery point of a vehicle in the pull.
+fn tether_point(section: &Section, names: &Names) -> Option<Option<String>> {
+    let point = section.key::<Text>("point").maybe()?;
+    let Some(Text(name)) = point else {
+        return Some(None);
+    };
+    if matches!(names.sort(&name), Some(Sort::Point(_))) || section.is_broken() {
+        return Some(Some(name));
+    }
+    let fault = Fault::new(format!("\"{name}\" is no recovery point"));
+    let meant = names.meant(&name, |sort| matches!(sort, Sort::Point(_)));
+    let hint = meant.map(|meant| format!("did you mean \"{meant}\"?"));
+    let expected = "a recovery point of casualty or tug, such as \"casualty.rear-right\"";
+    section.note(
+        "point",
+        Fault {
+            hint,
+            ..fault.expecting(expected)
+        },
+    );
+    None
 }
 
 fn aids(file: &Section) -> Option<RecoveryAid> {

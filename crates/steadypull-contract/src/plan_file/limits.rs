@@ -88,6 +88,22 @@ limits! {
     MAX_DRIVE: Force = Force::from_kn(1.0), Force::from_kn(1000.0), "1 kN to 1000 kN", "";
     SCREEN_HEIGHT: Length = Length::from_mm(300.0), Length::new(4.0), "300 mm to 4 m", "";
     ROOF_HEIGHT: Length = Length::from_mm(500.0), Length::new(5.0), "500 mm to 5 m", "";
+    BODY_EDGE: Length = Length::ZERO, Length::new(4.0), "0 m to 4 m", "";
+    BONNET_LENGTH: Length = Length::ZERO, Length::new(4.0), "0 m to 4 m", "";
+    GLASS_SLOPE: Angle = Angle::from_deg(15.0), Angle::from_deg(90.0), "15 deg to 90 deg",
+        "above the level: upright glass is at 90 deg";
+    RAISED_TO: Angle = Angle::from_deg(20.0), Angle::from_deg(100.0), "20 deg to 100 deg",
+        "above the level, hinged at the windscreen";
+    BONNET_SHEET: Length = Length::from_mm(0.4), Length::from_mm(5.0), "0.4 mm to 5 mm", "";
+    VEHICLE_LENGTH: Length = Length::new(2.0), Length::new(20.0), "2 m to 20 m", "";
+    VEHICLE_WIDTH: Length = Length::new(1.0), Length::new(4.0), "1 m to 4 m", "";
+    GUARD_ENERGY: Energy = Energy::new(1.0), Energy::new(500e3), "1 J to 500 kJ",
+        "the energy of a striking body that its maker or a test says it holds";
+
+    WIND: Speed = Speed::ZERO, Speed::new(40.0), "0 m/s to 40 m/s", "nothing is pulled in a stronger one";
+    BUMPS: Length = Length::ZERO, Length::new(1.0), "0 m to 1 m", "crest above trough";
+    BUMP_SPACING: Length = Length::from_mm(100.0), Length::new(50.0), "100 mm to 50 m", "crest to crest";
+    STIFFENING: f64 = 1.0, 10.0, "1 to 10", "load grows with this power of the stretch";
 
     RATED_PULL: Force = Force::from_kn(1.0), Force::from_kn(1000.0), "1 kN to 1000 kN", "";
     LAYER: u8 = 1, 12, "1 to 12", "";
@@ -206,6 +222,8 @@ limits! {
     SHIFT_PROBABILITY: Share = percent(1.0), percent(99.9), "1 % to 99.9 %", "";
     DESIGN_FACTOR: f64 = 1.2, 20.0, "1.2 to 20", "MBS over load";
     PARTING: Share = percent(0.0001), percent(10.0), "0.0001 % to 10 %", "";
+    WLL_PASSED: Share = percent(0.001), percent(10.0), "0.001 % to 10 %",
+        "the design load never passes a working load limit, whatever this says";
     MAX_RUN_UP: Speed = Speed::from_kmh(1.0), Speed::from_kmh(40.0), "1 km/h to 40 km/h", "";
     OCCUPANT_G: f64 = 0.1, 5.0, "0.1 to 5", "as a multiple of standard gravity";
     LINE_LENGTHS: f64 = 1.5, 20.0, "1.5 to 20",

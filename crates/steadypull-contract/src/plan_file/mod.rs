@@ -13,14 +13,19 @@
 //! - `reader`, `section`, `key`: the file, a table, a key while they are read;
 //! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
 //! - `vehicle`, `points`, `winch`, `winch_plate`, `winch_drum`, `kit`, `line`, `rig`, `lowering`, `people`, `policy`: the tables;
+//! - `site`: wind and ground between the vehicles;
+//! - `body`: the outside of a vehicle, for what flies at it;
 //! - `anchors`: what a rig is made fast to besides the tug;
 //! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
 //! - `number`, `spread`: what varies, and ranges and distributions as people write them;
 //! - `vary`, `parsed`: inputs replaced, and one file read many times over;
 //! - `study_file`, `varied`: the study file of a sweep;
-//! - `inputs`: the plan as lines for the brief.
+//! - `inputs`: the plan as lines for the brief;
+//! - `asked`: quantities of the command line, written as here.
 
 mod anchors;
+mod asked;
+mod body;
 mod defaults;
 mod inputs;
 mod key;
@@ -46,6 +51,7 @@ mod ring;
 mod runs;
 mod section;
 mod short_forms;
+mod site;
 mod spelling;
 mod spread;
 mod study_file;
@@ -60,6 +66,10 @@ mod winch_drum;
 mod winch_plate;
 mod words;
 
+pub use asked::{
+    asked_chance, asked_damper_mass, asked_distance, asked_energy, asked_grip, asked_stretch,
+    asked_tether_length,
+};
 pub use inputs::inputs;
 pub use parsed::{ParsedPlan, read_plan_with, variables};
 pub use problem::{PlanProblems, Problem};
@@ -71,7 +81,8 @@ pub(crate) use words::Words;
 
 use names::Names;
 use section::Section;
-use steadypull_engine::plan::{Method, Plan};
+use steadypull_engine::plan::Method;
+pub use steadypull_engine::plan::Plan;
 use value::Text;
 
 /// Longest plan file that is read, bytes.
@@ -106,6 +117,7 @@ fn plan(file: &Section) -> Option<Plan> {
     };
     let lowering = lowering::lowering(file, &known);
     let people = people::people(file);
+    let site = site::site(file);
     let policy = policy::policy(file);
     file.close();
     let tug = match (tug, &kit) {
@@ -125,6 +137,7 @@ fn plan(file: &Section) -> Option<Plan> {
         rig,
         lowering: lowering?,
         people: people?,
+        site: site?,
         policy: policy?,
         tried: tried?,
         seed: seed?,

@@ -24,7 +24,10 @@ fn point(name: String, section: &Section) -> Option<RecoveryPoint> {
     let wll = section.key("wll").within(&limits::POINT_RATING).maybe();
     let mbs = section.key("mbs").within(&limits::POINT_RATING).maybe();
     let torn_off = section.key("torn_off_mass").within(&limits::TORN_OFF_MASS);
-    let torn_off_mass = torn_off.or(defaults::TORN_OFF_MASS.0, defaults::TORN_OFF_MASS.1);
+    let torn_off_mass = torn_off.or_else(|| {
+        let (text, reason) = defaults::torn_off_mass(kind?);
+        Some((text.into(), reason.into()))
+    });
     let height = section.key("height").within(&limits::POINT_HEIGHT);
     let height = height.or(defaults::POINT_HEIGHT.0, defaults::POINT_HEIGHT.1);
     let offset = section.key("offset").within(&limits::OFFSET);

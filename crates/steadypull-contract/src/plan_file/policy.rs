@@ -60,6 +60,12 @@ pub(super) fn policy(file: &Section) -> Option<Policy> {
         own.parting_probability,
         OWN,
     );
+    let wll_probability = share(
+        "wll_probability",
+        &limits::WLL_PASSED,
+        own.wll_probability,
+        OWN,
+    );
     let max_run_up = section
         .key::<Speed>("max_run_up")
         .within(&limits::MAX_RUN_UP);
@@ -132,6 +138,7 @@ pub(super) fn policy(file: &Section) -> Option<Policy> {
         kinetic_design_factor: kinetic_design_factor?,
         steady_design_factor: steady_design_factor?,
         parting_probability: parting_probability?,
+        wll_probability: wll_probability?,
         max_run_up: max_run_up?,
         max_occupant_g: max_occupant_g?,
         standoff_line_lengths: standoff_line_lengths?,

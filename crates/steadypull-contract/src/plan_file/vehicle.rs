@@ -5,6 +5,7 @@ use steadypull_engine::plan::{
 };
 use steadypull_engine::units::Mass;
 
+use super::body::shape;
 use super::defaults::{self, carried_over, written};
 use super::limits;
 use super::names::Names;
@@ -164,21 +165,8 @@ pub(super) fn tug(file: &Section, names: &Names) -> Option<Tug> {
     let max_drive = max_drive.or_else(|| max_drive_by_mass(mass?));
     let holds_drive = section.key("holds_drive");
     let holds_drive = holds_drive.or(defaults::HOLDS_DRIVE.0, defaults::HOLDS_DRIVE.1);
-    let screen_height = section.key("screen_height").within(&limits::SCREEN_HEIGHT);
-    let screen_height = screen_height.or(defaults::SCREEN_HEIGHT.0, defaults::SCREEN_HEIGHT.1);
-    let roof_height = section.key("roof_height").within(&limits::ROOF_HEIGHT);
-    let roof_height = roof_height.or(defaults::ROOF_HEIGHT.0, defaults::ROOF_HEIGHT.1);
     let winch = winch(&section, names);
     section.close();
-    let (screen_height, roof_height) = (screen_height?, roof_height?);
-    if roof_height <= screen_height {
-        let fault = Fault::new("is not above screen_height".into());
-        section.note(
-            "roof_height",
-            fault.expecting("a roof above the windscreen's lower edge"),
-        );
-        return None;
-    }
     Some(Tug {
         vehicle: vehicle?,
         surface: surface?,
@@ -189,8 +177,6 @@ pub(super) fn tug(file: &Section, names: &Names) -> Option<Tug> {
         power: power?,
         max_drive: max_drive?,
         holds_drive: holds_drive?,
-        screen_height,
-        roof_height,
         winch: winch?,
     })
 }
@@ -235,6 +221,7 @@ fn vehicle(section: &Section, called: &str) -> Option<Vehicle> {
             Some((text, defaults::TYRE_PRESSURE_REASON.into()))
         });
     let recovery_points: Option<Vec<RecoveryPoint>> = points(section);
+    let shape = shape(section);
     let pose = places::pose(section);
     pose?;
     Some(Vehicle {
@@ -245,5 +232,6 @@ fn vehicle(section: &Section, called: &str) -> Option<Vehicle> {
         tyre_pressure: tyre_pressure?,
         road_tyre_pressure: road_tyre_pressure?,
         recovery_points: recovery_points?,
+        shape: shape?,
     })
 }

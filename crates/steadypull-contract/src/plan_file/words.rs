@@ -2,8 +2,8 @@
 
 use steadypull_engine::line::{Knot, Material};
 use steadypull_engine::plan::{
-    AnchorGround, DrivenWheels, Hitch, Method, PointKind, Round, ShackleKind, Soil, Surface,
-    TreeSort, WinchDrive,
+    AnchorGround, DrivenWheels, Guarded, Hitch, Method, PointKind, Round, ShackleKind, Soil,
+    Surface, TreeSort, WinchDrive,
 };
 
 use super::quantity::short;
@@ -124,7 +124,16 @@ pub(super) enum HeldBy {
     Turns,
 }
 
+/// How the bonnet stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Bonnet {
+    Shut,
+    Raised,
+}
+
 words! {
+    Bonnet { "shut" => Shut, "raised" => Raised, }
+    Guarded { "windscreen" => Windscreen, "rear-screen" => RearScreen, "both" => Both, }
     DepthClass { "wheel" => Wheel, "guard" => Guard, "body" => Body, }
     Wear { "new" => New, "used" => Used, "worn" => Worn, }
     End { "casualty" => Casualty, "tug" => Tug, }

@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::answer::{
-    Answer, CONTRACT_VERSION, Finding, LetGo, LoadPath, Lowering, Options, Pull, RigState,
-    Situation, Standoff,
+    Answer, CONTRACT_VERSION, DamperDesign, Finding, LetGo, LoadPath, Lowering, Options, Pull,
+    RigState, Situation, Standoff, TetherDesign,
 };
 
 /// Declares the object an area command prints.
@@ -85,4 +85,36 @@ area_answer! {
     LoweringAnswer,
     /// Lowering the casualty down a slope; null if the plan has none.
     lowering: Option<Lowering>
+}
+
+/// What `steadypull dampers --json` prints.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct DampersAnswer {
+    /// Version of the contract.
+    pub contract_version: u32,
+    /// Title of the plan.
+    pub title: String,
+    /// What dampers it takes, or that none will do.
+    pub dampers: DamperDesign,
+    /// Everything noticed about the plan and the design, worst first.
+    pub findings: Vec<Finding>,
+    /// What holds for every answer.
+    pub cautions: Vec<String>,
+}
+
+/// What `steadypull tether --json` prints.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TetherAnswer {
+    /// Version of the contract.
+    pub contract_version: u32,
+    /// Title of the plan.
+    pub title: String,
+    /// What tether holds, or that none will do.
+    pub tether: TetherDesign,
+    /// Everything noticed about the plan and the design, worst first.
+    pub findings: Vec<Finding>,
+    /// What holds for every answer.
+    pub cautions: Vec<String>,
 }

@@ -1,19 +1,23 @@
 //! Which links could let go, what then flies, and where it comes down.
 //!
-//! One run for each link at its load, with the dampers and tethers planned and
-//! again bare, and a scatter of coarse runs for the zone. A link that lets go
-//! leaves whatever hangs between it and the line on the line's end. What the
+//! One run for each side of each link at its load, with the dampers and tethers
+//! planned and again bare, and a scatter of coarse runs for the zone. A link that
+//! lets go leaves whatever hangs between it and the line on the line's end; a line
+//! parts at its ends and in its middle (see [`sides`](super::sides)). What the
 //! zone does not know is drawn at random from the seed: direction (5° each way,
 //! assumed), energy return, mass and tension.
 
+use super::draw::{Draw, DrawnLines, INPUTS};
+use super::flying::Meets;
+use super::sides::{self, Cut, Stays, is_line};
 use super::{
-    DamperOnLine, Hardware, HeldEnd, LetGoError, LinePart, Outcome, Setup, TetherToLine, run,
+    DamperOnLine, Hardware, HeldEnd, LetGoError, LinePart, Outcome, Roughness, Setup, TetherToLine,
+    Thing, run,
 };
 use crate::chance::Column;
-use crate::line::Law;
-use crate::plan::{Line, Plan};
-use crate::rig::{LinkKind, LoadPath, LoadedLink, Side};
-use crate::units::{Angle, Area, Duration, Energy, Force, Length, Mass};
+use crate::plan::{Line, Plan, Site, Tether};
+use crate::rig::{LoadPath, LoadedLink, Side};
+use crate::units::{Area, Duration, Energy, Force, Length, Mass};
 
 /// Spread of the launch direction, 1-sigma, up and to the side (assumed).
 pub(super) const DIRECTION_SPREAD_DEG: f64 = 5.0;
@@ -23,10 +27,16 @@ pub(super) const LOAD_SPREAD: f64 = 0.1;
 /// face of a steel lump of that mass (CV-INJ-10; density 7850 kg/m³).
 const DRAG_PER_FACE: f64 = 0.9;
 /// Distance at which flying hardware runs into a damper, m.
-const CONTACT_M: f64 = 0.15;
+pub(super) const CONTACT_M: f64 = 0.15;
 /// Segments of a case: hardware speed is within 1 % of 64 segments, at a quarter
 /// of the work (test `cases_are_converged`).
 pub(super) const CASE_SEGMENTS: usize = 32;
+/// Least segments of a case that takes part of the path.
+const LEAST_SEGMENTS: usize = 8;
+/// Longest run of a line that parts inside, s.
+const INSIDE_S: f64 = 0.7;
+/// Shortest side of a break that is run, m: what a run takes.
+pub(super) const SHORTEST_M: f64 = 0.05;
 /// Segments of a scatter run: a few per cent in speed, less than its spreads.
 pub(super) const SCATTER_SEGMENTS: usize = 12;
 /// Longest scatter run; what still moves then has its free flight counted.
@@ -39,10 +49,14 @@ const SCATTER_STREAM: u64 = 300;
 pub struct Case {
     /// The link.
     pub link: String,
-    /// The end at which it lets go.
+    /// The vehicle that this side of it parted from; it flies to the other.
     pub at: Side,
+    /// Where it lets go.
+    pub cut: Cut,
     /// What flies.
     pub flies: String,
+    /// What stays on the vehicle it parted from.
+    pub stays: Stays,
     /// Tension in the line when it does.
     pub tension: Force,
     /// Mass of hardware at the free end.
@@ -66,22 +80,39 @@ pub struct Scatter {
     pub runs: Vec<Vec<(f64, f64)>>,
     /// Runs that could not be finished.
     pub failed: u32,
+    /// How each run met the vehicle that it flew to.
+    pub met: Vec<ScatterMet>,
+}
+
+/// How the free end of a scattered run met the vehicle that it flew to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ScatterMet {
+    /// The link that let go.
+    pub link: String,
+    /// The vehicle.
+    pub vehicle: Side,
+    /// Mass of its hardware.
+    pub hardware: Mass,
+    /// What it met, on its line or, where it missed there, off it.
+    pub meets: Meets,
 }
 
 /// A case before it is run: what lets go, and the two runs that it takes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Prepared {
-    link: String,
-    at: Side,
-    flies: String,
-    tension: Force,
-    hardware: Mass,
-    planned: Setup,
-    bare: Setup,
-    dampers: Vec<String>,
-    tethers: Vec<String>,
+    pub(super) link: String,
+    pub(super) at: Side,
+    pub(super) cut: Cut,
+    pub(super) flies: String,
+    pub(super) stays: Stays,
+    pub(super) tension: Force,
+    pub(super) hardware: Mass,
+    pub(super) planned: Setup,
+    pub(super) bare: Setup,
+    pub(super) dampers: Vec<String>,
+    pub(super) tethers: Vec<String>,
     /// An earlier case that flies alike: same load and hardware at the same end.
-    twin: Option<usize>,
+    pub(super) twin: Option<usize>,
 }
 
 /// The outcomes of a case: with the dampers and tethers planned, and without.
@@ -109,13 +140,12 @@ impl Prepared {
 pub fn prepared(plan: &Plan, path: &LoadPath, links: &[LoadedLink]) -> Vec<Prepared> {
     let mut found: Vec<Prepared> = Vec::new();
     for (i, link) in links.iter().enumerate() {
-        for at in ends(link) {
-            let hardware = hardware(links, i, at);
-            let tension = tension(path, links, link);
-            if tension.get() <= 0.0 {
-                continue;
-            }
-            found.push(prepare(plan, path, link, at, hardware, tension, &found));
+        let tension = tension(path, links, link);
+        if tension.get() <= 0.0 {
+            continue;
+        }
+        for cut in sides::cuts(links, i) {
+            found.extend(prepare(plan, (path, links), i, cut, tension, &found));
         }
     }
     found
@@ -137,7 +167,9 @@ pub fn cases_of(
         found.push(Case {
             link: case.link,
             at: case.at,
+            cut: case.cut,
             flies: case.flies,
+            stays: case.stays,
             tension: case.tension,
             hardware: case.hardware,
             planned,
@@ -148,16 +180,6 @@ pub fn cases_of(
         });
     }
     Ok(found)
-}
-
-/// The ends at which a link lets go: its own, or both for what lies between.
-fn ends(link: &LoadedLink) -> Vec<Side> {
-    let line = matches!(link.link.kind, LinkKind::Line | LinkKind::KineticLine);
-    match link.link.side {
-        Side::Between => vec![Side::Casualty, Side::Tug],
-        _ if line => vec![Side::Casualty, Side::Tug],
-        side => vec![side],
-    }
 }
 
 /// Tension in the line when `link` lets go: what the pull puts there, or less
@@ -171,7 +193,7 @@ fn tension(path: &LoadPath, links: &[LoadedLink], link: &LoadedLink) -> Force {
     let pull = held / share;
     let in_line = links
         .iter()
-        .find(|l| matches!(l.link.kind, LinkKind::Line | LinkKind::KineticLine))
+        .find(|l| is_line(l.link.kind))
         .map_or(1.0, |l| l.link.load_share);
     let weakest = path
         .line_laws()
@@ -181,47 +203,47 @@ fn tension(path: &LoadPath, links: &[LoadedLink], link: &LoadedLink) -> Force {
     (pull * in_line).min(Force::new(weakest))
 }
 
-/// Mass left on the line's end: the link itself and all between it and the line.
-fn hardware(links: &[LoadedLink], i: usize, at: Side) -> Mass {
-    let is_line = |l: &LoadedLink| matches!(l.link.kind, LinkKind::Line | LinkKind::KineticLine);
-    if is_line(&links[i]) {
-        return Mass::ZERO;
-    }
-    let chain: Box<dyn Iterator<Item = &LoadedLink>> = match at {
-        Side::Casualty => Box::new(links[i..].iter()),
-        _ => Box::new(links[..=i].iter().rev()),
-    };
-    chain.take_while(|l| !is_line(l)).map(|l| l.link.mass).sum()
-}
-
 fn prepare(
     plan: &Plan,
-    path: &LoadPath,
-    link: &LoadedLink,
-    at: Side,
-    hardware: Mass,
+    (path, links): (&LoadPath, &[LoadedLink]),
+    i: usize,
+    cut: Cut,
     tension: Force,
     earlier: &[Prepared],
-) -> Prepared {
-    let line = matches!(link.link.kind, LinkKind::Line | LinkKind::KineticLine);
-    let flies = if line {
-        "the bare end of the line".to_string()
+) -> Option<Prepared> {
+    let link = &links[i].link;
+    let at = cut.parted_from();
+    let hardware = sides::hardware(links, i, &cut);
+    let bare = bare_setup(plan, path, &cut, hardware, tension)?;
+    let (planned, dampers, tethers) = if cut.inside {
+        let (setup, dampers) = with_dampers(plan, path, &bare, &cut);
+        (setup, dampers, Vec::new())
     } else {
-        format!(
+        with_gear_of(plan, path, &bare, &cut)
+    };
+    let flies = match hardware.get() > 0.0 {
+        false => "the bare end of the line".to_string(),
+        true if is_line(link.kind) => {
+            format!("what joined it to the next line, {:.1} kg", hardware.get())
+        }
+        true => format!(
             "{} and what it leaves on the line, {:.1} kg",
-            link.link.name,
+            link.name,
             hardware.get()
-        )
+        ),
     };
     let twin = earlier.iter().position(|c| {
-        c.at == at && c.hardware == hardware && (c.tension / tension - 1.0).abs() < 1e-9
+        c.at == at
+            && c.hardware == hardware
+            && c.bare.rest_length() == bare.rest_length()
+            && (c.tension / tension - 1.0).abs() < 1e-9
     });
-    let bare = bare_setup(plan, path, at, hardware, tension);
-    let (planned, dampers, tethers) = with_gear(plan, &bare, at);
-    Prepared {
-        link: link.link.name.clone(),
+    Some(Prepared {
+        link: link.name.clone(),
         at,
+        cut,
         flies,
+        stays: sides::stays(plan, path, links, i, &cut, tension),
         tension,
         hardware,
         planned,
@@ -229,35 +251,48 @@ fn prepare(
         dampers,
         tethers,
         twin,
-    }
+    })
 }
 
-fn bare_setup(plan: &Plan, path: &LoadPath, at: Side, hardware: Mass, tension: Force) -> Setup {
-    let mut lines: Vec<LinePart> = path
-        .lines
-        .iter()
-        .zip(path.line_laws())
-        .map(|(line, (law, length))| LinePart {
-            length,
+/// The bare run of one side of a break; none if hardly any line is left on it.
+pub(super) fn bare_setup(
+    plan: &Plan,
+    path: &LoadPath,
+    cut: &Cut,
+    hardware: Mass,
+    tension: Force,
+) -> Option<Setup> {
+    let (far, near) = (cut.flies_to, cut.parted_from());
+    let joints = joint_masses(path, cut);
+    let mut lines = Vec::new();
+    // Line between the vehicle it parted from and the break.
+    let mut offset = Length::ZERO;
+    for (k, (line, (law, length))) in path.lines.iter().zip(path.line_laws()).enumerate() {
+        let unloading = law
+            .with_energy_return(return_range(line).1)
+            .unloading(law.strain_at(tension.get()));
+        let share = cut.share_of(k);
+        offset = offset + length * ((1.0 - share) * (1.0 + unloading.strain_max));
+        if share * length.get() < SHORTEST_M {
+            continue;
+        }
+        lines.push(LinePart {
+            length: length * share,
             mass_per_length: line.mass_per_length,
-            unloading: law
-                .with_energy_return(return_range(line).1)
-                .unloading(law.strain_at(tension.get())),
+            unloading,
             diameter: line.material.diameter(line.mass_per_length),
-            joint_mass: Mass::ZERO,
-        })
-        .collect();
+            joint_mass: joints[k],
+        });
+    }
+    if lines.is_empty() {
+        return None;
+    }
     // Lines run from the far vehicle to the free end.
-    let (far, near, far_mass) = match at {
-        Side::Casualty => (Side::Tug, Side::Casualty, plan.tug.vehicle.mass),
-        _ => (Side::Casualty, Side::Tug, plan.casualty.vehicle.mass),
-    };
     if far == Side::Tug {
         lines.reverse();
     }
-    let joints: Vec<Mass> = joint_masses(path, far == Side::Tug);
-    for (line, joint) in lines.iter_mut().zip(joints) {
-        line.joint_mass = joint;
+    if let Some(last) = lines.last_mut() {
+        last.joint_mass = Mass::ZERO;
     }
     let mut setup = Setup::new(
         lines,
@@ -266,15 +301,38 @@ fn bare_setup(plan: &Plan, path: &LoadPath, at: Side, hardware: Mass, tension: F
             drag_area: drag_area(hardware),
         },
     );
+    let far_mass = match far {
+        Side::Tug => plan.tug.vehicle.mass,
+        _ => plan.casualty.vehicle.mass,
+    };
     setup.held = HeldEnd::Vehicle {
         mass: far_mass,
         speed: crate::units::Speed::ZERO,
     };
-    setup.held_height = height(plan, far);
-    setup.free_height = height(plan, near);
+    let taut = setup.taut_length();
+    let (from, to) = (height(plan, near), height(plan, far));
+    setup.held_height = to;
+    setup.free_height = from + (to - from) * (offset / (offset + taut));
+    setup.break_offset = offset;
     setup.max_time = time_to_tell(&setup, plan.policy.injury_energy);
-    setup.segments = CASE_SEGMENTS;
-    setup
+    if cut.inside {
+        // A bare tail over a short way.
+        setup.max_time = setup.max_time.min(Duration::new(INSIDE_S));
+    }
+    setup.segments = segments(path, &setup);
+    lay_site(plan, &mut setup, far);
+    setup.watched.far_body = Some(sides::body(plan, path, far));
+    setup.watched.criteria = vec![super::injury::FIRST_CASUALTY, plan.policy.injury_energy];
+    Some(setup)
+}
+
+/// As fine as a case of the whole path, so that a shorter side costs less.
+fn segments(path: &LoadPath, setup: &Setup) -> usize {
+    let share = setup.rest_length() / path.line_length();
+    let wanted = libm::ceil(CASE_SEGMENTS as f64 * share) as usize;
+    wanted
+        .clamp(LEAST_SEGMENTS, CASE_SEGMENTS)
+        .max(setup.lines.len())
 }
 
 /// How long a run must last: what is slow enough to come later is not hazardous.
@@ -300,27 +358,26 @@ pub(super) fn return_range(line: &Line) -> (f64, f64) {
     }
 }
 
-/// Mass of the joins between lines, in the order from the far vehicle.
-fn joint_masses(path: &LoadPath, reversed: bool) -> Vec<Mass> {
-    let is_line = |kind| matches!(kind, LinkKind::Line | LinkKind::KineticLine);
-    let mut masses = Vec::new();
-    let mut sum = Mass::ZERO;
-    let mut inside = false;
+/// Mass of the join at the end of each line that is towards the break, by the
+/// lines of the path from the casualty.
+fn joint_masses(path: &LoadPath, cut: &Cut) -> Vec<Mass> {
+    // Joins follow the lines from the casualty on.
+    let mut after = vec![Mass::ZERO; path.lines.len()];
+    let mut passed = 0;
     for link in &path.links {
         if is_line(link.kind) {
-            if inside {
-                masses.push(sum);
-            }
-            inside = true;
-            sum = Mass::ZERO;
-        } else {
-            sum = sum + link.mass;
+            passed += 1;
+        } else if passed > 0 && passed < path.lines.len() {
+            after[passed - 1] = after[passed - 1] + link.mass;
         }
     }
-    if reversed {
-        masses.reverse();
+    match cut.flies_to {
+        // The break is on the casualty's side: the join before each line.
+        Side::Tug => (0..after.len())
+            .map(|k| k.checked_sub(1).map_or(Mass::ZERO, |j| after[j]))
+            .collect(),
+        _ => after,
     }
-    masses
 }
 
 pub(super) fn drag_area(mass: Mass) -> Area {
@@ -347,7 +404,128 @@ fn height(plan: &Plan, side: Side) -> Length {
     (above - sunk).max(Length::new(0.1))
 }
 
-pub(super) fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<String>, Vec<String>) {
+/// The dampers planned, where they hang on the side that flies. One within reach of
+/// the break is on neither side: nobody knows which keeps it. One within reach of
+/// the far vehicle stays there.
+fn with_dampers(plan: &Plan, path: &LoadPath, bare: &Setup, cut: &Cut) -> (Setup, Vec<String>) {
+    let whole = path.line_length();
+    let own = bare.rest_length();
+    let mut setup = bare.clone();
+    let mut names = Vec::new();
+    for damper in &plan.kit.dampers {
+        let from_far = match cut.flies_to {
+            Side::Tug => whole * (1.0 - damper.place),
+            _ => whole * damper.place,
+        };
+        let from_free_end = own - from_far;
+        if from_free_end.get() > CONTACT_M && from_far.get() > CONTACT_M {
+            names.push(damper.name.clone());
+            setup.dampers.push(on_line(damper, from_free_end));
+        }
+    }
+    (setup, names)
+}
+
+/// Dampers and tethers of a break at an end of the path; of one between two lines
+/// the dampers alone.
+fn with_gear_of(
+    plan: &Plan,
+    path: &LoadPath,
+    bare: &Setup,
+    cut: &Cut,
+) -> (Setup, Vec<String>, Vec<String>) {
+    if (bare.rest_length() / path.line_length() - 1.0).abs() < 1e-9 {
+        let near = match cut.parted_from() {
+            Side::Tug => path.links.last(),
+            _ => path.links.first(),
+        };
+        let used = near.map_or("", |link| link.name.as_str());
+        return with_gear(plan, bare, cut.parted_from(), used);
+    }
+    let (setup, dampers) = with_dampers(plan, path, bare, cut);
+    (setup, dampers, Vec::new())
+}
+
+/// Where a tether's own recovery point lies in the coordinates of the run; none for
+/// the point of the line.
+fn anchor_of(
+    plan: &Plan,
+    setup: &Setup,
+    tether: &Tether,
+    (at, used): (Side, &str),
+) -> Option<[f64; 3]> {
+    let full = tether.point.as_ref()?;
+    let (owner, short) = full.split_once('.')?;
+    let vehicle = match owner {
+        "tug" => &plan.tug.vehicle,
+        _ => &plan.casualty.vehicle,
+    };
+    let points = &vehicle.recovery_points;
+    let own = points.iter().find(|p| p.name == short)?;
+    let used = used.split_once('.').map_or(used, |(_, short)| short);
+    let used = points.iter().find(|p| p.name == used).or(points.first())?;
+    let aside = own.offset.get() - used.offset.get();
+    let behind = (own.forward.get() - used.forward.get()).abs();
+    // Seen along the flight the other points of that vehicle lie behind the break; the
+    // left of a vehicle is the left of the flight away from its nose.
+    let left = if used.forward.get() < 0.0 {
+        -aside
+    } else {
+        aside
+    };
+    let height = setup.free_height.get() + own.height.get() - used.height.get();
+    let on = match (owner, at) {
+        ("tug", Side::Tug) | ("casualty", Side::Casualty) => -behind,
+        // A tether from the far vehicle holds from there.
+        _ => setup.taut_length().get(),
+    };
+    Some([on, left, height.max(0.0)])
+}
+
+/// Air and ground between the vehicles as seen along a flight to `to`.
+fn lay_site(plan: &Plan, setup: &mut Setup, to: Side) {
+    let site = &plan.site;
+    let turn = if to == Side::Tug { 1.0 } else { -1.0 };
+    let [along, left] = site.air_m_s();
+    setup.wind_m_s = [turn * along, turn * left, 0.0];
+    if let Some(ground) = &mut setup.ground {
+        ground.slope = site.slope_along * turn;
+        ground.cross_slope = site.slope_across * turn;
+        ground.roughness = bumps(site);
+    }
+}
+
+/// The bumps of a site.
+pub(super) fn bumps(site: &Site) -> Roughness {
+    if site.bumps.get() > 0.0 {
+        Roughness {
+            height: site.bumps,
+            spacing: site.bump_spacing,
+            phase: [0.0; 2],
+        }
+    } else {
+        Roughness::EVEN
+    }
+}
+
+fn on_line(damper: &crate::plan::Damper, from_free_end: Length) -> DamperOnLine {
+    DamperOnLine {
+        mass: damper.mass,
+        from_free_end,
+        drag_area: damper.drag_area,
+        slips_at: damper.slips_at,
+        contact_radius: Length::new(CONTACT_M),
+    }
+}
+
+/// With the dampers and the tethers planned at that end, where the line was made fast
+/// to `used`.
+pub(super) fn with_gear(
+    plan: &Plan,
+    bare: &Setup,
+    at: Side,
+    used: &str,
+) -> (Setup, Vec<String>, Vec<String>) {
     let mut setup = bare.clone();
     let whole = setup.rest_length();
     for damper in &plan.kit.dampers {
@@ -356,13 +534,7 @@ pub(super) fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<Stri
         } else {
             1.0 - damper.place
         };
-        setup.dampers.push(DamperOnLine {
-            mass: damper.mass,
-            from_free_end: whole * share,
-            drag_area: damper.drag_area,
-            slips_at: damper.slips_at,
-            contact_radius: Length::new(CONTACT_M),
-        });
+        setup.dampers.push(on_line(damper, whole * share));
     }
     let tethers: Vec<_> = plan
         .kit
@@ -372,11 +544,15 @@ pub(super) fn with_gear(plan: &Plan, bare: &Setup, at: Side) -> (Setup, Vec<Stri
         .collect();
     for tether in &tethers {
         setup.tethers.push(TetherToLine {
-            from_free_end: Length::ZERO,
-            length: tether.length,
-            mbs: tether.mbs,
-            strain_at_break: tether.strain_at_break,
-            mass: tether.mass,
+            anchor_m: anchor_of(plan, &setup, tether, (at, used)),
+            exponent: tether.exponent,
+            energy_return: tether.energy_return,
+            ..TetherToLine::new(
+                tether.length,
+                tether.mbs,
+                tether.strain_at_break,
+                tether.mass,
+            )
         });
     }
     let dampers = plan.kit.dampers.iter().map(|d| d.name.clone()).collect();
@@ -398,10 +574,9 @@ pub fn scatter(
 ) -> Scatter {
     let mut distinct: Vec<&Case> = Vec::new();
     for case in cases {
-        if !distinct
-            .iter()
-            .any(|d| d.at == case.at && d.hardware == case.hardware)
-        {
+        // A line that parts inside reaches no further than one that parts at its end.
+        let known = |d: &&Case| d.at == case.at && d.hardware == case.hardware;
+        if !case.cut.inside && !distinct.iter().any(|d| known(&d)) {
             distinct.push(case);
         }
     }
@@ -410,48 +585,49 @@ pub fn scatter(
         return out;
     }
     let column = |k| Column::new(plan.seed, SCATTER_STREAM + k, count);
-    let columns: [Column; 5] = core::array::from_fn(|k| column(k as u64));
+    let columns: [Column; INPUTS] = core::array::from_fn(|k| column(k as u64));
     for i in which {
         let case = distinct[i % distinct.len()];
         let setup = scattered(path, case, &columns, i);
         match run(&setup) {
-            Ok(outcome) => out.runs.push(in_plan(case.at, &outcome)),
+            Ok(outcome) => {
+                out.runs.push(in_plan(case.at, &outcome));
+                out.met.extend(met(case, &outcome));
+            }
             Err(_) => out.failed += 1,
         }
     }
     out
 }
 
-fn scattered(path: &LoadPath, case: &Case, columns: &[Column; 5], i: usize) -> Setup {
+/// The harder strike of the free end on its line and of hardware off it.
+fn met(case: &Case, outcome: &Outcome) -> Option<ScatterMet> {
+    let ends = outcome
+        .flown
+        .iter()
+        .filter(|f| matches!(f.thing, Thing::FreeEnd | Thing::OffTheLine));
+    let struck_j = |meets: &Meets| match meets {
+        Meets::Strikes(strike) => strike.energy.get(),
+        Meets::Passes(_) => -1.0,
+        Meets::StopsShort => -2.0,
+    };
+    let meets = ends
+        .map(|f| f.meets)
+        .max_by(|a, b| struck_j(a).total_cmp(&struck_j(b)))?;
+    Some(ScatterMet {
+        link: case.link.clone(),
+        vehicle: case.cut.flies_to,
+        hardware: case.hardware,
+        meets,
+    })
+}
+
+fn scattered(path: &LoadPath, case: &Case, columns: &[Column; INPUTS], i: usize) -> Setup {
     let mut setup = case.setup.clone();
     setup.segments = SCATTER_SEGMENTS;
     setup.max_time = Duration::new(SCATTER_S);
-    setup.elevation = Angle::from_deg((DIRECTION_SPREAD_DEG * columns[0].normal(i)).abs());
-    setup.azimuth = Angle::from_deg(DIRECTION_SPREAD_DEG * columns[1].normal(i));
-    let load = libm::exp(LOAD_SPREAD * columns[2].normal(i));
-    let laws: Vec<(Law, Length)> = path.line_laws();
-    let weakest = laws
-        .iter()
-        .map(|(law, _)| law.breaking_n())
-        .fold(f64::MAX, f64::min);
-    let tension = (case.tension.get() * load).min(weakest);
-    let mut ordered: Vec<(Law, f64)> = laws
-        .into_iter()
-        .zip(&path.lines)
-        .map(|((law, _), line)| {
-            let (low, high) = return_range(line);
-            (law, low + (high - low) * columns[3].level(i))
-        })
-        .collect();
-    if case.at == Side::Casualty {
-        ordered.reverse();
-    }
-    for (part, (law, back)) in setup.lines.iter_mut().zip(ordered) {
-        part.unloading = law
-            .with_energy_return(back)
-            .unloading(law.strain_at(tension));
-    }
-    setup.hardware.mass = setup.hardware.mass * libm::exp(LOAD_SPREAD * columns[4].normal(i));
+    let lines = DrawnLines::of(path, &case.cut);
+    Draw::of(columns, i).put_on(&mut setup, &lines, case.tension);
     setup
 }
 
@@ -485,7 +661,7 @@ fn in_plan(at: Side, outcome: &Outcome) -> Vec<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::line::Material;
+    use crate::line::{Law, Material};
 
     #[test]
     fn cases_are_converged() {

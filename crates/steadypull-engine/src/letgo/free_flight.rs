@@ -8,7 +8,7 @@
 //! slope a deceleration of 0.05 g is taken and the slide is a lower bound.
 //! Closed forms: CV-DRAG-01, -03, CV-SLIDE-01.
 
-use super::bodies::{plus, square, times};
+use super::bodies::{minus, plus, square, times};
 
 /// A landing and a stop, in the coordinates of the run.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,26 +33,60 @@ pub fn free_flight(
     gravity: [f64; 3],
     friction: f64,
 ) -> Option<FreeFlight> {
+    free_flight_in_wind(place, velocity, drag_per_m, [0.0; 3], gravity, friction)
+}
+
+/// The same in air that moves with `wind`, m/s. In wind the drag while sliding is
+/// left out, so that a slide is never taken for shorter than it may be.
+pub fn free_flight_in_wind(
+    place: [f64; 3],
+    velocity: [f64; 3],
+    drag_per_m: f64,
+    wind: [f64; 3],
+    gravity: [f64; 3],
+    friction: f64,
+) -> Option<FreeFlight> {
+    watched(
+        (place, velocity),
+        (drag_per_m, wind),
+        gravity,
+        friction,
+        &mut |_, _, _| {},
+    )
+}
+
+/// The same, every step of it shown to `see`: time, place, velocity.
+pub(super) fn watched(
+    (place, velocity): ([f64; 3], [f64; 3]),
+    (drag_per_m, wind): (f64, [f64; 3]),
+    gravity: [f64; 3],
+    friction: f64,
+    see: &mut dyn FnMut(f64, [f64; 3], [f64; 3]),
+) -> Option<FreeFlight> {
     if gravity[2] >= 0.0 {
         return None;
     }
+    let slide_drag = if wind == [0.0; 3] { drag_per_m } else { 0.0 };
+    let advance = |r, v, h| advance(r, v, (drag_per_m, wind), gravity, h);
     const STEP_S: f64 = 2e-3;
     let (mut r, mut v, mut t) = (place, velocity, 0.0);
     // A minute in the air is beyond any launch the setup lets through.
     while t < 60.0 {
-        let (r1, v1) = advance(r, v, drag_per_m, gravity, STEP_S);
+        see(t, r, v);
+        let (r1, v1) = advance(r, v, STEP_S);
         if r1[2] <= 0.0 && v1[2] <= 0.0 {
             let share = if r[2] > r1[2] {
                 (r[2] / (r[2] - r1[2])).clamp(0.0, 1.0)
             } else {
                 0.0
             };
-            let (r2, v2) = advance(r, v, drag_per_m, gravity, share * STEP_S);
+            let (r2, v2) = advance(r, v, share * STEP_S);
+            see(t + share * STEP_S, r2, v2);
             return Some(slide(
                 r2,
                 v2,
                 t + share * STEP_S,
-                drag_per_m,
+                slide_drag,
                 gravity,
                 friction,
             ));
@@ -63,8 +97,17 @@ pub fn free_flight(
     None
 }
 
-fn advance(r: [f64; 3], v: [f64; 3], k: f64, g: [f64; 3], h: f64) -> ([f64; 3], [f64; 3]) {
-    let a = |v: [f64; 3]| plus(g, -k * square(v).sqrt(), v);
+fn advance(
+    r: [f64; 3],
+    v: [f64; 3],
+    (k, wind): (f64, [f64; 3]),
+    g: [f64; 3],
+    h: f64,
+) -> ([f64; 3], [f64; 3]) {
+    let a = |v: [f64; 3]| {
+        let in_air = minus(v, wind);
+        plus(g, -k * square(in_air).sqrt(), in_air)
+    };
     let k1 = a(v);
     let k2 = a(plus(v, 0.5 * h, k1));
     let k3 = a(plus(v, 0.5 * h, k2));

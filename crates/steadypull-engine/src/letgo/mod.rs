@@ -7,34 +7,50 @@
 mod assemble;
 mod audit;
 mod bodies;
+pub mod body;
 pub mod cases;
 mod chain;
 mod corner;
 mod damper;
+pub mod design;
+mod draw;
 mod ensemble;
 pub mod flight;
+pub mod flying;
 mod free_flight;
 mod ground;
 pub mod injury;
+mod lanes;
+mod motion;
 mod outcome;
+mod pace;
+mod power;
 mod record;
 pub mod rig;
 pub mod rule_distance;
 mod run;
 mod segment_law;
 mod setup;
+pub mod shield;
+pub mod sides;
+mod stretch;
 mod tether;
+mod tether_curve;
+mod watches;
+#[cfg(target_arch = "x86_64")]
+mod wide;
 pub mod zone;
 
 pub use assemble::free_end_speed;
 pub use audit::{EnergyAudit, MomentumAudit};
 pub use damper::speed_after_pick_up;
-pub use ensemble::{run_all, run_each};
-pub use free_flight::{FreeFlight, free_flight};
+pub use ensemble::{How, run_all, run_each, run_each_by};
+pub use free_flight::{FreeFlight, free_flight, free_flight_in_wind};
 pub use outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd, Outcome, TetherResult};
 pub use run::run;
 pub use setup::{
-    DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Setup,
-    TetherToLine,
+    DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Roughness, Setup,
+    StepChoice, TetherToLine,
 };
+pub use watches::{Flown, Thing, Watched, Whip};
 pub use zone::{Zone, ZoneRule, zone};

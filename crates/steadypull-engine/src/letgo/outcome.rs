@@ -2,6 +2,7 @@
 
 use super::audit::{EnergyAudit, MomentumAudit};
 use super::free_flight::FreeFlight;
+use super::watches::{Flown, Whip};
 use crate::units::{Duration, Energy, Force, Length, Speed};
 
 /// The free end at a moment.
@@ -125,6 +126,10 @@ pub struct Outcome {
     pub energy: EnergyAudit,
     /// Momentum against impulses.
     pub momentum: MomentumAudit,
+    /// Everything that flies: free end, tail, dampers, hardware off the line.
+    pub flown: Vec<Flown>,
+    /// The crack of the tail after the launch, if the run got so far.
+    pub whip: Option<Whip>,
     /// The free end in time, at most 200 samples.
     pub path: Vec<FreeEnd>,
     /// Steps taken.

@@ -6,6 +6,7 @@
 
 use thiserror::Error;
 
+use super::watches::Watched;
 use crate::line::Unloading;
 use crate::units::{Angle, Area, Duration, Force, G, Length, LineMass, Mass, Speed};
 
@@ -66,6 +67,34 @@ pub struct TetherToLine {
     pub strain_at_break: f64,
     /// Mass; half of it flies with the line.
     pub mass: Mass,
+    /// Where its other end is made fast, in the coordinates of the run, m; none
+    /// for the recovery point of the vehicle the line parted from.
+    pub anchor_m: Option<[f64; 3]>,
+    /// Exponent `p` of its loading `T = MBS (e/e_b)^p`; 1 for a straight line.
+    pub exponent: f64,
+    /// Share of the work of loading that it gives back, above 0 and at most 1. Its
+    /// unloading from any strain `e_m` is `T_m (e/e_m)^q` with `q = (p + 1)/share − 1`.
+    pub energy_return: f64,
+}
+
+impl TetherToLine {
+    /// A straight, lossless tether of `length` from the recovery point to the very
+    /// end of the line, which parts at `mbs` and `strain_at_break`.
+    ///
+    /// With slack, as long as the way between its ends and more, it is also the
+    /// second load path: a line that takes over when the first parts.
+    pub fn new(length: Length, mbs: Force, strain_at_break: f64, mass: Mass) -> Self {
+        Self {
+            from_free_end: Length::ZERO,
+            length,
+            mbs,
+            strain_at_break,
+            mass,
+            anchor_m: None,
+            exponent: 1.0,
+            energy_return: 1.0,
+        }
+    }
 }
 
 /// What holds the far end of the line.
@@ -89,6 +118,55 @@ pub struct Ground {
     pub friction: f64,
     /// Slope along x, uphill towards the far vehicle positive.
     pub slope: Angle,
+    /// Slope across the line of pull, measured in the leaning ground at a right angle
+    /// to x, uphill to the left positive.
+    pub cross_slope: Angle,
+    /// Bumps; flat unless their height is more than nothing.
+    pub roughness: Roughness,
+}
+
+impl Ground {
+    /// Level, even ground.
+    pub const fn level(friction: f64) -> Self {
+        Self {
+            friction,
+            slope: Angle::ZERO,
+            cross_slope: Angle::ZERO,
+            roughness: Roughness::EVEN,
+        }
+    }
+}
+
+/// Bumps of the ground, round its even plane; see the ground module for their shape.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Roughness {
+    /// Height of the highest crest above the lowest trough.
+    pub height: Length,
+    /// Distance from crest to crest, along and across.
+    pub spacing: Length,
+    /// Where the bumps lie, along and across, in spacings: whole numbers make no
+    /// difference, so a scatter may draw them between 0 and 1.
+    pub phase: [f64; 2],
+}
+
+impl Roughness {
+    /// No bumps.
+    pub const EVEN: Self = Self {
+        height: Length::ZERO,
+        spacing: Length::new(1.0),
+        phase: [0.0; 2],
+    };
+}
+
+/// How the step in time is chosen.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum StepChoice {
+    /// By the fastest wave and whatever else is quick at the moment.
+    #[default]
+    ByWave,
+    /// The same step throughout, whatever happens, to compare with other codes. A
+    /// step that is too long is unstable: the books of the run then do not close.
+    Fixed(Duration),
 }
 
 /// Everything a let-go run needs.
@@ -120,6 +198,9 @@ pub struct Setup {
     pub gravity_m_s2: f64,
     /// Density of the air, kg/m³.
     pub air_kg_m3: f64,
+    /// Velocity of the air over the ground, in the coordinates of the run, m/s. The
+    /// drag of line, hardware and dampers acts on their speed relative to it.
+    pub wind_m_s: [f64; 3],
     /// Launch direction above the line of pull.
     pub elevation: Angle,
     /// Launch direction to the left of the line of pull.
@@ -130,6 +211,10 @@ pub struct Setup {
     pub dashpot_n_s: f64,
     /// Longest time to follow.
     pub max_time: Duration,
+    /// What it is watched for; changes nothing in the run.
+    pub watched: Watched,
+    /// How the step is chosen.
+    pub step: StepChoice,
 }
 
 /// Why a let-go cannot be worked out.
@@ -196,17 +281,17 @@ impl Setup {
             break_offset: Length::ZERO,
             free_height: Length::new(0.6),
             held_height: Length::new(0.6),
-            ground: Some(Ground {
-                friction: 0.4,
-                slope: Angle::ZERO,
-            }),
+            ground: Some(Ground::level(0.4)),
             gravity_m_s2: G,
             air_kg_m3: 1.225,
+            wind_m_s: [0.0; 3],
             elevation: Angle::ZERO,
             azimuth: Angle::ZERO,
             viscosity: 1.0,
             dashpot_n_s: 0.0,
             max_time: Duration::new(4.0),
+            watched: Watched::default(),
+            step: StepChoice::ByWave,
         }
     }
 
@@ -344,6 +429,7 @@ impl Setup {
                 "between 0.5 % and 100 %",
             )?;
             mass("tether mass (kg)", tether.mass)?;
+            check_tether_curve(tether)?;
         }
         if let HeldEnd::Vehicle { mass, speed } = self.held {
             within(
@@ -445,24 +531,88 @@ impl Setup {
             60.0,
             "between 0 and 60",
         )?;
-        if let Some(ground) = self.ground {
+        for wind in self.wind_m_s {
+            within("wind (m/s)", wind, -100.0, 100.0, "between -100 and 100")?;
+        }
+        if let StepChoice::Fixed(step) = self.step {
             within(
-                "ground friction",
-                ground.friction,
-                0.0,
-                5.0,
-                "between 0 and 5",
-            )?;
-            within(
-                "slope (rad)",
-                ground.slope.get(),
-                -1.0,
-                1.0,
-                "less than 57 degrees",
+                "fixed step (s)",
+                step.get(),
+                1e-8,
+                1e-2,
+                "between 0.00000001 and 0.01",
             )?;
         }
-        Ok(())
+        self.ground.as_ref().map_or(Ok(()), check_ground)
     }
+}
+
+fn check_ground(ground: &Ground) -> Result<(), LetGoError> {
+    within(
+        "ground friction",
+        ground.friction,
+        0.0,
+        5.0,
+        "between 0 and 5",
+    )?;
+    for (what, slope) in [
+        ("slope (rad)", ground.slope),
+        ("cross slope (rad)", ground.cross_slope),
+    ] {
+        within(what, slope.get(), -1.0, 1.0, "less than 57 degrees")?;
+    }
+    let bumps = &ground.roughness;
+    within(
+        "spacing of bumps (m)",
+        bumps.spacing.get(),
+        0.05,
+        1e3,
+        "between 0.05 and 1000",
+    )?;
+    within(
+        "height of bumps (m)",
+        bumps.height.get(),
+        0.0,
+        0.25 * bumps.spacing.get(),
+        "between 0 and a quarter of their spacing",
+    )?;
+    for phase in bumps.phase {
+        within(
+            "phase of bumps",
+            phase,
+            -1e6,
+            1e6,
+            "between -1 000 000 and 1 000 000",
+        )?;
+    }
+    Ok(())
+}
+
+fn check_tether_curve(tether: &TetherToLine) -> Result<(), LetGoError> {
+    within(
+        "exponent of tether",
+        tether.exponent,
+        1.0,
+        10.0,
+        "between 1 and 10",
+    )?;
+    within(
+        "energy return of tether",
+        tether.energy_return,
+        0.05,
+        1.0,
+        "between 5 % and 100 %",
+    )?;
+    for place in tether.anchor_m.iter().flatten() {
+        within(
+            "anchor of tether (m)",
+            *place,
+            -1e3,
+            1e3,
+            "between -1000 and 1000",
+        )?;
+    }
+    Ok(())
 }
 
 fn check_line(line: &LinePart) -> Result<(), LetGoError> {

@@ -1,11 +1,14 @@
-//! A kinetic pull studied whole: window, design pull, repeats, chances.
+//! A kinetic pull studied whole: chances against run-up speed, the window, the
+//! design pull, repeats.
 
-use crate::chance::Column;
+use super::pull_chances::PullChances;
+use super::pull_draws::{PULLS, PullDraws, asked_movement};
+use super::window::Window;
 use crate::line::Path;
 use crate::plan::Plan;
-use crate::pull::kinetic::{Drive, Outcome, PullError, Setup};
-use crate::pull::run_up_window::{Against, Limits, Window, pull_against, run_up_window};
-use crate::rig::loads::strength;
+use crate::pull::kinetic::{Drive, Outcome, PullError, Setup, run};
+use crate::pull::many::{Marks, Pulls};
+use crate::pull::run_up_window::{Against, Limits, Point, curve, design_limit, pull_against};
 use crate::rig::{LoadPath, allowed_tension};
 use crate::situation::tug_ability::{drive_limit, grip_force};
 use crate::situation::{Resistance, resistance::SUCTION_LENGTH_M};
@@ -14,12 +17,10 @@ use crate::units::{Duration, Force, G, Length, Speed};
 /// A kinetic pull has worked when it moves the casualty this far: it is freed in
 /// a row of gentle pulls, not in one (common practice).
 pub const SHIFT: Length = Length::new(1.0);
-/// Pulls behind the chances.
-const CHANCE_SAMPLES: usize = 96;
 /// Pulls in a row with the same line.
 const REPEATS: usize = 3;
-/// Stream of the line's energy return.
-const RETURN_STREAM: u64 = 200;
+/// Speeds are looked at this far past the rule and the plan.
+const BEYOND: f64 = 1.2;
 
 /// One of a row of pulls.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,19 +33,6 @@ pub struct Repeat {
     pub set: Length,
 }
 
-/// Chances at the run-up speed.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Chances {
-    /// That it moves as far as asked.
-    pub shifts: f64,
-    /// That a link passes its working load limit.
-    pub passes_wll: f64,
-    /// That a link lets go.
-    pub parts: f64,
-    /// Samples behind these.
-    pub samples: usize,
-}
-
 /// A kinetic pull studied whole.
 #[derive(Debug, Clone, PartialEq)]
 pub struct KineticStudy {
@@ -54,16 +42,18 @@ pub struct KineticStudy {
     pub speed: Speed,
     /// Whether the plan gave it.
     pub planned: bool,
+    /// Chances against run-up speed.
+    pub chances: PullChances,
     /// The run-up window.
     pub window: Window,
+    /// Peak in the design case and movement against run-up speed.
+    pub curve: Vec<Point>,
     /// The pull against the design resistance.
     pub design: Outcome,
     /// The pull against a casualty that does not move.
     pub fixed: Outcome,
     /// Pulls in a row.
     pub repeats: Vec<Repeat>,
-    /// Chances.
-    pub chances: Chances,
 }
 
 /// Studies the kinetic pull of `path` against `resistance`.
@@ -71,6 +61,7 @@ pub fn kinetic_study(
     plan: &Plan,
     path: LoadPath,
     resistance: &Resistance,
+    pulls: &dyn Pulls,
 ) -> Result<KineticStudy, PullError> {
     let base = setup(plan, &path)?;
     let against = |p: f64| {
@@ -85,37 +76,59 @@ pub fn kinetic_study(
         against(plan.policy.shift_probability),
         against(plan.policy.design_quantile),
     );
-    let limits = limits(plan, &path);
-    let shift = plan.casualty.free_after.min(SHIFT);
-    let window = run_up_window(&base, wanted, design, shift, &limits)?;
-    let stated = plan
-        .rig
-        .as_ref()
-        .filter(|_| !path.proposed)
-        .and_then(|r| r.run_up_speed);
+    let stated = stated_speed(plan, &path);
+    let fastest = stated.map_or(plan.policy.max_run_up, |s| s.max(plan.policy.max_run_up));
+    let draws = PullDraws::new(plan, &path, &base, resistance)?;
+    let chances = PullChances::run(plan, &path, &draws, fastest * BEYOND, pulls)?;
+    let limit = design_limit(&base, design, &limits(plan, &path))?;
+    let window = Window::find(&chances, &plan.policy, &limit);
     let speed = stated
         .or(window.planned())
         .or(window.greatest)
         .unwrap_or(plan.policy.max_run_up);
-    let pull = pull_against(&base, speed, design)?;
-    let fixed = pull_against(
-        &base,
-        speed,
-        Against {
-            fixed: true,
-            ..design
-        },
-    )?;
+    let fixed = Against {
+        fixed: true,
+        ..design
+    };
     Ok(KineticStudy {
         repeats: repeats(&base, speed, wanted)?,
-        chances: chances(plan, &path, &base, speed, resistance)?,
-        design: pull,
-        fixed,
+        curve: curve(&base, wanted, design, &chances.speeds())?,
+        design: pull_against(&base, speed, design)?,
+        fixed: pull_against(&base, speed, fixed)?,
+        chances,
         window,
         speed,
         planned: stated.is_some(),
         path,
     })
+}
+
+/// Share of pulls of `path` against `resistance` with a run-up at `speed` that move
+/// the casualty as far as asked.
+pub(super) fn shifts_at(
+    plan: &Plan,
+    path: &LoadPath,
+    resistance: &Resistance,
+    speed: Speed,
+    pulls: &dyn Pulls,
+) -> Result<f64, PullError> {
+    if resistance.fixed_end {
+        return Ok(0.0);
+    }
+    let draws = PullDraws::new(plan, path, &setup(plan, path)?, resistance)?;
+    let one = |i: usize| Ok(Marks::of(&run(&draws.setup(i, speed))?));
+    let asked = asked_movement(plan).get();
+    let mut shifted = 0.0;
+    for marks in pulls.run(PULLS, &one) {
+        shifted += f64::from(u8::from(marks?.movement_m >= asked));
+    }
+    Ok(shifted / PULLS as f64)
+}
+
+/// The run-up speed of the plan's own rig, if `path` is that.
+fn stated_speed(plan: &Plan, path: &LoadPath) -> Option<Speed> {
+    let own = plan.rig.as_ref().filter(|_| !path.proposed);
+    own.and_then(|r| r.run_up_speed)
 }
 
 /// The pull before speed and resistance are known.
@@ -184,60 +197,4 @@ fn repeats(base: &Setup, speed: Speed, against: Against) -> Result<Vec<Repeat>, 
         setup.path = outcome.path;
     }
     Ok(found)
-}
-
-fn chances(
-    plan: &Plan,
-    path: &LoadPath,
-    base: &Setup,
-    speed: Speed,
-    resistance: &Resistance,
-) -> Result<Chances, PullError> {
-    let returns = Column::new(plan.seed, RETURN_STREAM, CHANCE_SAMPLES);
-    let range = path.lines.first().map_or((0.7, 0.7, 0.7), |l| {
-        let preset = l.material.preset().energy_return;
-        (
-            preset.0.min(l.curve.energy_return),
-            l.curve.energy_return,
-            preset.2.max(l.curve.energy_return),
-        )
-    });
-    let stride = resistance.slide_samples().len() / CHANCE_SAMPLES;
-    let (mut shifts, mut passes, mut parts) = (0.0, 0.0, 0.0);
-    for i in 0..CHANCE_SAMPLES {
-        let at = i * stride;
-        let mut setup = base.clone();
-        let back = range.0 + (range.2 - range.0) * returns.level(i);
-        setup.path = Path::new(
-            base.path.law().with_energy_return(back),
-            base.path.strain_max(),
-        );
-        let against = Against {
-            slide: Force::new(resistance.slide_samples()[at]),
-            extra: Force::new(resistance.suction_samples()[at] * resistance.fast_suction),
-            fixed: resistance.fixed_end,
-        };
-        let outcome = pull_against(&setup, speed, against)?;
-        shifts += f64::from(outcome.movement >= plan.casualty.free_after.min(SHIFT));
-        passes += f64::from(path.links.iter().any(|link| {
-            link.derated_wll()
-                .is_some_and(|wll| outcome.peak_force * link.load_share > wll)
-        }));
-        let all_hold: f64 = path
-            .links
-            .iter()
-            .filter_map(|link| {
-                let load = outcome.peak_force * link.load_share;
-                strength(link).map(|s| 1.0 - s.probability_below(load.get()))
-            })
-            .product();
-        parts += 1.0 - all_hold;
-    }
-    let n = CHANCE_SAMPLES as f64;
-    Ok(Chances {
-        shifts: shifts / n,
-        passes_wll: passes / n,
-        parts: parts / n,
-        samples: CHANCE_SAMPLES,
-    })
 }

@@ -1,17 +1,21 @@
 //! The ladder: every method of the trade, least hazardous first.
 //!
-//! A method works when it shifts the casualty with the policy's probability and
-//! no link in its rig is outside policy. The first that works is the one to use,
+//! A method works when it shifts the casualty with the policy's probability, no link
+//! in its rig is outside policy at the design load, and no chance of harm (a working
+//! load limit passed, a part let go, an anchor yielded) is over policy's. The first that works is the one to use,
 //! after digging where only digging makes it work. Kinetic never comes before a
 //! less hazardous method that works, nor before a steady tow has been tried.
 
-use super::kinetic_study::{KineticStudy, kinetic_study};
+use super::kinetic_study::{KineticStudy, kinetic_study, shifts_at};
+use super::pull_chances::Happens;
 use super::rung::{Rung, Verdict};
+use super::rung_chances::RungChances;
+use super::window_words::closed_window;
 use crate::chance::{Column, LogNormal, quantile};
 use crate::line::Law;
-use crate::plan::{Method, Plan};
+use crate::plan::{Method, Plan, Policy};
 use crate::pull::PullError;
-use crate::pull::run_up_window::Window;
+use crate::pull::many::Pulls;
 use crate::pull::winch::pull_in_use;
 use crate::rig::loads::strength;
 use crate::rig::{LinkKind, LinkState, LoadPath, find_path, load_links, proposals};
@@ -48,8 +52,8 @@ struct Bench<'a> {
     tug: TugAbility,
 }
 
-/// Works out the ladder.
-pub fn ladder(plan: &Plan) -> Result<Ladder, PullError> {
+/// Works out the ladder, its kinetic pulls run by `pulls`.
+pub fn ladder(plan: &Plan, pulls: &dyn Pulls) -> Result<Ladder, PullError> {
     let with =
         |dug, aired_down| resistance(&plan.casualty, Treatment { dug, aired_down }, plan.seed);
     let bench = Bench {
@@ -66,7 +70,7 @@ pub fn ladder(plan: &Plan) -> Result<Ladder, PullError> {
     for method in [Method::SteadyTow, Method::WinchSingle, Method::WinchMulti] {
         rungs.push(bench.steady(method));
     }
-    rungs.push(bench.kinetic(&mut kinetic)?);
+    rungs.push(bench.kinetic(&mut kinetic, pulls)?);
     let sequence = settle(plan, &mut rungs);
     Ok(Ladder {
         rungs,
@@ -116,6 +120,7 @@ impl Bench<'_> {
             shift: Some(shift),
             shift_dug: Some(shift_dug),
             samples: SAMPLES,
+            chances: None,
             needed: None,
             available: None,
             peak: None,
@@ -207,7 +212,7 @@ impl Bench<'_> {
     fn would_work(&self, rung: &Rung) -> bool {
         let dug = rung.shift_dug.filter(|_| rung.treatment.dug);
         let best = rung.shift.unwrap_or(0.0).max(dug.unwrap_or(0.0));
-        trouble(rung).is_none() && best >= self.wanted()
+        trouble(rung, &self.plan.policy).is_none() && best >= self.wanted()
     }
 
     fn steady_with(&self, method: Method, path: LoadPath) -> Rung {
@@ -243,6 +248,7 @@ impl Bench<'_> {
             most.min(needed)
         };
         let links = load_links(&path.links, peak, method, &self.plan.policy);
+        let chances = self.steady_chances(&path, winch, meets);
         Rung {
             method,
             verdict: Verdict::Reserve,
@@ -250,6 +256,7 @@ impl Bench<'_> {
             shift: Some(as_found),
             shift_dug: Some(dug),
             samples: SAMPLES,
+            chances: Some(chances),
             needed: Some(needed),
             available: Some(median((0..SAMPLES).map(available).collect())),
             peak: Some(peak),
@@ -261,6 +268,34 @@ impl Bench<'_> {
             links,
             path: Some(path),
         }
+    }
+
+    /// What a steady pull risks: the load rises until the casualty moves or the tug or
+    /// winch can no more.
+    fn steady_chances(
+        &self,
+        path: &LoadPath,
+        winch: Option<Force>,
+        meets: &Resistance,
+    ) -> RungChances {
+        let needed = meets.break_out_samples();
+        let wanted = |i: usize| {
+            let most = winch.map_or(self.tug.steady_samples[i] * path.advantage, Force::get);
+            if meets.fixed_end {
+                most
+            } else {
+                most.min(needed[i])
+            }
+        };
+        let tug_share = path.tug_share();
+        let hold = |i: usize| match winch {
+            Some(_) => self.anchor_sample(i) / tug_share,
+            None => f64::INFINITY,
+        };
+        let pulls: Vec<f64> = (0..SAMPLES).map(|i| wanted(i).min(hold(i))).collect();
+        let slides: Vec<bool> = (0..SAMPLES).map(|i| wanted(i) > hold(i)).collect();
+        let slides = winch.map(|_| slides.as_slice());
+        RungChances::of_steady(&path.links, path.method, &pulls, slides, &self.plan.policy)
     }
 
     /// Greatest pull of the winch at the casualty, if the rig has one.
@@ -292,22 +327,63 @@ impl Bench<'_> {
         self.tug.anchor_samples[i]
     }
 
-    fn kinetic(&self, study: &mut Option<KineticStudy>) -> Result<Rung, PullError> {
+    /// The kinetic pull against the casualty as found, and dug where nothing as found
+    /// will do; how it shifts as found and dug.
+    fn kinetic_studies(&self, path: &LoadPath, pulls: &dyn Pulls) -> Result<Kinetic, PullError> {
+        let of = |resistance| kinetic_study(self.plan, path.clone(), resistance, pulls);
+        let shift = |study: &KineticStudy, at| study.chances.value(Happens::Shifts, at);
+        // One speed tells whether the casualty as found is worth the whole study.
+        let fastest = self.plan.policy.max_run_up;
+        let as_found = |at| shifts_at(self.plan, path, &self.found, at, pulls);
+        let found = if self.can_dig() && as_found(fastest)? < self.wanted() {
+            None
+        } else {
+            Some(of(&self.found)?)
+        };
+        if let Some(study) = found
+            .as_ref()
+            .filter(|f| !f.window.is_empty() || !self.can_dig())
+        {
+            return Ok(Kinetic {
+                shift: shift(study, study.speed),
+                shift_dug: None,
+                digs: false,
+                study: study.clone(),
+            });
+        }
+        let dug = of(&self.dug)?;
+        let shift_dug = Some(shift(&dug, dug.speed));
+        if !dug.window.is_empty() && !self.found.fixed_end {
+            return Ok(Kinetic {
+                shift: as_found(dug.speed)?,
+                shift_dug,
+                digs: true,
+                study: dug,
+            });
+        }
+        let study = match found {
+            Some(study) => study,
+            None => of(&self.found)?,
+        };
+        Ok(Kinetic {
+            shift: shift(&study, study.speed),
+            shift_dug,
+            digs: false,
+            study,
+        })
+    }
+
+    fn kinetic(
+        &self,
+        study: &mut Option<KineticStudy>,
+        pulls: &dyn Pulls,
+    ) -> Result<Rung, PullError> {
         let path = match find_path(self.plan, Method::Kinetic) {
             Ok(path) => path,
             Err(error) => return Ok(not_on_hand(Method::Kinetic, error.to_string())),
         };
-        let found = kinetic_study(self.plan, path.clone(), &self.found)?;
-        let dug = if self.can_dig() && found.window.is_empty() {
-            Some(kinetic_study(self.plan, path.clone(), &self.dug)?)
-        } else {
-            None
-        };
-        let digs = dug.as_ref().is_some_and(|d| !d.window.is_empty()) && !self.found.fixed_end;
-        let shown = match (&dug, digs) {
-            (Some(dug), true) => dug,
-            _ => &found,
-        };
+        let worked = self.kinetic_studies(&path, pulls)?;
+        let (shown, digs) = (&worked.study, worked.digs);
         let peak = if self.found.fixed_end {
             shown.fixed.peak_force
         } else {
@@ -315,18 +391,18 @@ impl Bench<'_> {
         };
         let meets = if digs { &self.dug } else { &self.found };
         let (slide, suction) = meets.design(self.plan.policy.design_quantile);
-        let (verdict, reason) = if shown.window.is_empty() {
-            (Verdict::RuledOut, closed_window(&shown.window))
-        } else {
-            (Verdict::Reserve, String::new())
+        let (verdict, reason) = match closed_window(shown, &self.plan.policy) {
+            Some(why) => (Verdict::RuledOut, format!("do not: {why}")),
+            None => (Verdict::Reserve, String::new()),
         };
         let rung = Rung {
             method: Method::Kinetic,
             verdict,
             reason,
-            shift: Some(found.chances.shifts),
-            shift_dug: dug.as_ref().map(|d| d.chances.shifts),
-            samples: found.chances.samples,
+            shift: Some(worked.shift),
+            shift_dug: worked.shift_dug,
+            samples: shown.chances.samples(),
+            chances: Some(RungChances::of_kinetic(&shown.chances, shown.speed)),
             needed: Some(slide + suction * meets.fast_suction),
             available: Some(shown.fixed.peak_force),
             peak: Some(peak),
@@ -338,23 +414,18 @@ impl Bench<'_> {
             links: load_links(&path.links, peak, Method::Kinetic, &self.plan.policy),
             path: Some(path),
         };
-        *study = Some(if digs { dug.unwrap_or(found) } else { found });
+        *study = Some(worked.study);
         Ok(rung)
     }
 }
 
-/// What closes an empty run-up window.
-pub fn closed_window(window: &Window) -> String {
-    let by = &window.limited_by;
-    match (window.least, window.greatest) {
-        (None, _) => "no run-up up to 54 km/h shifts it with the wanted probability".into(),
-        (Some(_), None) => format!("even a crawl would overload {by}"),
-        (Some(least), Some(greatest)) => format!(
-            "it would need {:.1} km/h, but {by} allows {:.1} km/h at most",
-            least.to_kmh(),
-            greatest.to_kmh()
-        ),
-    }
+/// The kinetic pull as it is shown.
+struct Kinetic {
+    study: KineticStudy,
+    /// Whether it is studied after digging.
+    digs: bool,
+    shift: f64,
+    shift_dug: Option<f64>,
 }
 
 fn not_on_hand(method: Method, reason: String) -> Rung {
@@ -365,6 +436,7 @@ fn not_on_hand(method: Method, reason: String) -> Rung {
         shift: None,
         shift_dug: None,
         samples: 0,
+        chances: None,
         needed: None,
         available: None,
         peak: None,
@@ -421,7 +493,8 @@ fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
         }
     }
     let tow_tried = plan.tried.contains(&Method::SteadyTow);
-    let tow_stands = rungs[2].verdict != Verdict::NotOnHand && trouble(&rungs[2]).is_none();
+    let tow_stands =
+        rungs[2].verdict != Verdict::NotOnHand && trouble(&rungs[2], &plan.policy).is_none();
     for rung in &mut rungs[2..] {
         if matches!(rung.verdict, Verdict::NotOnHand | Verdict::RuledOut) {
             continue;
@@ -438,7 +511,7 @@ fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
         };
         // Tried as found, or dug and tried: it is not asked to work again.
         let tried = plan.tried.contains(&rung.method) && !rung.treatment.dug;
-        (rung.verdict, rung.reason) = if let Some(trouble) = trouble(rung) {
+        (rung.verdict, rung.reason) = if let Some(trouble) = trouble(rung, &plan.policy) {
             (Verdict::RuledOut, trouble)
         } else if tried {
             (Verdict::TooWeak, TRIED.into())
@@ -480,8 +553,14 @@ fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
     order(rungs, first, tow_tried)
 }
 
-/// What a rig fails on, if anything.
-fn trouble(rung: &Rung) -> Option<String> {
+/// What a rig fails on, if anything: at the design load first, then by chance.
+fn trouble(rung: &Rung, policy: &Policy) -> Option<String> {
+    let by_chance = || rung.chances.as_ref().and_then(|c| c.trouble(policy));
+    overloaded(rung).or_else(by_chance)
+}
+
+/// What is overloaded at the design load, if anything.
+fn overloaded(rung: &Rung) -> Option<String> {
     let worst = rung
         .links
         .iter()

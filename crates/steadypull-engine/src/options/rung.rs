@@ -1,5 +1,6 @@
 //! One method with its verdict.
 
+use super::rung_chances::RungChances;
 use crate::plan::Method;
 use crate::rig::{LoadPath, LoadedLink};
 use crate::situation::Treatment;
@@ -37,6 +38,8 @@ pub struct Rung {
     pub shift_dug: Option<f64>,
     /// Samples behind those.
     pub samples: usize,
+    /// What it risks, where it has a rig.
+    pub chances: Option<RungChances>,
     /// Load it needs at the casualty in the design case.
     pub needed: Option<Force>,
     /// What it can bring to bear, median.

@@ -196,12 +196,20 @@ pub struct Tether {
     pub strain_at_break: f64,
     /// Mass.
     pub mass: Mass,
+    /// Full name of the recovery point that holds its other end; none for the one that
+    /// the line is made fast to.
+    pub point: Option<String>,
+    /// Exponent of its loading `T = MBS (e/e_b)^p`; 1 for a straight line.
+    pub exponent: f64,
+    /// Share of the work of loading that it gives back.
+    pub energy_return: f64,
 }
 
 impl Tether {
-    /// Energy a linear tether takes up before it parts.
+    /// Energy the tether takes up before it parts.
     pub fn energy_capacity(&self) -> Energy {
-        Energy::new(0.5 * self.mbs.get() * self.strain_at_break * self.length.get())
+        let work = self.mbs.get() * self.strain_at_break * self.length.get();
+        Energy::new(work / (self.exponent + 1.0))
     }
 }
 

@@ -5,10 +5,12 @@
 //! reader filled in is listed in [`Plan::assumed`], so no default is silent.
 
 mod anchor;
+mod body;
 mod kit;
 mod layout;
 mod lowering;
 mod policy;
+mod site;
 mod spread;
 mod vehicle;
 mod winch_plate;
@@ -17,6 +19,7 @@ pub use anchor::{
     Anchor, AnchorGround, AnchorKind, AnchorVehicle, Deadman, GroundPlate, Pickets, StatedAnchor,
     Tree, TreeSort,
 };
+pub use body::{BodyShape, Guarded, ScreenGuard};
 pub use kit::{
     Block, Bridle, Damper, Hitch, Kit, Line, Part, RecoveryAid, Shackle, ShackleKind, Tether,
     Traction,
@@ -26,6 +29,7 @@ pub use lowering::{
     Belay, Holder, LineAnchor, LoweredBody, Lowering, MainLine, Round, SlopePiece, Turns,
 };
 pub use policy::Policy;
+pub use site::Site;
 pub use spread::Spread;
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
@@ -56,6 +60,8 @@ pub struct Plan {
     pub lowering: Option<Lowering>,
     /// Who is there and where they stand.
     pub people: People,
+    /// Wind, and the ground between the vehicles.
+    pub site: Site,
     /// The rules this organisation works by.
     pub policy: Policy,
     /// Methods already tried without success.

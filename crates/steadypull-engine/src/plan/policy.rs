@@ -15,6 +15,9 @@ pub struct Policy {
     pub steady_design_factor: f64,
     /// Greatest probability that any part lets go.
     pub parting_probability: f64,
+    /// Greatest probability that any part passes its working load limit (assumed: what
+    /// the design quantile of 95 % leaves).
+    pub wll_probability: f64,
     /// Greatest run-up speed, whatever the sums say (common practice).
     pub max_run_up: Speed,
     /// Greatest deceleration of the people in the tug, in shares of g (assumed: about
@@ -47,6 +50,7 @@ impl Default for Policy {
             kinetic_design_factor: 2.0,
             steady_design_factor: 3.0,
             parting_probability: 1e-3,
+            wll_probability: 0.05,
             max_run_up: Speed::from_kmh(18.0),
             max_occupant_g: 1.5,
             standoff_line_lengths: 1.5,

@@ -1,5 +1,6 @@
 //! The two vehicles, what the casualty sits in, and the tug's winch.
 
+use super::body::BodyShape;
 use super::kit::Line;
 use super::winch_plate::WinchPlate;
 use crate::units::{Angle, Area, Duration, Force, Length, Mass, Power, Pressure, Speed};
@@ -34,6 +35,8 @@ pub struct Vehicle {
     pub road_tyre_pressure: Pressure,
     /// Where a line may be made fast.
     pub recovery_points: Vec<RecoveryPoint>,
+    /// Its outside.
+    pub shape: BodyShape,
 }
 
 /// What a point on a vehicle really is.
@@ -202,10 +205,6 @@ pub struct Tug {
     pub max_drive: Force,
     /// Whether the driver keeps the drive on when the line comes taut.
     pub holds_drive: bool,
-    /// Height of the raised-bonnet line or windscreen's lower edge.
-    pub screen_height: Length,
-    /// Height of the roof.
-    pub roof_height: Length,
     /// Its winch, if it has one.
     pub winch: Option<Winch>,
 }

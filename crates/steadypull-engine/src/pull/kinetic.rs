@@ -21,6 +21,7 @@
 use thiserror::Error;
 
 use super::motion::Motion;
+use crate::chance::SamplerError;
 use crate::line::Path;
 use crate::units::{Duration, Energy, Force, Length, Mass, Power, Speed};
 
@@ -211,6 +212,9 @@ pub enum PullError {
     /// Too many changes of state in one pull.
     #[error("the pull changed state more than {0} times and was given up")]
     TooManyEvents(usize),
+    /// The draws of many pulls could not be made.
+    #[error("the draws of the pulls could not be made: {0}")]
+    Draws(SamplerError),
 }
 
 /// Runs a pull.

@@ -1,20 +1,15 @@
-//! The run-up speeds between too weak and too much.
+//! The fastest run-up that the design case allows.
 //!
-//! Least: the slowest run-up that moves the casualty as far as asked against
-//! the resistance met with the wanted probability. Greatest: the fastest that
-//! keeps every link, the people and the rule inside their limits against the
-//! design resistance. Peak load and movement both rise with speed, so both ends
-//! are found by bisection. An empty window rules the method out.
+//! The fastest that keeps every link, the people and the rule inside their limits
+//! against the design resistance: makers' limits and design factors, whatever the
+//! chances say. Peak load rises with speed, so it is found by bisection. The other
+//! end, and what chance asks on top, is in `options::window`.
 
 use super::kinetic::{Outcome, PullError, Setup, run};
 use crate::units::{Force, Length, Speed};
 
-/// Fastest run-up that is ever looked at, m/s (54 km/h).
-const SPEED_MAX_M_S: f64 = 15.0;
 /// Speeds are found to this, m/s.
 const SPEED_STEP_M_S: f64 = 0.02;
-/// Points on the window's curve.
-const CURVE_POINTS: u32 = 16;
 
 /// A resistance to pull against.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,37 +44,24 @@ pub struct Point {
     pub movement: Length,
 }
 
-/// The window.
+/// What passes its limit first.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Window {
-    /// Slowest run-up that shifts it; `None` when none up to 54 km/h does.
-    pub least: Option<Speed>,
-    /// Fastest run-up inside the limits; `None` when even a crawl is outside.
-    pub greatest: Option<Speed>,
-    /// What sets the greatest: a link, `people in the tug`, or `rule`.
-    pub limited_by: String,
-    /// Peak and movement against speed.
-    pub curve: Vec<Point>,
+pub enum First {
+    /// A link, by name.
+    Link(String),
+    /// The people in the tug.
+    People,
+    /// The rule on speed: everything else is inside up to it.
+    Rule,
 }
 
-impl Window {
-    /// Whether no speed is left.
-    pub fn is_empty(&self) -> bool {
-        match (self.least, self.greatest) {
-            (Some(least), Some(greatest)) => least > greatest,
-            _ => true,
-        }
-    }
-
-    /// A speed to plan with: the middle of the window, with something in hand
-    /// either way.
-    pub fn planned(&self) -> Option<Speed> {
-        if self.is_empty() {
-            None
-        } else {
-            Some((self.least? + self.greatest?) * 0.5)
-        }
-    }
+/// The fastest run-up inside the limits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DesignLimit {
+    /// That speed; `None` when even a crawl is outside.
+    pub greatest: Option<Speed>,
+    /// What sets it.
+    pub first: First,
 }
 
 /// `base` with another speed and resistance.
@@ -94,87 +76,62 @@ pub fn pull_against(base: &Setup, speed: Speed, against: Against) -> Result<Outc
     run(&setup)
 }
 
-/// Finds the window for the pull `base`.
-pub fn run_up_window(
+/// Finds the fastest run-up of the pull `base` that stays inside `limits`.
+pub fn design_limit(
     base: &Setup,
-    wanted: Against,
     design: Against,
-    free_after: Length,
     limits: &Limits,
-) -> Result<Window, PullError> {
-    let shifts = |speed| -> Result<bool, PullError> {
-        Ok(!wanted.fixed && pull_against(base, speed, wanted)?.movement >= free_after)
+) -> Result<DesignLimit, PullError> {
+    let first = |speed| -> Result<Option<First>, PullError> {
+        Ok(first_limit(&pull_against(base, speed, design)?, limits))
     };
-    let holds = |speed| -> Result<bool, PullError> {
-        Ok(first_limit(&pull_against(base, speed, design)?, limits).is_none())
+    let Some(mut by) = first(limits.speed)? else {
+        return Ok(DesignLimit {
+            greatest: Some(limits.speed),
+            first: First::Rule,
+        });
     };
-    let top = Speed::new(SPEED_MAX_M_S);
-    let least = if shifts(top)? {
-        Some(boundary(top, shifts)?.1)
-    } else {
-        None
-    };
-    let rule = limits.speed.min(top);
-    let crawl = Speed::new(SPEED_STEP_M_S);
-    let (greatest, limited_by) = if holds(rule)? {
-        (Some(rule), "rule".to_string())
-    } else {
-        let (inside, outside) = boundary(rule, |s| holds(s).map(|h| !h))?;
-        let over = pull_against(base, outside, design)?;
-        let by = first_limit(&over, limits).unwrap_or_else(|| "rule".into());
-        (if inside < crawl { None } else { Some(inside) }, by)
-    };
-    let curve = curve(base, wanted, design, rule.max(least.unwrap_or(rule)))?;
-    Ok(Window {
-        least,
-        greatest,
-        limited_by,
-        curve,
+    let (mut inside, mut outside) = (Speed::ZERO, limits.speed);
+    while (outside - inside).get() > SPEED_STEP_M_S {
+        let mid = (inside + outside) * 0.5;
+        match first(mid)? {
+            Some(limit) => (outside, by) = (mid, limit),
+            None => inside = mid,
+        }
+    }
+    Ok(DesignLimit {
+        greatest: (inside > Speed::ZERO).then_some(inside),
+        first: by,
     })
 }
 
-/// The last speed where `is` is false and the first where it is true, up to
-/// `top`, where it is known to be true.
-fn boundary(
-    top: Speed,
-    is: impl Fn(Speed) -> Result<bool, PullError>,
-) -> Result<(Speed, Speed), PullError> {
-    let (mut low, mut high) = (Speed::ZERO, top);
-    while (high - low).get() > SPEED_STEP_M_S {
-        let mid = (low + high) * 0.5;
-        if is(mid)? { high = mid } else { low = mid }
-    }
-    Ok((low, high))
-}
-
 /// The first limit that a pull passes, if any: the one it passes the furthest.
-fn first_limit(outcome: &Outcome, limits: &Limits) -> Option<String> {
+fn first_limit(outcome: &Outcome, limits: &Limits) -> Option<First> {
     let people = outcome.tug_peak_deceleration_m_s2 / limits.deceleration_m_s2;
     let links = limits
         .links
         .iter()
-        .map(|(name, force)| (name.as_str(), outcome.peak_force / *force));
+        .map(|(name, force)| (Some(name), outcome.peak_force / *force));
     links
-        .chain([("people in the tug", people)])
+        .chain([(None, people)])
         .filter(|(_, share)| *share > 1.0)
         .max_by(|a, b| a.1.total_cmp(&b.1))
-        .map(|(name, _)| name.to_string())
+        .map(|(name, _)| name.map_or(First::People, |name| First::Link(name.clone())))
 }
 
-fn curve(
+/// Peak and movement of the pull `base` at each of `speeds`.
+pub fn curve(
     base: &Setup,
     wanted: Against,
     design: Against,
-    top: Speed,
+    speeds: &[Speed],
 ) -> Result<Vec<Point>, PullError> {
-    (1..=CURVE_POINTS)
-        .map(|i| {
-            let speed = top * (f64::from(i) / f64::from(CURVE_POINTS) * 1.2);
-            Ok(Point {
-                speed,
-                peak_force: pull_against(base, speed, design)?.peak_force,
-                movement: pull_against(base, speed, wanted)?.movement,
-            })
+    let point = |speed: &Speed| {
+        Ok(Point {
+            speed: *speed,
+            peak_force: pull_against(base, *speed, design)?.peak_force,
+            movement: pull_against(base, *speed, wanted)?.movement,
         })
-        .collect()
+    };
+    speeds.iter().map(point).collect()
 }

@@ -57,7 +57,7 @@ pub fn allowed_tension(link: &Link, method: Method, policy: &Policy) -> Force {
         link.derated_mbs()
             .map(|mbs| mbs / design_factor(link, method, policy))
     };
-    let by_wll = link.derated_wll().filter(|_| !goes_by_mbs(link, method));
+    let by_wll = held_to_wll(link, method);
     let own = match (by_wll, by_mbs) {
         (Some(wll), Some(mbs)) if is_line(link) => wll.min(mbs),
         (Some(wll), _) => wll,
@@ -65,6 +65,12 @@ pub fn allowed_tension(link: &Link, method: Method, policy: &Policy) -> Force {
         (None, None) => Force::ZERO,
     };
     own / link.load_share
+}
+
+/// The working load limit that `link` is held to in a pull by `method`, derated; none
+/// for what goes by its breaking strength, whatever its label says.
+pub fn held_to_wll(link: &Link, method: Method) -> Option<Force> {
+    link.derated_wll().filter(|_| !goes_by_mbs(link, method))
 }
 
 fn is_line(link: &Link) -> bool {

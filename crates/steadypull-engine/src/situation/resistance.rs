@@ -49,6 +49,9 @@ pub enum TermKind {
 }
 
 impl TermKind {
+    /// How many kinds there are.
+    pub const COUNT: usize = 8;
+
     /// The word for it.
     pub fn word(self) -> &'static str {
         match self {
@@ -186,6 +189,23 @@ impl Resistance {
     /// Suction of a slow pull, sample by sample, N.
     pub fn suction_samples(&self) -> &[f64] {
         &self.samples.suction
+    }
+
+    /// Sliding resistance and slow suction, N, with each term at the level that
+    /// `level` gives for it, for a casualty `mass_share` of its stated mass: terms
+    /// that come of weight go with it.
+    pub fn drawn(&self, mass_share: f64, level: impl Fn(TermKind) -> f64) -> (f64, f64) {
+        let (mut net, mut suction) = (0.0, 0.0);
+        for term in &self.terms {
+            let size = term.size.quantile(level(term.kind));
+            match term.kind {
+                TermKind::Suction => suction += size,
+                TermKind::Obstacle => net += size,
+                _ if term.helps => net -= size * mass_share,
+                _ => net += size * mass_share,
+            }
+        }
+        (f64::max(net, 0.0), suction)
     }
 
     /// Probability that the casualty drives out by itself with `help` more drive

@@ -3,9 +3,9 @@
 
 use steadypull_engine::line::{Condition, Material};
 use steadypull_engine::plan::{
-    Anchor, AnchorKind, Block, Bridle, Casualty, DrivenWheels, Kit, Line, Part, People, Place,
-    Plan, PointKind, Policy, RecoveryPoint, Shackle, ShackleKind, Soil, Surface, Tree, TreeSort,
-    Tug, Vehicle, Winch, WinchDrive,
+    Anchor, AnchorKind, Block, BodyShape, Bridle, Casualty, DrivenWheels, Kit, Line, Part, People,
+    Place, Plan, PointKind, Policy, RecoveryPoint, Shackle, ShackleKind, Soil, Surface, Tree,
+    TreeSort, Tug, Vehicle, Winch, WinchDrive,
 };
 use steadypull_engine::rig::{
     Graph, GraphRun, Holds, Meets, Motion, Node, NodeKind, Solved, SolvedNode, SolvedRun, Stop,
@@ -84,6 +84,7 @@ fn vehicle(name: &str, points: &[&str]) -> Vehicle {
         tyre_pressure: Pressure::from_psi(28.0),
         road_tyre_pressure: Pressure::from_psi(36.0),
         recovery_points: points.iter().map(|p| point(p)).collect(),
+        shape: BodyShape::wagon(),
     }
 }
 
@@ -117,8 +118,6 @@ pub fn plan(parts: Vec<Part>) -> Plan {
             power: Power::new(90e3),
             max_drive: Force::from_kn(20.0),
             holds_drive: false,
-            screen_height: Length::new(1.1),
-            roof_height: Length::new(1.9),
             winch: Some(Winch {
                 drive: WinchDrive::Electric,
                 rated_pull: Force::from_kn(42.0),
@@ -148,6 +147,7 @@ pub fn plan(parts: Vec<Part>) -> Plan {
             ..Kit::default()
         },
         rig: None,
+        site: Default::default(),
         people: People {
             crew: 2,
             bystanders: 0,

@@ -1,6 +1,7 @@
 //! One command a file; each returns what is printed and the exit code.
 
 mod brief;
+mod design;
 mod example;
 mod planned;
 mod plot;
@@ -13,7 +14,7 @@ pub use plot::figure_named;
 pub use schema::schema_named;
 
 use serde::Serialize;
-use steadypull_contract::answer::Answer;
+use steadypull_contract::answer::{Answer, Finding, Severity};
 
 use crate::area::Area;
 use crate::args::{Args, Command};
@@ -33,7 +34,12 @@ pub enum Ending {
 impl Ending {
     /// How a command about `answer` ends.
     fn of(answer: &Answer) -> Self {
-        if answer.has_critical() {
+        Self::by(&answer.findings)
+    }
+
+    /// How a command with these findings ends.
+    fn by(findings: &[Finding]) -> Self {
+        if findings.iter().any(|f| f.severity == Severity::Critical) {
             Self::Critical
         } else {
             Self::Worked
@@ -64,6 +70,8 @@ pub fn run(args: &Args) -> Result<Done, Failure> {
         Command::LetGo(of) => area(&of.plan, Area::LetGo),
         Command::Standoff(of) => area(&of.plan, Area::Standoff),
         Command::Lowering(of) => area(&of.plan, Area::Lowering),
+        Command::Dampers(of) => design::dampers(of, units, json),
+        Command::Tether(of) => design::tether(of, units, json),
         Command::Brief(brief) => brief::run(brief, units, json),
         Command::Plot(plot) => plot::run(plot, units, json),
         Command::Sweep(wanted) => sweep::run(wanted, json),

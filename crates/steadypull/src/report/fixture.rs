@@ -42,6 +42,7 @@ pub fn answer() -> Answer {
             load_case: "at the peak of the pull".into(),
             cases: vec![case()],
             partings: vec![],
+            faces: vec![face()],
             worst: Some("bow shackle".into()),
             injury_energy_j: 79.0,
             injury_source: "invented source".into(),
@@ -215,6 +216,7 @@ fn rung() -> Rung {
         shift_probability: Some(0.0004),
         shift_probability_error: Some(0.01),
         shift_probability_after_digging: Some(0.98),
+        risks: Some(risks()),
         needed_n: Some(62e3),
         available_n: Some(120e3),
         peak_load_n: Some(120e3),
@@ -231,6 +233,22 @@ fn rung() -> Rung {
     }
 }
 
+fn risks() -> RungRisks {
+    let sure = |value| Probability {
+        value,
+        low: value * 0.5,
+        high: value * 1.5,
+    };
+    RungRisks {
+        passes_wll: sure(0.3),
+        likeliest_past_wll: Some("bow shackle".into()),
+        lets_go: sure(0.0123),
+        likeliest_to_go: Some("strap".into()),
+        anchor_yields: Some(sure(1e-4)),
+        tug_slides: Some(sure(0.2)),
+    }
+}
+
 fn rung_without_gear() -> Rung {
     Rung {
         method: MethodName::WinchMulti,
@@ -238,6 +256,7 @@ fn rung_without_gear() -> Rung {
         shift_probability: None,
         shift_probability_error: None,
         shift_probability_after_digging: None,
+        risks: None,
         needed_n: None,
         available_n: None,
         peak_load_n: None,
@@ -334,6 +353,19 @@ fn kinetic() -> KineticPull {
             empty: false,
             limited_by: "bow shackle".into(),
             words: "7.2 to 14.8 km/h".into(),
+            limited_how: "the chance that it passes its working load limit".into(),
+            sure_least_m_s: Some(2.2),
+            sure_greatest_m_s: Some(3.9),
+            possible_least_m_s: Some(1.9),
+            possible_greatest_m_s: Some(4.2),
+            opened_by: None,
+            asked: AskedChances {
+                shifts: 0.8,
+                passes_wll: 0.05,
+                lets_go: 1e-3,
+                past_limit: 0.05,
+            },
+            chances: (0..5).map(|k| speed_chances(f64::from(k))).collect(),
             curve: vec![WindowPoint {
                 speed_m_s: 2.0,
                 peak_force_n: 70e3,
@@ -352,7 +384,27 @@ fn kinetic() -> KineticPull {
             parts: 0.2,
             samples: 1000,
         },
+        at_run_up: speed_chances(3.3),
         line_model: "invented curve".into(),
+    }
+}
+
+fn speed_chances(speed_m_s: f64) -> SpeedChances {
+    let about = |value: f64| Probability {
+        value,
+        low: value * 0.8,
+        high: (value * 1.2).min(1.0),
+    };
+    SpeedChances {
+        speed_m_s,
+        shifts: about((speed_m_s / 4.0).min(1.0)),
+        passes_wll: about(speed_m_s / 40.0),
+        lets_go: about(speed_m_s * speed_m_s * 1e-5),
+        past_limits: vec![LimitChance {
+            name: "people in the tug".into(),
+            passes: about(0.01),
+        }],
+        stands: SpeedStands::TooSlowAndTooFast,
     }
 }
 
@@ -400,6 +452,7 @@ fn case() -> LetGoCase {
         }],
         vehicle_moved_m: 0.2,
         audit_error_share: 0.0002,
+        side: side(),
         path: FlightPath {
             time_s: vec![0.0],
             x_m: vec![0.0],
@@ -407,6 +460,84 @@ fn case() -> LetGoCase {
             z_m: vec![0.8],
             speed_m_s: vec![0.0],
         },
+    }
+}
+
+fn shield() -> Shield {
+    Shield {
+        what: "mesh screen".into(),
+        holds: Some(false),
+        rated_energy_j: Some(2000.0),
+        margin: Some(0.4),
+        perforated_from_j: None,
+        source: "the rating stated in the plan".into(),
+    }
+}
+
+fn face() -> FaceStruck {
+    FaceStruck {
+        vehicle: Side::Tug,
+        face: BodyFace::Windscreen,
+        strikes: 3,
+        runs: 14,
+        link: "bow shackle".into(),
+        speed_m_s: 77.0,
+        energy_j: 5000.0,
+        shields: vec![shield()],
+        glass_is_guarded: Some(false),
+    }
+}
+
+fn side() -> FlyingSide {
+    FlyingSide {
+        flies_to: Side::Tug,
+        parts: "where it is".into(),
+        inside_at_m: None,
+        stays: "casualty.rear on Wagon 1".into(),
+        stays_mass_kg: 1.5,
+        snaps_back: None,
+        comes_to: "the front of Wagon 2".into(),
+        things: vec![FlyingThing {
+            what: "the strap with half a shackle".into(),
+            sort: FlyingSort::Hardware,
+            mass_kg: 1.4,
+            speed_m_s: 95.0,
+            energy_j: 6300.0,
+            meets: Meeting::Strikes,
+            strike: Some(Strike {
+                face: BodyFace::Windscreen,
+                time_s: 0.1,
+                height_m: 1.3,
+                behind_m: 1.5,
+                side_m: 0.1,
+                speed_m_s: 85.0,
+                normal_speed_m_s: 60.0,
+                energy_j: 5100.0,
+                windscreen_test_j: Some(88.65),
+                shields: vec![shield()],
+                glass_is_guarded: Some(false),
+            }),
+            passes: None,
+            rests_x_m: 12.0,
+            rests_y_m: -0.5,
+            hazardous: vec![Hazardous {
+                criterion_j: 79.0,
+                source: "invented source".into(),
+                from_x_m: 0.2,
+                to_x_m: 9.0,
+                lowest_m: 0.5,
+                highest_m: 1.3,
+                body: "legs to trunk".into(),
+            }],
+        }],
+        whip: Some(Whip {
+            at_least_m_s: 120.0,
+            at_most_m_s: 300.0,
+            time_s: 0.2,
+            x_m: 18.0,
+            y_m: 0.0,
+            height_m: 0.4,
+        }),
     }
 }
 

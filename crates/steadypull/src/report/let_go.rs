@@ -23,6 +23,9 @@ pub fn write(page: &mut Page, let_go: &LetGo, units: Units, detail: Detail) {
         "Hazardous from",
         &format!("{energy} ({})", let_go.injury_source),
     );
+    if let (Detail::Full, Some(first)) = (detail, first_casualties(let_go, units)) {
+        page.fact("First casualties from", &first);
+    }
     super::partings::write(page, let_go, units, detail);
     if let_go.cases.is_empty() {
         return;
@@ -32,7 +35,7 @@ pub fn write(page: &mut Page, let_go: &LetGo, units: Units, detail: Detail) {
     page.table(
         &[
             "If this lets go",
-            "at",
+            "flies to",
             "launched",
             "arrives",
             "energy",
@@ -44,14 +47,28 @@ pub fn write(page: &mut Page, let_go: &LetGo, units: Units, detail: Detail) {
     page.paragraph(
         "Energy: of the hardware alone. Undamped: without dampers or tethers. x hazard: all that arrives together, dampers included, over the energy above.",
     );
+    super::flying::write_faces(page, let_go, units);
     for case in shown(let_go, detail) {
         page.gap();
         flight(page, case, units);
+        super::flying::write_side(page, &case.side, units, detail);
         holds(page, case, units);
         if detail == Detail::Full {
             course(page, case, units);
         }
     }
+}
+
+/// The lower criterion that stretches of the way are told for, with its source.
+fn first_casualties(let_go: &LetGo, units: Units) -> Option<String> {
+    let mut cases = let_go.cases.iter();
+    let stretch = cases.find_map(|case| {
+        let things = case.side.things.iter();
+        let mut stretches = things.flat_map(|t| &t.hazardous);
+        stretches.find(|s| s.criterion_j < let_go.injury_energy_j)
+    })?;
+    let energy = units.energy(stretch.criterion_j);
+    Some(format!("{energy} ({})", stretch.source))
 }
 
 /// The worst case alone, or all of them.
@@ -75,14 +92,22 @@ fn row(case: &LetGoCase, units: Units) -> [String; 7] {
         None => "does not".into(),
     };
     [
-        case.link.clone(),
-        short_end(case.parts_at).into(),
+        link(case),
+        short_end(case.side.flies_to).into(),
         units.flight_speed(case.launch_speed_m_s),
         arrives,
         energy(&case.arrival),
         energy(&case.arrival_bare),
         figures(case.times_injury),
     ]
+}
+
+/// The link, with the place inside it where it parts, if it does.
+fn link(case: &LetGoCase) -> String {
+    match case.side.inside_at_m {
+        Some(_) => format!("{}, inside", case.link),
+        None => case.link.clone(),
+    }
 }
 
 fn short_end(side: Side) -> &'static str {
@@ -97,10 +122,11 @@ fn flight(page: &mut Page, case: &LetGoCase, units: Units) {
     page.item(
         "-",
         &format!(
-            "{} lets go {}: {}",
+            "{} lets go {}: {} flies to {}",
             case.link,
-            end(case.parts_at),
-            case.flies
+            case.side.parts,
+            case.flies,
+            to(case.side.flies_to)
         ),
     );
     let arrives = match &case.arrival {
@@ -121,11 +147,19 @@ fn flight(page: &mut Page, case: &LetGoCase, units: Units) {
     ));
 }
 
-fn end(side: Side) -> &'static str {
+/// Where a link lets go, in words.
+pub(super) fn end(side: Side) -> &'static str {
     match side {
         Side::Casualty => "at the casualty",
         Side::Between => "between the vehicles",
         Side::Tug => "at the tug",
+    }
+}
+
+fn to(side: Side) -> &'static str {
+    match side {
+        Side::Tug => "the tug",
+        _ => "the casualty",
     }
 }
 

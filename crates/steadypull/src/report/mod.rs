@@ -7,9 +7,11 @@
 mod assumed;
 mod bar;
 mod cautions;
+mod dampers;
 mod findings;
 #[cfg(test)]
 mod fixture;
+mod flying;
 mod head;
 mod let_go;
 mod load_path;
@@ -21,10 +23,12 @@ mod pull;
 mod rig;
 mod situation;
 mod standoff;
+mod tether;
 mod verdict;
 mod winch;
 
 use steadypull_contract::answer::Answer;
+use steadypull_contract::printed::{DampersAnswer, TetherAnswer};
 use steadypull_contract::show::Units;
 
 use crate::area::Area;
@@ -84,6 +88,26 @@ pub fn area(answer: &Answer, units: Units, area: Area) -> String {
     head::write(&mut page, answer, units);
     verdict::headline(&mut page, answer);
     section(&mut page, answer, units, area, Detail::Full);
+    findings::write(&mut page, &answer.findings);
+    cautions::write(&mut page, &answer.cautions);
+    page.finish()
+}
+
+/// Dampers by design, with what must never be cut away from it.
+pub fn dampers(answer: &DampersAnswer, units: Units) -> String {
+    let mut page = Page::default();
+    page.sides(&format!("STEADYPULL  {}", answer.title), "");
+    dampers::write(&mut page, &answer.dampers, units);
+    findings::write(&mut page, &answer.findings);
+    cautions::write(&mut page, &answer.cautions);
+    page.finish()
+}
+
+/// A tether by design, with what must never be cut away from it.
+pub fn tether(answer: &TetherAnswer, units: Units) -> String {
+    let mut page = Page::default();
+    page.sides(&format!("STEADYPULL  {}", answer.title), "");
+    tether::write(&mut page, &answer.tether, units);
     findings::write(&mut page, &answer.findings);
     cautions::write(&mut page, &answer.cautions);
     page.finish()

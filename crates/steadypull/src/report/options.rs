@@ -1,7 +1,7 @@
 //! Every method, least hazardous first.
 
 use steadypull_contract::answer::{LinkLoad, Options, Rung};
-use steadypull_contract::show::{Units, percent};
+use steadypull_contract::show::{Units, one_in, percent};
 
 use super::{Detail, Page};
 
@@ -22,6 +22,7 @@ pub fn write(page: &mut Page, options: &Options, units: Units, detail: Detail) {
         page.under(&rung.reason);
         page.under(&stopping(rung));
         forces(page, rung, units);
+        risks(page, rung);
         if detail == Detail::Full {
             numbers(page, rung, units);
         }
@@ -57,6 +58,36 @@ fn forces(page: &mut Page, rung: &Rung, units: Units) {
             "Needs {needed} in the design case, can bring {available} in the middle case."
         ));
     }
+}
+
+/// What may go wrong with it, by probability.
+fn risks(page: &mut Page, rung: &Rung) {
+    let Some(risks) = &rung.risks else {
+        return;
+    };
+    let named = |name: &Option<String>| match name {
+        Some(name) => format!(" ({name})"),
+        None => String::new(),
+    };
+    let mut parts = vec![
+        format!(
+            "a part passes its WLL {}{}",
+            percent(risks.passes_wll.value),
+            named(&risks.likeliest_past_wll)
+        ),
+        format!(
+            "a part lets go {}{}",
+            one_in(risks.lets_go.value),
+            named(&risks.likeliest_to_go)
+        ),
+    ];
+    if let Some(yields) = risks.anchor_yields {
+        parts.push(format!("an anchor yields {}", one_in(yields.value)));
+    }
+    if let Some(slides) = risks.tug_slides {
+        parts.push(format!("the tug slides {}", percent(slides.value)));
+    }
+    page.under(&format!("Chances: {}.", parts.join(", ")));
 }
 
 fn numbers(page: &mut Page, rung: &Rung, units: Units) {

@@ -1,11 +1,13 @@
 //! What a kinetic pull would do.
 
-use steadypull_contract::answer::{KineticPull, Pull, RunUpWindow};
-use steadypull_contract::show::{Units, gravities, percent, seconds};
+use steadypull_contract::answer::{KineticPull, Probability, Pull, RunUpWindow};
+use steadypull_contract::show::{Units, gravities, one_in, percent, seconds};
 
 use super::bar::{Mark, axis};
 use super::{Detail, Page};
 
+/// Slower than this is a crawl, m/s.
+const CRAWL: f64 = 0.28;
 /// Cells of the speed axis.
 const CELLS: usize = 60;
 
@@ -29,7 +31,7 @@ pub fn write(page: &mut Page, pull: &Pull, units: Units, detail: Detail) {
     page.paragraph("Once under way it cannot be stopped.");
     summary(page, kinetic, units);
     window(page, kinetic, units);
-    chances(page, kinetic);
+    chances(page, kinetic, units, detail);
     if detail == Detail::Full {
         course(page, kinetic, units);
         repeats(page, kinetic, units);
@@ -94,7 +96,13 @@ fn window(page: &mut Page, pull: &KineticPull, units: Units) {
     page.gap();
     let window = &pull.window;
     page.fact("Run-up window", &window.words);
-    page.fact("Greatest is set by", &window.limited_by);
+    page.fact(
+        "Greatest is set by",
+        &format!("{}: {}", window.limited_by, window.limited_how),
+    );
+    if let Some(by) = &window.opened_by {
+        page.fact("Would open with", by);
+    }
     let marks = marks(pull, units);
     let fastest = marks.iter().map(|mark| mark.at).fold(0.0, f64::max);
     if fastest <= 0.0 {
@@ -109,7 +117,14 @@ fn marks(pull: &KineticPull, units: Units) -> Vec<Mark> {
     let mark = |at: Option<f64>, word: &str| {
         at.map(|at| Mark {
             at,
-            label: format!("{word} {}", units.speed(at)),
+            label: format!(
+                "{word} {}",
+                if at < CRAWL {
+                    "a crawl".into()
+                } else {
+                    units.speed(at)
+                }
+            ),
         })
     };
     let run_up = if pull.run_up_planned {
@@ -135,13 +150,65 @@ fn open(window: &RunUpWindow) -> Option<(f64, f64)> {
     Some((window.least_m_s?, window.greatest_m_s?))
 }
 
-fn chances(page: &mut Page, pull: &KineticPull) {
-    let chances = &pull.chances;
+fn chances(page: &mut Page, pull: &KineticPull, units: Units, detail: Detail) {
+    let at = &pull.at_run_up;
+    let asked = &pull.window.asked;
     page.gap();
-    page.fact("Chance that it shifts", &percent(chances.shifts));
-    page.fact("... a link passes WLL", &percent(chances.passes_wll));
-    page.fact("... a link lets go", &percent(chances.parts));
-    page.fact("Cases drawn", &chances.samples.to_string());
+    page.fact(
+        "Chance that it shifts",
+        &format!(
+            "{}; policy asks {}",
+            likely(at.shifts),
+            percent(asked.shifts)
+        ),
+    );
+    page.fact(
+        "... a link passes WLL",
+        &format!(
+            "{}; policy allows {}",
+            likely(at.passes_wll),
+            percent(asked.passes_wll)
+        ),
+    );
+    page.fact(
+        "... a link lets go",
+        &format!(
+            "{}; policy allows {}",
+            one_in(at.lets_go.value),
+            one_in(asked.lets_go)
+        ),
+    );
+    page.fact("Pulls drawn", &pull.chances.samples.to_string());
+    page.gap();
+    page.paragraph("By probability, against run-up speed:");
+    // Two of three are there for drawing.
+    let every = if detail == Detail::Full { 1 } else { 3 };
+    let speeds = pull.window.chances.iter().step_by(every);
+    let rows: Vec<[String; 5]> = speeds
+        .map(|one| {
+            [
+                units.speed(one.speed_m_s),
+                percent(one.shifts.value),
+                percent(one.passes_wll.value),
+                one_in(one.lets_go.value),
+                one.stands.words().into(),
+            ]
+        })
+        .collect();
+    page.table(
+        &["Run-up", "shifts", "passes WLL", "lets go", "verdict"],
+        &rows,
+    );
+}
+
+/// A probability with its sampling interval.
+fn likely(p: Probability) -> String {
+    format!(
+        "{} ({} to {})",
+        percent(p.value),
+        percent(p.low),
+        percent(p.high)
+    )
 }
 
 fn course(page: &mut Page, pull: &KineticPull, units: Units) {

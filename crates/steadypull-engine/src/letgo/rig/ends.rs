@@ -15,7 +15,7 @@ use super::pieces::{Piece, Stretchy, energy_j, stretch_m};
 use super::scene::{Scene, level};
 use crate::letgo::assemble::free_end_speed;
 use crate::letgo::bodies::{dot, minus, plus};
-use crate::letgo::cases::{CASE_SEGMENTS, drag_area, with_gear};
+use crate::letgo::cases::{CASE_SEGMENTS, bumps, drag_area, with_gear};
 use crate::letgo::{Ground, Hardware, HeldEnd, LinePart, Outcome, Setup};
 use crate::rig::{NodeKind, Side};
 use crate::units::{Angle, Duration, Length, Mass};
@@ -183,16 +183,29 @@ impl FreeEndOf {
         setup.held_height =
             Length::new((setup.free_height.get() + rise.clamp(-0.8 * rest, 0.8 * rest)).max(0.0));
         setup.ground = Some(Ground {
-            friction: 0.4,
             slope: Angle::new(libm::atan(scene.terrain.rise_along(self.way(scene)))),
+            roughness: bumps(&scene.plan.site),
+            ..Ground::level(0.4)
         });
         setup.held = self.held(scene);
+        setup.wind_m_s = wind_along(scene, self.way(scene));
         setup.segments = segments(&setup, CASE_SEGMENTS);
         if let Some(at) = self.on_main_line(scene) {
-            setup = with_gear(scene.plan, &setup, at).0;
+            setup = with_gear(scene.plan, &setup, at, self.parted_point(scene)).0;
         }
         setup.max_time = launch_time(&setup);
         setup
+    }
+
+    /// Name of the point that the free end was made fast to.
+    fn parted_point<'s>(&self, scene: &'s Scene) -> &'s str {
+        let stops = &scene.graph.runs[self.run].stops;
+        let stop = if self.to_last {
+            stops.first()
+        } else {
+            stops.last()
+        };
+        stop.map_or("", |stop| scene.node(stop.node).name.as_str())
     }
 
     /// The node at which its line ends.
@@ -283,6 +296,12 @@ impl FreeEndOf {
             .map(|p| self.in_plan(scene, p))
             .collect()
     }
+}
+
+/// The wind as seen along a level direction, m/s.
+pub(super) fn wind_along(scene: &Scene, way: [f64; 2]) -> [f64; 3] {
+    let [x, y] = scene.plan.site.air_m_s();
+    [x * way[0] + y * way[1], y * way[0] - x * way[1], 0.0]
 }
 
 fn dot2(way: [f64; 2], v: [f64; 3]) -> f64 {

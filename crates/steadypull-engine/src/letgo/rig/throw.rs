@@ -27,7 +27,7 @@ use crate::letgo::assemble::free_end_speed;
 use crate::letgo::bodies::{dot, plus, square, times};
 use crate::letgo::cases::drag_area;
 use crate::letgo::flight::AIR_DENSITY_KG_M3;
-use crate::letgo::{FreeFlight, free_flight};
+use crate::letgo::{FreeFlight, free_flight_in_wind};
 use crate::units::{Angle, Mass, Speed};
 
 /// Least mass taken for what is thrown, kg: a soft shackle.
@@ -128,7 +128,9 @@ impl Throw {
         let velocity = times(speed_m_s, [way[0], way[1], way[2] - rise]);
         let drag = 0.5 * AIR_DENSITY_KG_M3 * drag_area(self.mass).get() / self.mass.get();
         let from = [place[0], place[1], scene.terrain.height_m(place)];
-        free_flight(from, velocity, drag, scene.terrain.gravity(), FRICTION)
+        let [x, y] = scene.plan.site.air_m_s();
+        let (air, gravity) = ([x, y, 0.0], scene.terrain.gravity());
+        free_flight_in_wind(from, velocity, drag, air, gravity, FRICTION)
     }
 }
 

@@ -4,9 +4,9 @@
 use crate::line::{Condition, Material};
 use crate::plan::Hitch;
 use crate::plan::{
-    Anchor, AnchorKind, AnchorVehicle, Block, Bridle, Casualty, DrivenWheels, Kit, Layout, Line,
-    Method, Part, People, Place, Plan, PointKind, Policy, Pose, RecoveryPoint, Rig, Run, Shackle,
-    ShackleKind, Soil, Surface, Tree, TreeSort, Tug, Vehicle, Winch, WinchDrive,
+    Anchor, AnchorKind, AnchorVehicle, Block, BodyShape, Bridle, Casualty, DrivenWheels, Kit,
+    Layout, Line, Method, Part, People, Place, Plan, PointKind, Policy, Pose, RecoveryPoint, Rig,
+    Run, Shackle, ShackleKind, Soil, Surface, Tree, TreeSort, Tug, Vehicle, Winch, WinchDrive,
 };
 use crate::units::{Angle, Duration, Force, Length, Mass, Power, Pressure, Speed};
 
@@ -29,6 +29,7 @@ pub fn plan(method: Method, runs: &[(&str, &[&str])]) -> Plan {
             run_up_speed: None,
             slack: Length::ZERO,
         }),
+        site: Default::default(),
         people: People {
             crew: 2,
             bystanders: 0,
@@ -94,8 +95,6 @@ fn tug() -> Tug {
         power: Power::from_kw(100.0),
         max_drive: Force::from_kn(25.0),
         holds_drive: true,
-        screen_height: Length::new(1.1),
-        roof_height: Length::new(1.9),
         winch: Some(Winch {
             drive: WinchDrive::Electric,
             rated_pull: Force::from_lbf(9500.0),
@@ -130,6 +129,7 @@ fn vehicle(name: &str) -> Vehicle {
         tyre_pressure: Pressure::from_psi(35.0),
         road_tyre_pressure: Pressure::from_psi(35.0),
         recovery_points: points(),
+        shape: BodyShape::wagon(),
     }
 }
 

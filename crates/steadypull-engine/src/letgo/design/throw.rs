@@ -1,0 +1,210 @@
+//! The runs behind a design: many draws of one set-up, cut short where they may be.
+//!
+//! A run is followed for a short time first, and again for as long as something slow
+//! could still arrive only where not everything has arrived or come to rest. A
+//! set-up that can no longer keep its limit is dropped: the draws are common, so
+//! dropping changes no result, only the work.
+
+use core::ops::Range;
+
+use super::set_up::SetUp;
+use super::target::{Draws, Target};
+use crate::letgo::{Outcome, Setup, run_each};
+use crate::units::{Duration, Energy, Force, kinetic_energy};
+
+/// Draws between looks at the limit.
+const BLOCK: usize = 4;
+/// Shortest and longest time that is followed, s: what arrives later than that has
+/// come at a walking pace.
+const FOLLOWED_S: (f64, f64) = (0.05, 4.0);
+
+/// What one run gave.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Seen {
+    /// Energy of the hardware alone at the far vehicle, J (of the last half metre of
+    /// a bare line); 0 if it does not get there.
+    pub hardware_j: f64,
+    /// The most energetic damper at the far vehicle, J of its own.
+    pub damper_j: f64,
+    /// The most energetic thing that arrives, J: hardware with all that it carries,
+    /// or a damper.
+    pub worst_j: f64,
+    /// Whether the tether parted.
+    pub parted: bool,
+    /// Greatest load in the tether, N.
+    pub tether_n: f64,
+    /// Time of the hardware's arrival, s; none if it does not arrive.
+    pub arrived_s: Option<f64>,
+    /// Energy that the line could give back when the link let go, J.
+    pub stored_j: f64,
+}
+
+/// What a set-up must keep in all but so many of its draws.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Limit {
+    /// Nothing: every draw is wanted.
+    None,
+    /// Nothing arrives with more than so many J.
+    Under(f64, usize),
+    /// The tether does not part.
+    Holds(usize),
+}
+
+/// One set-up, to be run over some of the draws.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Job<'a> {
+    pub(super) target: &'a Target,
+    pub(super) draws: &'a Draws,
+    pub(super) set_up: SetUp,
+    pub(super) which: Range<usize>,
+    pub(super) limit: Limit,
+    pub(super) pace: Pace,
+}
+
+/// How finely and how long runs are followed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Pace {
+    /// Segments of a run.
+    pub segments: usize,
+    /// First, s.
+    pub first_s: f64,
+    /// Energy below which nothing matters, J; it sets how long slow things count.
+    pub matters_j: f64,
+    /// Whether runs with something still on its way are followed for longer.
+    pub patient: bool,
+}
+
+/// What a job gave: a run a draw, `None` where it failed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Trial {
+    pub(super) seen: Vec<Option<Seen>>,
+    /// Whether the limit was passed and the rest left out.
+    pub(super) dropped: bool,
+}
+
+impl Job<'_> {
+    /// Runs it. Jobs do not depend on each other, so a caller may run several at once.
+    pub fn run(&self) -> Trial {
+        let mut seen = Vec::with_capacity(self.which.len());
+        let mut over = 0;
+        let mut from = self.which.start;
+        while from < self.which.end {
+            let to = (from + BLOCK).min(self.which.end);
+            let block = self.block(from..to);
+            over += block.iter().filter(|one| self.passes_limit(one)).count();
+            seen.extend(block);
+            if over > self.allowed() {
+                return Trial {
+                    seen,
+                    dropped: true,
+                };
+            }
+            from = to;
+        }
+        Trial {
+            seen,
+            dropped: false,
+        }
+    }
+
+    fn allowed(&self) -> usize {
+        match self.limit {
+            Limit::None => usize::MAX,
+            Limit::Under(_, allowed) | Limit::Holds(allowed) => allowed,
+        }
+    }
+
+    /// A run that failed keeps no limit.
+    fn passes_limit(&self, seen: &Option<Seen>) -> bool {
+        match (self.limit, seen) {
+            (Limit::None, _) => false,
+            (_, None) => true,
+            (Limit::Under(most_j, _), Some(seen)) => seen.worst_j > most_j,
+            (Limit::Holds(_), Some(seen)) => seen.parted,
+        }
+    }
+
+    fn block(&self, numbers: Range<usize>) -> Vec<Option<Seen>> {
+        let start = numbers.start;
+        let whole_s = self.whole_s();
+        let first_s = self.pace.first_s.clamp(FOLLOWED_S.0, whole_s);
+        let mut seen = vec![None; numbers.len()];
+        let mut again = Vec::new();
+        run_each(
+            numbers,
+            |i| self.setup(i, first_s),
+            |i, outcome| {
+                let setup = self.setup(i, first_s);
+                let Ok(outcome) = outcome else { return };
+                let one = of(&setup, &outcome);
+                let settled = done(&outcome) || self.passes_limit(&Some(one));
+                if self.pace.patient && !settled && first_s < whole_s {
+                    again.push(i);
+                }
+                seen[i - start] = Some(one);
+            },
+        );
+        run_each(
+            0..again.len(),
+            |k| self.setup(again[k], whole_s),
+            |k, outcome| {
+                let setup = self.setup(again[k], whole_s);
+                seen[again[k] - start] = outcome.ok().map(|outcome| of(&setup, &outcome));
+            },
+        );
+        seen
+    }
+
+    fn setup(&self, i: usize, end_s: f64) -> Setup {
+        let mut setup = match self.set_up.tether {
+            Some(_) => self.target.planned.clone(),
+            None => self.target.bare.clone(),
+        };
+        setup.segments = self.pace.segments.max(2 * setup.lines.len());
+        setup.max_time = Duration::new(end_s);
+        self.set_up.put_on(&mut setup);
+        self.draws
+            .draw(i)
+            .put_on(&mut setup, &self.target.lines, self.target.tension);
+        setup
+    }
+
+    /// Until when something that still matters could arrive: all that flies, together,
+    /// at the energy that matters.
+    fn whole_s(&self) -> f64 {
+        let kg = self.target.hardware.get().max(1.0) + self.set_up.total().get();
+        let slowest = (2.0 * self.pace.matters_j / kg).sqrt();
+        let whole = self.target.distance().get() / slowest.max(1e-3);
+        whole.clamp(1.0, FOLLOWED_S.1)
+    }
+}
+
+/// Whether nothing more can come of it.
+fn done(outcome: &Outcome) -> bool {
+    let arrived = outcome.arrival.is_some() && outcome.dampers.iter().all(|d| d.arrival.is_some());
+    arrived || outcome.at_rest
+}
+
+fn of(setup: &Setup, outcome: &Outcome) -> Seen {
+    let alone = |a: &crate::letgo::FreeEnd| match setup.hardware.mass.get() > 0.0 {
+        true => kinetic_energy(setup.hardware.mass, a.speed),
+        false => a.energy,
+    };
+    let arrival = outcome.arrival.as_ref();
+    let together = arrival.map_or(Energy::ZERO, |a| a.energy.max(alone(a)));
+    let dampers = outcome.dampers.iter().filter_map(|d| d.arrival);
+    let damper_j = dampers.map(|a| a.energy.get()).fold(0.0, f64::max);
+    let tethers = outcome.tethers.iter();
+    Seen {
+        hardware_j: arrival.map_or(0.0, |a| alone(a).get()),
+        damper_j,
+        worst_j: together.get().max(damper_j),
+        parted: outcome.tethers.iter().any(|t| t.parted_at.is_some()),
+        tether_n: tethers
+            .map(|t| t.peak_load)
+            .fold(Force::ZERO, Force::max)
+            .get(),
+        arrived_s: arrival.map(|a| a.time.get()),
+        stored_j: outcome.stored.get(),
+    }
+}
