@@ -25,7 +25,9 @@ mod required;
 /// The rigs of the engine's own tests, so that both speak of the same ones.
 #[path = "../../crates/steadypull-engine/tests/rigs/mod.rs"]
 mod rigs;
+mod rope_recoil;
 mod situations;
+mod snap_back_chart;
 mod statistics;
 
 pub use check::{Against, Check, Outcome, Tolerance, Verdict};

@@ -4,6 +4,7 @@ use crate::chart::chart;
 use crate::check::{Against, Outcome, Verdict};
 use crate::convergence_chart;
 use crate::required::DEFERRED;
+use crate::snap_back_chart;
 use crate::statistics::Spread;
 use core::fmt::Write;
 use steadypull_engine::source::Status;
@@ -18,7 +19,7 @@ pub struct Document {
 }
 
 /// The generated files, to be kept in step with the checks.
-pub fn documents(outcomes: &[Outcome]) -> [Document; 3] {
+pub fn documents(outcomes: &[Outcome]) -> [Document; 4] {
     [
         Document {
             path: "VALIDATION.md",
@@ -31,6 +32,10 @@ pub fn documents(outcomes: &[Outcome]) -> [Document; 3] {
         Document {
             path: "docs/convergence.svg",
             text: convergence_chart::chart(),
+        },
+        Document {
+            path: "docs/snap_back.svg",
+            text: snap_back_chart::chart(),
         },
     ]
 }

@@ -14,6 +14,8 @@ pub struct Topic {
     pub checks: fn() -> Vec<Check>,
 }
 
+pub use rule_distance::thrown_by_wire;
+
 macro_rules! topics {
     ($($file:ident)+) => {
         $(mod $file;)+

@@ -72,7 +72,7 @@ fn thrown_with_drag() -> f64 {
 }
 
 /// Where it lands when `length` m of 40 t wire rope round it at strength throws it.
-fn thrown_by_wire(length: f64) -> f64 {
+pub fn thrown_by_wire(length: f64) -> f64 {
     let (material, mbs) = (Material::WireRope, Force::from_tf(40.0));
     let Ok(curve) = material.curve() else {
         return f64::NAN;

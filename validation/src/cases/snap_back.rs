@@ -1,6 +1,7 @@
 //! Snap-back and harm to lines in the literature: speeds, orders, thresholds.
 
 use crate::check::{Tolerance, check, checks};
+use crate::rope_recoil::{TRIAL_END_M, as_strong_as_hmpe, at_strength, trial};
 use steadypull_engine::gear::age::old_nylon;
 use steadypull_engine::line::rope_data::{
     HMPE, LASTING_HARM_SHARE, NYLON, POLYESTER, RopeFit, WIRE,
@@ -32,7 +33,29 @@ checks! {
             ("an elastic tail holds over ten times the energy of HMPE, length for length, at one load", energy_ratio_tail() > 10.0),
             ("the tail recoils faster than HMPE alone at that load", tail_recoil_m_s() > HMPE.recoil_speed(Length::from_mm(24.0)).get()),
         ])
-        .note("a lossless HMPE line would still recoil at c e = 146 m/s at its strength; that its end stayed is not shown by this rule");
+        .note("a lossless HMPE line would still recoil at c e = 146 m/s at its strength");
+    cv_syn_03_trial => check("CV-SYN-03", "HMPE with 22 m of elastic tail parts at a quarter, half, all of its strength: m flown by the tail's end in 1 s, its mean speed over 15 m", BULLETIN, "m; m/s")
+        .bands(
+            [0.25, 0.5, 1.0].map(|share| trial(share, true, 1.0)).iter().flat_map(|end| [end.flown_m, end.over_15_m_m_s]).collect::<Vec<_>>(),
+            [(15.0, f64::MAX); 6],
+            "over 15 m in under 1 s",
+        )
+        .note("the load of the trial is not told: a used rope, so from a quarter of its strength up; 44 mm, 10 m of HMPE each side of the break and a tail of nylon as strong are assumed");
+    cv_syn_03_bare => check("CV-SYN-03", "energy of the end without a tail over that of the end with it, 10 m of HMPE each, at a quarter, half, all of its strength", BULLETIN, "-")
+        .bands(
+            [0.25, 0.5, 1.0].map(|share| trial(share, false, 1e-3).stored_j / trial(share, true, 1e-3).stored_j),
+            [(0.0, 0.1); 3],
+            "an order less: one end was dangerous, the other stayed",
+        );
+    cv_syn_03_outside => check("CV-SYN-03", "where the model lies outside: the end without a tail", BULLETIN, "-")
+        .statements({
+            let [tailed, bare] = [true, false].map(|with_tail| trial(0.5, with_tail, 1.0).flown_m);
+            [
+                ("the end with a tail flies over twice as far", tailed > 2.0 * bare),
+                ("the model throws the end without a tail past its holder: more than was seen, so on the safe side", bare > TRIAL_END_M),
+            ]
+        })
+        .note("that end stayed in the trial. The model lets a line go at once and whole, so all it holds comes back, at 74 m/s at half strength; to stay it would have to lose all but a few ten-thousandths as its strands fail one after another, and no source read gives that loss");
     cv_syn_04 => check("CV-SYN-04", "strength a used part may be left with: 95/95 bounds of old nylon, normal and lognormal", Source::new("UK MAIB report 13/2017, as reported", Status::Read), "x MBS")
         .bands(
             [old_nylon().bound_normal, old_nylon().bound_lognormal],
@@ -53,6 +76,19 @@ checks! {
             "an upper bound told of, not a measurement",
         )
         .note("a linear wire from rest gives a third of the quoted speed: the quote cannot be explained by it");
+    cv_snap_01_chain => check("CV-SNAP-01", "the same in the chain, 20 m bare at strength: nylon, polyester, HMPE over 800 km/h; 11 mm wire over 500 km/h", ALERT, "-")
+        .bands(
+            [at(NYLON, 24.0).0 / 222.2, at(POLYESTER, 24.0).0 / 222.2, at(HMPE, 24.0).0 / 222.2, at(WIRE, 11.0).0 / 138.9],
+            [(0.3, 3.0), (0.3, 3.0), (0.3, 3.0), (0.0, 1.0)],
+            "an upper order only, no method given: a factor of three; the wire's an upper bound",
+        );
+    cv_snap_01_reach => check("CV-SNAP-01", "how far past its holder the end of 20 m flies: nylon, polyester, HMPE, wire", ALERT, "x length")
+        .bands(
+            [at(NYLON, 24.0).1, at(POLYESTER, 24.0).1, at(HMPE, 24.0).1, at(WIRE, 11.0).1],
+            [(0.5, 1.5); 4],
+            "about as far as the remaining length: an order",
+        )
+        .note("bare ends from 1 m up. 50 m of wire drops to the ground before it reaches its holder");
     cv_snap_04 => check("CV-SNAP-04", "release ratio: energy after over energy stored, every preset", Source::new("USCG CG-D-39-82 (1982), abstract", Status::Read), "-")
         .values(
             Material::ALL.map(release_ratio),
@@ -63,23 +99,13 @@ checks! {
         .note("the report's tables could not be opened: no ratio of theirs is compared");
 }
 
-/// Tension of 24 mm HMPE at its strength.
-fn hmpe_break_n() -> f64 {
-    HMPE.strength(Length::from_mm(24.0)).get()
+/// Speed and reach of 20 m of rope of that many millimetres.
+fn at(fit: RopeFit, millimetres: f64) -> (f64, f64) {
+    at_strength(fit, Length::from_mm(millimetres))
 }
 
-/// Diameter of nylon tail as strong as 24 mm HMPE, by halving.
 fn tail_diameter() -> Length {
-    let (mut low, mut high) = (0.024, 0.1);
-    for _ in 0..60 {
-        let mid = 0.5 * (low + high);
-        if NYLON.strength(Length::new(mid)).get() < hmpe_break_n() {
-            low = mid
-        } else {
-            high = mid
-        }
-    }
-    Length::new(high)
+    as_strong_as_hmpe(Length::from_mm(24.0))
 }
 
 fn tail_recoil_m_s() -> f64 {

@@ -222,6 +222,15 @@ pub struct LoadPoint {
     pub own: bool,
     /// One a usual set-up.
     pub energies: Vec<ArrivalEnergies>,
+    /// Which common advice holds; null where nothing arrives with more than the wish
+    /// without any damper.
+    pub advice: Option<AdviceHolds>,
+}
+
+/// Which common advice holds at one load.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct AdviceHolds {
     /// A light damper in the middle takes less than 30 % of the hardware's median energy.
     pub light_does_little: bool,
     /// The hardware's median energy falls strictly: none, light, heavy, two.
@@ -236,8 +245,10 @@ pub struct LoadPoint {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct DesignAccuracy {
-    /// Segments of the runs.
+    /// Segments of the runs that set-ups were chosen by, and of the curves.
     pub segments: u32,
+    /// Segments of the check on fresh draws.
+    pub check_segments: u32,
     /// Draws that set-ups were chosen by.
     pub search_draws: u32,
     /// Fresh draws that they were checked on.
@@ -246,12 +257,11 @@ pub struct DesignAccuracy {
     pub mass_step_kg: f64,
     /// Finest step of a place, as a share of the line.
     pub place_step_share: f64,
-    /// Segments of the check of the number of segments.
-    pub fine_segments: u32,
-    /// Draws of that check.
-    pub fine_draws: u32,
-    /// Median of the most energetic thing over those draws, at these segments.
-    pub fine_median_j: f64,
-    /// The same at the segments of the runs.
-    pub coarse_median_j: f64,
+    /// Draws by which the two numbers of segments are compared.
+    pub compared_draws: u32,
+    /// Median over them of the most energetic thing of the chosen set-up, with the
+    /// segments of the check; null where no dampers are needed.
+    pub compared_check_j: Option<f64>,
+    /// The same with the segments of the search.
+    pub compared_search_j: Option<f64>,
 }

@@ -24,8 +24,9 @@ mod winch;
 
 pub use anchors::{AnchorHold, AnchorKind};
 pub use dampers::{
-    ArrivalEnergies, DamperChoice, DamperDesign, DamperWish, DesignAccuracy, EnergySpread,
-    GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint, UsualSetUp,
+    AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DamperWish, DesignAccuracy,
+    EnergySpread, GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint,
+    UsualSetUp,
 };
 pub use flying::{
     BodyFace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, Meeting, Passes, Shield,

@@ -35,8 +35,10 @@ pub struct TetherDesign {
     pub check_draws: u32,
     /// Runs of the check that failed; they count as parted.
     pub failed: u32,
-    /// Segments of the runs.
+    /// Segments of the runs of the search.
     pub segments: u32,
+    /// Segments of the check.
+    pub check_segments: u32,
     /// Step of the strengths tried, as a ratio.
     pub strength_step: f64,
 }

@@ -1,9 +1,11 @@
 //! From a setup to the chain at the moment the link lets go.
 
 use super::bodies::Bodies;
-use super::chain::{Chain, Holder, Run, Segments};
+use super::chain::{Chain, Holder, Kind, Lane};
 use super::damper::Grip;
 use super::ground::Surface;
+use super::lanes::{flat, set};
+use super::pace::wave_step_share;
 use super::segment_law::SegmentLaw;
 use super::setup::{HeldEnd, LinePart, Setup, StepChoice};
 use super::tether::TetherLine;
@@ -21,66 +23,143 @@ const GRADE_SEGMENTS: f64 = 128.0;
 /// the limiter at its segment, heavier more.
 const HARDWARE_SEGMENTS: f64 = 6.0;
 
-/// The chain of `setup`, which must have passed its check.
-pub(super) fn assemble(setup: &Setup, tethers_hold: bool) -> Chain {
-    let counts = share_out(setup);
-    let (mut segments, runs) = lay_segments(setup, &counts);
-    let mut bodies = Bodies::new(setup.segments + 1 + setup.dampers.len());
-    let last_kg = 1.0 / segments.inv_mass[setup.segments - 1];
-    lay_nodes(setup, &segments, &runs, &mut bodies);
-    let hardware_kg = mass_at_tip(setup);
-    grade_limiter(
-        &mut segments,
-        hardware_kg / (hardware_kg + HARDWARE_SEGMENTS * last_kg),
-    );
-    let stiffest = runs
-        .iter()
-        .map(|run| 0.25 * run.law.steepest_n() * segments.inv_rest[run.from])
-        .fold(f64::INFINITY, f64::min);
-    let grips = hang_dampers(setup, &segments, &mut bodies, stiffest);
-    let tethers = tie_tethers(setup, &segments, &mut bodies, tethers_hold);
-    let holder = Holder {
-        inv_mass: hold(setup, &mut bodies),
-        impulse: [0.0; 3],
-        pull: [0.0; 3],
-    };
-    set_speeds(setup, &runs, &segments, &mut bodies);
-    let mut body_air_kg_m = vec![(
-        setup.segments,
-        0.5 * setup.air_kg_m3 * setup.hardware.drag_area.get(),
-    )];
-    for (grip, damper) in grips.iter().zip(&setup.dampers) {
-        body_air_kg_m.push((grip.body, 0.5 * setup.air_kg_m3 * damper.drag_area.get()));
+/// One segment before it is put into its lane.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Laid {
+    rest_m: f64,
+    line_kg_m: f64,
+    air_kg_m: f64,
+    law: SegmentLaw,
+    /// Mass of the join at its end towards the free end, kg.
+    joint_kg: f64,
+}
+
+impl Laid {
+    fn kg(&self) -> f64 {
+        self.rest_m * self.line_kg_m
     }
-    let mut chain = Chain {
-        bodies,
-        segments,
-        runs,
-        grips,
-        tethers,
-        corners: Vec::with_capacity(setup.segments),
-        holder,
-        gravity: gravity(setup),
-        ground: setup.ground.as_ref().map(Surface::new),
-        wind: setup.wind_m_s,
-        fixed_step_s: match setup.step {
-            StepChoice::ByWave => None,
-            StepChoice::Fixed(step) => Some(step.get()),
-        },
-        body_air_kg_m,
-        air: setup.air_kg_m3 > 0.0,
-        viscosity: setup.viscosity,
-        dashpot_n_s: setup.dashpot_n_s,
-        tip_inertia: hardware_kg / (hardware_kg + last_kg),
-        taut: true,
-        grip_step_s: f64::INFINITY,
-        time_s: 0.0,
-        step_s: 0.0,
-        steps: 0,
-        kicked_s: 0.0,
-    };
-    bound_grip_step(&mut chain);
-    chain
+}
+
+impl Kind {
+    /// What the run of `setup` has in common with others.
+    pub fn of(setup: &Setup) -> Self {
+        let curved = |line: &LinePart| SegmentLaw::new(&line.unloading).above_one != 0.0;
+        Self {
+            segments: setup.segments,
+            dampers: setup.dampers.len(),
+            tethers: setup.tethers.len(),
+            air: setup.air_kg_m3 > 0.0,
+            ground: setup.ground.is_some(),
+            rough: setup
+                .ground
+                .is_some_and(|ground| Surface::new(&ground).rough()),
+            viscous: setup.viscosity > 0.0,
+            dashpot: setup.dashpot_n_s > 0.0,
+            by_wave: setup.step == StepChoice::ByWave,
+            curved: setup.lines.iter().any(curved),
+        }
+    }
+}
+
+impl<const W: usize> Chain<W> {
+    /// Lays the run of `setup`, which must have passed its check and be of this
+    /// chain's kind, into lane `l`.
+    pub fn lay(&mut self, l: usize, setup: &Setup, tethers_hold: bool) {
+        self.park(l);
+        let laid = lay_segments(setup);
+        let hardware_kg = mass_at_tip(setup);
+        let last_kg = laid[laid.len() - 1].kg();
+        self.put_segments(
+            l,
+            &laid,
+            hardware_kg / (hardware_kg + HARDWARE_SEGMENTS * last_kg),
+        );
+        let b = &mut self.bodies;
+        lay_nodes(setup, &laid, b, l);
+        let stiffest = laid
+            .iter()
+            .map(|segment| 0.25 * segment.law.steepest_n / segment.rest_m)
+            .fold(f64::INFINITY, f64::min);
+        let grips = hang_dampers(setup, &laid, b, l, stiffest);
+        let tethers = tie_tethers(setup, &laid, b, l, tethers_hold);
+        let holder = Holder {
+            inv_mass: hold(setup, b, l),
+            ..Holder::default()
+        };
+        set_speeds(setup, &laid, b, l);
+        let stiffest_damping = laid
+            .iter()
+            .map(|segment| setup.dashpot_n_s / (segment.rest_m * segment.kg()))
+            .fold(0.0, f64::max);
+        self.lanes[l] = Lane {
+            busy: true,
+            grips,
+            tethers,
+            holder,
+            gravity: gravity(setup),
+            ground: setup.ground.as_ref().map(Surface::new),
+            wind: setup.wind_m_s,
+            hardware_air_kg_m: 0.5 * setup.air_kg_m3 * setup.hardware.drag_area.get(),
+            viscosity: setup.viscosity,
+            wave_share: wave_step_share(setup.viscosity),
+            dashpot_n_s: setup.dashpot_n_s,
+            tip_inertia: hardware_kg / (hardware_kg + last_kg),
+            dashpot_step_s: if stiffest_damping > 0.0 {
+                0.3 / stiffest_damping.max(1e-9)
+            } else {
+                f64::INFINITY
+            },
+            fixed_step_s: match setup.step {
+                StepChoice::ByWave => None,
+                StepChoice::Fixed(step) => Some(step.get()),
+            },
+            end_s: setup.max_time.get(),
+            ..Lane::default()
+        };
+        self.bound_grip_step(l);
+        self.gather_common();
+    }
+
+    fn put_segments(&mut self, l: usize, laid: &[Laid], at_tip: f64) {
+        let s = &mut self.segments;
+        let n = laid.len();
+        for (i, segment) in laid.iter().enumerate() {
+            let e = flat::<W>(i, l);
+            let law = segment.law;
+            // Full viscosity at a bare free end, less and less of it away from the
+            // end: there the jump of the cut has become a slope that the limiter can
+            // carry.
+            let from_tip = ((n - 1 - i) as f64 / GRADE_SEGMENTS).min(1.0);
+            for (list, x) in [
+                (&mut s.rest_m, segment.rest_m),
+                (&mut s.inv_rest, 1.0 / segment.rest_m),
+                (&mut s.inv_mass, 1.0 / segment.kg()),
+                (&mut s.line_kg_m, segment.line_kg_m),
+                (&mut s.air_kg_m, segment.air_kg_m),
+                (&mut s.limited, at_tip + (1.0 - at_tip) * from_tip),
+                (&mut s.slack, law.slack_strain),
+                (&mut s.inv_width, law.inv_width),
+                (&mut s.most_n, law.most_n),
+                (&mut s.steepest_n, law.steepest_n),
+                (&mut s.above_one, law.above_one),
+            ] {
+                set(list, e, x);
+            }
+            s.laws[e] = law;
+        }
+    }
+
+    fn bound_grip_step(&mut self, l: usize) {
+        let b = &self.bodies;
+        let lightest = (1..=self.kind.segments)
+            .map(|i| b.mass(i, l))
+            .fold(f64::INFINITY, f64::min);
+        let lane = &mut self.lanes[l];
+        for grip in &mut lane.grips {
+            let step = grip.longest_step_s(b.mass(grip.body, l), lightest);
+            lane.grip_step_s = lane.grip_step_s.min(step);
+        }
+    }
 }
 
 /// Gravity as it leans against sloping ground, m/s².
@@ -106,15 +185,6 @@ fn mass_at_tip(setup: &Setup) -> f64 {
     setup.hardware.mass.get() + against.map(|d| d.mass.get()).sum::<f64>()
 }
 
-/// Full viscosity at a bare free end, less and less of it away from the end:
-/// there the jump of the cut has become a slope that the limiter can carry.
-fn grade_limiter(s: &mut Segments, at_tip: f64) {
-    let n = s.rest_m.len();
-    s.limited = (0..n)
-        .map(|i| at_tip + (1.0 - at_tip) * ((n - 1 - i) as f64 / GRADE_SEGMENTS).min(1.0))
-        .collect();
-}
-
 /// Segments of each line: by length, at least one each.
 fn share_out(setup: &Setup) -> Vec<usize> {
     let total = setup.rest_length().get();
@@ -135,100 +205,85 @@ fn share_out(setup: &Setup) -> Vec<usize> {
     counts
 }
 
-fn lay_segments(setup: &Setup, counts: &[usize]) -> (Segments, Vec<Run>) {
-    let n = setup.segments;
-    let zero = || vec![0.0; n];
-    let mut s = Segments {
-        ux: zero(),
-        uy: zero(),
-        uz: zero(),
-        slope_n: zero(),
-        mean_n: zero(),
-        owed_n_s: zero(),
-        strain: zero(),
-        rate: zero(),
-        elastic_n: zero(),
-        viscous_n: zero(),
-        dashpot_n: zero(),
-        impedance: zero(),
-        viscous_j: zero(),
-        dashpot_j: zero(),
-        ..Segments::default()
-    };
-    let mut runs = Vec::with_capacity(counts.len());
-    let mut from = 0;
-    for (line, &count) in setup.lines.iter().zip(counts) {
-        let rest = line.length.get() / count as f64;
-        for _ in 0..count {
-            s.rest_m.push(rest);
-            s.inv_rest.push(1.0 / rest);
-            s.inv_mass.push(1.0 / (rest * line.mass_per_length.get()));
-            s.air_kg_m
-                .push(0.5 * setup.air_kg_m3 * line.diameter.get() * rest);
+fn lay_segments(setup: &Setup) -> Vec<Laid> {
+    let mut laid = Vec::with_capacity(setup.segments);
+    for (line, &count) in setup.lines.iter().zip(&share_out(setup)) {
+        let rest_m = line.length.get() / count as f64;
+        let one = Laid {
+            rest_m,
+            line_kg_m: line.mass_per_length.get(),
+            air_kg_m: 0.5 * setup.air_kg_m3 * line.diameter.get() * rest_m,
+            law: SegmentLaw::new(&line.unloading),
+            joint_kg: 0.0,
+        };
+        laid.extend(core::iter::repeat_n(one, count));
+        if let Some(last) = laid.last_mut() {
+            last.joint_kg = line.joint_mass.get();
         }
-        let law = SegmentLaw::new(&line.unloading, line.mass_per_length.get());
-        runs.push(Run {
-            from,
-            to: from + count,
-            law,
-        });
-        from += count;
     }
-    (s, runs)
+    // At the free end itself is the hardware.
+    if let Some(last) = laid.last_mut() {
+        last.joint_kg = 0.0;
+    }
+    laid
 }
 
-fn lay_nodes(setup: &Setup, s: &Segments, runs: &[Run], b: &mut Bodies) {
-    let n = setup.segments;
+fn lay_nodes<const W: usize>(setup: &Setup, laid: &[Laid], b: &mut Bodies<W>, l: usize) {
+    let n = laid.len();
     let mut mass = vec![0.0; n + 1];
     let mut arc = vec![0.0; n + 1];
-    for run in runs {
-        for i in run.from..run.to {
-            let half = 0.5 / s.inv_mass[i];
-            mass[i] += half;
-            mass[i + 1] += half;
-            arc[i + 1] = arc[i] + s.rest_m[i] * (1.0 + run.law.max_strain());
-        }
-    }
-    for (line, run) in setup.lines.iter().zip(runs) {
-        if run.to < n {
-            mass[run.to] += line.joint_mass.get();
-        }
+    for (i, segment) in laid.iter().enumerate() {
+        let half = 0.5 * segment.kg();
+        mass[i] += half;
+        mass[i + 1] += half + segment.joint_kg;
+        arc[i + 1] = arc[i] + segment.rest_m * (1.0 + segment.law.max_strain);
     }
     mass[n] += setup.hardware.mass.get();
     let (free_z, held_z) = (setup.free_height.get(), setup.held_height.get());
     let rise = held_z - free_z;
     let reach = (arc[n] * arc[n] - rise * rise).max(0.0).sqrt();
     for i in 0..=n {
-        b.set_mass(i, mass[i]);
+        b.set_mass(i, l, mass[i]);
         let left = 1.0 - arc[i] / arc[n];
-        b.x[i] = setup.break_offset.get() + reach * left;
-        b.z[i] = free_z + rise * left;
+        let place = [
+            setup.break_offset.get() + reach * left,
+            0.0,
+            free_z + rise * left,
+        ];
+        b.place.set(flat::<W>(i, l), place);
     }
 }
 
 /// Segment and share of it at a rest length from the free end.
-fn on_line(s: &Segments, from_free_end_m: f64) -> (usize, f64) {
+fn on_line(laid: &[Laid], from_free_end_m: f64) -> (usize, f64) {
     let mut left = from_free_end_m;
-    for i in (0..s.rest_m.len()).rev() {
-        if left <= s.rest_m[i] || i == 0 {
-            return (i, (1.0 - left / s.rest_m[i]).clamp(0.0, 1.0));
+    for (i, segment) in laid.iter().enumerate().rev() {
+        if left <= segment.rest_m || i == 0 {
+            return (i, (1.0 - left / segment.rest_m).clamp(0.0, 1.0));
         }
-        left -= s.rest_m[i];
+        left -= segment.rest_m;
     }
     (0, 0.0)
 }
 
-fn hang_dampers(setup: &Setup, s: &Segments, b: &mut Bodies, stiffest: f64) -> Vec<Grip> {
+fn hang_dampers<const W: usize>(
+    setup: &Setup,
+    laid: &[Laid],
+    b: &mut Bodies<W>,
+    l: usize,
+    stiffest: f64,
+) -> Vec<Grip> {
     let hang = |(k, damper): (usize, &super::setup::DamperOnLine)| {
-        let body = setup.segments + 1 + k;
-        let (segment, share) = on_line(s, damper.from_free_end.get());
-        b.set_mass(body, damper.mass.get());
-        let between = |list: &[f64]| list[segment] + share * (list[segment + 1] - list[segment]);
-        (b.x[body], b.y[body], b.z[body]) = (between(&b.x), between(&b.y), between(&b.z));
+        let body = b.dampers_from + k;
+        let (segment, share) = on_line(laid, damper.from_free_end.get());
+        b.set_mass(body, l, damper.mass.get());
+        let (near, far) = (b.place(segment, l), b.place(segment + 1, l));
+        let place = [0, 1, 2].map(|k| near[k] + share * (far[k] - near[k]));
+        b.place.set(flat::<W>(body, l), place);
         Grip::new(
-            body,
-            segment,
-            share,
+            (l, body),
+            0.5 * setup.air_kg_m3 * damper.drag_area.get(),
+            (segment, share),
             damper.slips_at.get(),
             damper.contact_radius.get(),
             stiffest,
@@ -237,30 +292,25 @@ fn hang_dampers(setup: &Setup, s: &Segments, b: &mut Bodies, stiffest: f64) -> V
     setup.dampers.iter().enumerate().map(hang).collect()
 }
 
-fn bound_grip_step(chain: &mut Chain) {
-    let b = &chain.bodies;
-    let lightest = b.mass[1..=chain.segments.rest_m.len()]
-        .iter()
-        .copied()
-        .fold(f64::INFINITY, f64::min);
-    for grip in &mut chain.grips {
-        let step = grip.longest_step_s(b.mass[grip.body], lightest);
-        chain.grip_step_s = chain.grip_step_s.min(step);
-    }
-}
-
-fn tie_tethers(setup: &Setup, s: &Segments, b: &mut Bodies, hold: bool) -> Vec<TetherLine> {
+fn tie_tethers<const W: usize>(
+    setup: &Setup,
+    laid: &[Laid],
+    b: &mut Bodies<W>,
+    l: usize,
+    hold: bool,
+) -> Vec<TetherLine> {
     let tie = |tether: &super::setup::TetherToLine| {
-        let (segment, share) = on_line(s, tether.from_free_end.get());
+        let (segment, share) = on_line(laid, tether.from_free_end.get());
         let half = 0.5 * tether.mass.get();
         for (i, part) in [(segment, 1.0 - share), (segment + 1, share)] {
-            let mass = b.mass[i] + half * part;
-            b.set_mass(i, mass);
+            let mass = b.mass(i, l) + half * part;
+            b.set_mass(i, l, mass);
         }
         let anchor = tether
             .anchor_m
             .unwrap_or([0.0, 0.0, setup.free_height.get()]);
         TetherLine::new(
+            l,
             (segment, share),
             anchor,
             tether.length.get(),
@@ -272,50 +322,53 @@ fn tie_tethers(setup: &Setup, s: &Segments, b: &mut Bodies, hold: bool) -> Vec<T
 }
 
 /// Hands body 0 to its holder; gives one over the holder's mass.
-fn hold(setup: &Setup, b: &mut Bodies) -> f64 {
-    b.inv_mass[0] = 0.0;
+fn hold<const W: usize>(setup: &Setup, b: &mut Bodies<W>, l: usize) -> f64 {
+    let e = flat::<W>(0, l);
+    set(&mut b.inv_mass, e, 0.0);
     match setup.held {
         HeldEnd::Fixed => {
-            b.mass[0] = 0.0;
+            set(&mut b.mass, e, 0.0);
             0.0
         }
         HeldEnd::Vehicle { mass, .. } => {
-            b.mass[0] += mass.get();
-            1.0 / b.mass[0]
+            let whole = b.mass(0, l) + mass.get();
+            set(&mut b.mass, e, whole);
+            1.0 / whole
         }
     }
 }
 
-fn set_speeds(setup: &Setup, runs: &[Run], s: &Segments, b: &mut Bodies) {
+fn set_speeds<const W: usize>(setup: &Setup, laid: &[Laid], b: &mut Bodies<W>, l: usize) {
     let n = setup.segments;
     let held = match setup.held {
         HeldEnd::Fixed => 0.0,
         HeldEnd::Vehicle { speed, .. } => speed.get(),
     };
     let parted = setup.parted_speed.get();
-    let (start, span) = (b.x[n], b.x[0] - b.x[n]);
-    for i in 0..b.count() {
-        b.vx[i] = parted + (held - parted) * (b.x[i] - start) / span;
+    let (start, far) = (b.place(n, l)[0], b.place(0, l)[0]);
+    let dampers = b.dampers_from..b.dampers_from + setup.dampers.len();
+    for i in (0..=n).chain(dampers) {
+        let along = (b.place(i, l)[0] - start) / (far - start);
+        let speed = parted + (held - parted) * along;
+        b.velocity.set(flat::<W>(i, l), [speed, 0.0, 0.0]);
     }
-    let throw = likely_speed(setup, runs, s);
+    let throw = likely_speed(setup, laid);
     let (up, left) = (setup.elevation.get(), setup.azimuth.get());
+    let aside = throw * libm::cos(up) * libm::sin(left);
     let tail = (0.5 + n as f64 * TAIL_SHARE) as usize;
     for i in n - tail.min(n - 1)..=n {
-        b.vy[i] = throw * libm::cos(up) * libm::sin(left);
-        b.vz[i] = throw * libm::sin(up);
+        let along = b.velocity(i, l)[0];
+        b.velocity
+            .set(flat::<W>(i, l), [along, aside, throw * libm::sin(up)]);
     }
 }
 
 /// Launch speed to expect: that of a light line throwing the hardware and a
 /// third of its own mass, but no more than the free end of a line alone.
-fn likely_speed(setup: &Setup, runs: &[Run], s: &Segments) -> f64 {
-    let stored: f64 = runs
+fn likely_speed(setup: &Setup, laid: &[Laid]) -> f64 {
+    let stored: f64 = laid
         .iter()
-        .map(|run| {
-            run.law.energy_j_m(run.law.max_strain())
-                * s.rest_m[run.from]
-                * (run.to - run.from) as f64
-        })
+        .map(|segment| segment.law.energy_j_m(segment.law.max_strain) * segment.rest_m)
         .sum();
     let line_kg: f64 = setup
         .lines

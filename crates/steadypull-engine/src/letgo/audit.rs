@@ -4,8 +4,9 @@
 //! stored energy is the exact integral of the simulated law. Nothing is booked
 //! as a loss to make the sum come out: what is left over is the error.
 
-use super::bodies::{dot, plus, square, times};
+use super::bodies::{dot, minus, plus, square};
 use super::chain::Chain;
+use super::lanes::{Four, flat, get};
 
 /// Where the energy is, J.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -65,40 +66,48 @@ pub(super) struct Books {
 }
 
 impl Books {
-    /// Opens the books before the first step.
-    pub fn open(chain: &Chain) -> Self {
-        let kinetic = kinetic_j(chain);
-        let vehicle_j = chain.bodies.kinetic_j(0);
-        let stored_j = elastic_j(chain, 0.0);
+    /// Opens the books of run `l` before the first step.
+    pub fn open<const W: usize>(chain: &Chain<W>, l: usize) -> Self {
+        let kinetic = kinetic_j(chain, l);
+        let vehicle_j = chain.bodies.kinetic_j(0, l);
+        let stored_j = elastic_j(chain, l, 0.0);
         Self {
             put_in_j: stored_j + kinetic,
             vehicle_j,
             start_j: stored_j + kinetic,
-            height_j: height_j(chain, 0.0),
-            momentum: momentum(chain),
+            height_j: height_j(chain, l, 0.0),
+            momentum: momentum(chain, l),
             worst_share: 0.0,
             stored_j,
         }
     }
 
+    /// What was put in, J.
+    pub fn put_in_j(&self) -> f64 {
+        self.put_in_j
+    }
+
     /// The books now.
-    pub fn balance(&mut self, chain: &Chain) -> EnergyAudit {
+    pub fn balance<const W: usize>(&mut self, chain: &Chain<W>, l: usize) -> EnergyAudit {
+        let lane = &chain.lanes[l];
         // Velocities belong to half a step ago: so must the positions.
-        let back = 0.5 * chain.step_s;
-        let sum = |list: &[f64]| list.iter().sum::<f64>();
+        let back = 0.5 * lane.step_s;
+        let (s, b) = (&chain.segments, &chain.bodies);
+        let segments = |list: &[Four]| of_run::<W>(list, 0..chain.tip(), l);
+        let bodies = |list: &[Four]| of_run::<W>(list, chain.all_bodies(), l);
         let mut audit = EnergyAudit {
             put_in_j: self.put_in_j,
-            kinetic_j: kinetic_j(chain),
-            vehicle_j: chain.bodies.kinetic_j(0) - self.vehicle_j,
-            elastic_j: elastic_j(chain, back),
-            gravity_j: height_j(chain, back) - self.height_j,
-            viscosity_j: sum(&chain.segments.viscous_j),
-            damping_j: sum(&chain.segments.dashpot_j),
-            air_j: sum(&chain.bodies.air_j),
-            ground_j: sum(&chain.bodies.ground_j),
-            grip_j: chain.grips.iter().map(|g| g.dissipated_j).sum(),
-            pick_up_j: chain.grips.iter().map(|g| g.pick_up_j).sum(),
-            tether_j: chain.tethers.iter().map(|t| t.lost_j()).sum(),
+            kinetic_j: kinetic_j(chain, l),
+            vehicle_j: b.kinetic_j(0, l) - self.vehicle_j,
+            elastic_j: elastic_j(chain, l, back),
+            gravity_j: height_j(chain, l, back) - self.height_j,
+            viscosity_j: segments(&s.viscous_j),
+            damping_j: segments(&s.dashpot_j),
+            air_j: bodies(&b.air_j),
+            ground_j: bodies(&b.ground_j),
+            grip_j: lane.grips.iter().map(|g| g.dissipated_j).sum(),
+            pick_up_j: lane.grips.iter().map(|g| g.pick_up_j).sum(),
+            tether_j: lane.tethers.iter().map(|t| t.lost_j()).sum(),
             ..EnergyAudit::default()
         };
         audit.error_j = audit.kinetic_j
@@ -119,14 +128,16 @@ impl Books {
     }
 
     /// The momentum books now.
-    pub fn momentum(&self, chain: &Chain) -> MomentumAudit {
-        let b = &chain.bodies;
-        let moving: f64 = b.mass[1..].iter().sum();
-        let gained = plus(momentum(chain), -1.0, self.momentum);
-        let outer = [&b.outer_x, &b.outer_y, &b.outer_z].map(|list| list.iter().sum::<f64>());
-        let mut impulse = plus(outer, -1.0, chain.holder.impulse);
-        impulse = plus(impulse, moving * chain.kicked_s, chain.gravity);
-        for tether in &chain.tethers {
+    pub fn momentum<const W: usize>(&self, chain: &Chain<W>, l: usize) -> MomentumAudit {
+        let (b, lane) = (&chain.bodies, &chain.lanes[l]);
+        let moving: f64 = chain.all_bodies().skip(1).map(|i| b.mass(i, l)).sum();
+        let gained = plus(momentum(chain, l), -1.0, self.momentum);
+        let outer = chain.all_bodies().fold([0.0; 3], |sum, i| {
+            plus(sum, 1.0, b.outer.get(flat::<W>(i, l)))
+        });
+        let mut impulse = plus(outer, -1.0, lane.holder.impulse);
+        impulse = plus(impulse, moving * lane.kicked_s, lane.gravity);
+        for tether in &lane.tethers {
             impulse = plus(impulse, 1.0, tether.impulse);
         }
         let scale = (2.0 * moving * self.put_in_j).sqrt().max(1e-9);
@@ -138,51 +149,57 @@ impl Books {
     }
 }
 
-/// Kinetic energy of all but the holder.
-pub(super) fn kinetic_j(chain: &Chain) -> f64 {
-    (1..chain.bodies.count())
-        .map(|i| chain.bodies.kinetic_j(i))
-        .sum()
+/// Sum of the numbers of run `l` in a list.
+fn of_run<const W: usize>(list: &[Four], which: impl Iterator<Item = usize>, l: usize) -> f64 {
+    which.map(|i| get(list, flat::<W>(i, l))).sum()
 }
 
-fn elastic_j(chain: &Chain, back_s: f64) -> f64 {
-    let b = &chain.bodies;
+/// Kinetic energy of all but the holder.
+pub(super) fn kinetic_j<const W: usize>(chain: &Chain<W>, l: usize) -> f64 {
+    let bodies = chain.all_bodies().skip(1);
+    bodies.map(|i| chain.bodies.kinetic_j(i, l)).sum()
+}
+
+fn elastic_j<const W: usize>(chain: &Chain<W>, l: usize, back_s: f64) -> f64 {
+    let (b, lane) = (&chain.bodies, &chain.lanes[l]);
     let mut sum = 0.0;
-    for run in &chain.runs {
-        for i in run.from..run.to {
-            let apart = plus(b.place(i + 1), -1.0, b.place(i));
-            let parting = plus(b.velocity(i + 1), -1.0, b.velocity(i));
-            let length = square(plus(apart, -back_s, parting)).sqrt();
-            let strain = length * chain.segments.inv_rest[i] - 1.0;
-            sum += run.law.energy_j_m(strain) * chain.segments.rest_m[i];
-        }
+    for i in 0..chain.tip() {
+        let apart = minus(b.place(i + 1, l), b.place(i, l));
+        let parting = minus(b.velocity(i + 1, l), b.velocity(i, l));
+        let length = square(plus(apart, -back_s, parting)).sqrt();
+        let e = flat::<W>(i, l);
+        let strain = length * get(&chain.segments.inv_rest, e) - 1.0;
+        sum += chain.segments.laws[e].energy_j_m(strain) * chain.rest_m(i, l);
     }
-    sum += chain
+    sum += lane
         .grips
         .iter()
         .map(|g| g.energy_j(b, back_s))
         .sum::<f64>();
-    sum + chain
+    sum + lane
         .tethers
         .iter()
         .map(|t| t.energy_j(b, back_s))
         .sum::<f64>()
 }
 
-fn height_j(chain: &Chain, back_s: f64) -> f64 {
-    let b = &chain.bodies;
-    let of = |i: usize| -b.mass[i] * dot(chain.gravity, plus(b.place(i), -back_s, b.velocity(i)));
-    let carried: f64 = chain
+fn height_j<const W: usize>(chain: &Chain<W>, l: usize, back_s: f64) -> f64 {
+    let (b, lane) = (&chain.bodies, &chain.lanes[l]);
+    let of = |i: usize| {
+        let place = plus(b.place(i, l), -back_s, b.velocity(i, l));
+        -b.mass(i, l) * dot(lane.gravity, place)
+    };
+    let carried: f64 = lane
         .grips
         .iter()
-        .map(|g| -dot(chain.gravity, g.carried_kg_m))
+        .map(|g| -dot(lane.gravity, g.carried_kg_m))
         .sum();
-    (1..b.count()).map(of).sum::<f64>() + carried
+    chain.all_bodies().skip(1).map(of).sum::<f64>() + carried
 }
 
-fn momentum(chain: &Chain) -> [f64; 3] {
+fn momentum<const W: usize>(chain: &Chain<W>, l: usize) -> [f64; 3] {
     let b = &chain.bodies;
-    (0..b.count()).fold([0.0; 3], |sum, i| {
-        plus(sum, 1.0, times(b.mass[i], b.velocity(i)))
-    })
+    chain
+        .all_bodies()
+        .fold([0.0; 3], |sum, i| plus(sum, b.mass(i, l), b.velocity(i, l)))
 }

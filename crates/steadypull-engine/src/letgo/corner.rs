@@ -11,97 +11,135 @@
 //! - at a corner (slack to taut or back), `(W(e₊) − W(e₋))/(e₊ − e₋)`, with `W` the
 //!   stored energy per metre.
 //!
-//! Two passes; what is left over shows in the energy audit.
+//! Two passes; what is left over shows in the energy audit. Steps of one length
+//! without viscosity need it at the corners alone: there the leapfrog neither loses
+//! nor creates energy.
 
-use super::bodies::{dot, minus, plus};
 use super::chain::Chain;
+use super::lanes::{Four, PACK, Way, flat, get};
 
 const PASSES: usize = 2;
+/// Sweeps from a corner within which a segment's work is summed exactly.
+pub(super) const CORNER_MARGIN: f64 = 3.0;
 
-/// A segment that goes slack or taut in this step, and the run it belongs to.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// A segment that may go slack or taut in this step.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Corner {
-    pub segment: usize,
-    pub run: usize,
+    /// Its number in the lists of packs.
+    pub at: usize,
+    /// Tension whose work has been done so far in this step, N.
+    pub mean_n: f64,
+    /// Impulse owed, N·s.
+    pub owed_n_s: f64,
 }
 
-impl Chain {
-    /// Corrects the kick of `dt_s` before a drift of `drift_s`.
-    pub(super) fn mend_work(&mut self, dt_s: f64, drift_s: f64) {
-        if !self.taut {
+impl<const W: usize> Chain<W> {
+    /// Corrects the kick before the drift.
+    #[inline(always)]
+    pub(super) fn mend_work(&mut self) {
+        let within = self.taut && (self.kind.viscous || self.kind.by_wave);
+        if !within && self.corners.is_empty() {
             return;
         }
-        let s = &mut self.segments;
-        s.mean_n.copy_from_slice(&s.elastic_n);
+        if within {
+            let n = self.packs;
+            let s = &mut self.segments;
+            s.mean_n[..n].copy_from_slice(&s.elastic_n[..n]);
+        }
         for _ in 0..PASSES {
-            self.owe_within(dt_s, drift_s);
-            self.owe_at_corners(dt_s, drift_s);
-            self.pay();
+            self.owe_at_corners();
+            if within {
+                self.mend_within();
+            }
+            self.pay_at_corners();
         }
     }
 
-    #[inline(never)]
-    fn owe_within(&mut self, dt_s: f64, drift_s: f64) {
-        let n = self.tip();
-        let b = &self.bodies;
-        let (vx, vy, vz) = (&b.vx[..=n], &b.vy[..=n], &b.vz[..=n]);
-        let s = &mut self.segments;
-        let (ux, uy, uz, rate) = (&s.ux[..n], &s.uy[..n], &s.uz[..n], &s.rate[..n]);
-        let (inv_rest, slope, elastic) = (&s.inv_rest[..n], &s.slope_n[..n], &s.elastic_n[..n]);
-        let (mean, owed) = (&mut s.mean_n[..n], &mut s.owed_n_s[..n]);
-        let before_s = self.step_s;
-        for i in 0..n {
-            let after = ux[i] * (vx[i + 1] - vx[i])
-                + uy[i] * (vy[i + 1] - vy[i])
-                + uz[i] * (vz[i + 1] - vz[i]);
-            let off = 0.25 * inv_rest[i] * (after * drift_s - rate[i] * before_s);
-            let wanted = (elastic[i] + slope[i] * off).max(0.0);
-            owed[i] = (wanted - mean[i]) * dt_s;
-            mean[i] = wanted;
-        }
-    }
-
-    fn owe_at_corners(&mut self, dt_s: f64, drift_s: f64) {
-        for &Corner { segment: i, run } in &self.corners {
-            let (s, b) = (&mut self.segments, &self.bodies);
-            let u = [s.ux[i], s.uy[i], s.uz[i]];
-            let after = dot(u, minus(b.velocity(i + 1), b.velocity(i)));
-            let from = s.strain[i] - 0.5 * s.rate[i] * self.step_s * s.inv_rest[i];
-            let to = s.strain[i] + 0.5 * after * drift_s * s.inv_rest[i];
-            let law = &self.runs[run].law;
-            let swept = to - from;
-            let wanted = if swept.abs() > 1e-9 {
-                (law.energy_j_m(to) - law.energy_j_m(from)) / swept
-            } else {
-                law.pull(s.strain[i]).tension_n
-            };
-            // The pass within the branch has set the mean back to the first guess.
-            s.owed_n_s[i] += (wanted - s.mean_n[i]) * dt_s;
-            s.mean_n[i] = wanted;
-        }
-    }
-
-    #[inline(never)]
-    fn pay(&mut self) {
-        let n = self.tip();
-        let s = &self.segments;
-        let (ux, uy, uz, owed) = (&s.ux[..n], &s.uy[..n], &s.uz[..n], &s.owed_n_s[..n]);
+    /// One pass over what pulls: each node is paid as soon as both segments beside it
+    /// are reckoned, from the speeds before the pass.
+    #[inline(always)]
+    fn mend_within(&mut self) {
+        let t = self.timing;
+        let n = self.packs + 1;
         let b = &mut self.bodies;
-        let (vx, vy, vz) = (&mut b.vx[..=n], &mut b.vy[..=n], &mut b.vz[..=n]);
-        let inv = &b.inv_mass[..=n];
-        for i in 0..n {
-            let (near, far) = (owed[i] * inv[i], owed[i] * inv[i + 1]);
-            vx[i] += near * ux[i];
-            vy[i] += near * uy[i];
-            vz[i] += near * uz[i];
-            vx[i + 1] -= far * ux[i];
-            vy[i + 1] -= far * uy[i];
-            vz[i + 1] -= far * uz[i];
+        let (mut v, inv) = (b.velocity.first_mut(n), &b.inv_mass[..n]);
+        let s = &mut self.segments;
+        let (us, rate) = (s.u.first(n), &s.rate[1..=n]);
+        let (inv_rest, slope, elastic) = (&s.inv_rest[..n], &s.slope_n[..n], &s.elastic_n[..n]);
+        let (mean, pulling) = (&mut s.mean_n[..n], &s.pulling[..n]);
+        let mut last = Way::default();
+        let mut at_held = Way::default();
+        let mut paid = false;
+        for p in 0..n {
+            if !pulling[p] {
+                if paid {
+                    // The far end of the last segment before.
+                    let pull = Way::default();
+                    v.put(p, v.at(p) + (pull - pull.last::<W>(last)).times(inv[p]));
+                    (last, paid) = (pull, false);
+                }
+                continue;
+            }
+            let here = v.at(p);
+            let u = us.at(p);
+            let after = u.dot(here.next::<W>(v.at(p + 1)) - here);
+            let off = inv_rest[p] * 0.25 * (after * t.drift - rate[p] * t.before);
+            let wanted = (elastic[p] + slope[p] * off).max(Four::ZERO);
+            let pull = u.times((wanted - mean[p]) * t.kick);
+            mean[p] = wanted;
+            v.put(p, here + (pull - pull.last::<W>(last)).times(inv[p]));
+            (last, paid) = (pull, true);
+            if p == 0 {
+                at_held = pull;
+            }
         }
-        let first = [owed[0] * ux[0], owed[0] * uy[0], owed[0] * uz[0]];
-        vx[0] += first[0] * self.holder.inv_mass;
-        let freed = if self.holder.inv_mass > 0.0 { 0.0 } else { 1.0 };
-        let resisted = [freed * first[0], first[1], first[2]];
-        self.holder.impulse = plus(self.holder.impulse, 1.0, resisted);
+        for (l, lane) in self.lanes.iter_mut().enumerate() {
+            let impulse = [at_held.x.0[l], at_held.y.0[l], at_held.z.0[l]];
+            self.bodies.velocity.x[0].0[l] += lane.holder.take(impulse, 1.0);
+        }
+    }
+
+    #[inline(always)]
+    fn owe_at_corners(&mut self) {
+        let (s, v, t) = (&self.segments, &self.bodies.velocity, &self.timing);
+        for corner in &mut self.corners {
+            let e = corner.at;
+            let l = e % W;
+            let (u, near, far) = (s.u.get(e), v.get(e), v.get(e + W));
+            let after =
+                u[0] * (far[0] - near[0]) + u[1] * (far[1] - near[1]) + u[2] * (far[2] - near[2]);
+            let (rate, inv_rest) = (get(&s.rate, e + PACK), get(&s.inv_rest, e));
+            let beyond = get(&s.strain, e) - get(&s.slack, e);
+            let from = beyond - 0.5 * rate * t.before.0[l] * inv_rest;
+            let to = beyond + 0.5 * after * t.drift.0[l] * inv_rest;
+            let wanted = if from <= 0.0 && to <= 0.0 {
+                0.0
+            } else {
+                s.laws[e].mean_between_n(from, to)
+            };
+            corner.owed_n_s = (wanted - corner.mean_n) * t.kick.0[l];
+            corner.mean_n = wanted;
+        }
+    }
+
+    #[inline(always)]
+    fn pay_at_corners(&mut self) {
+        for corner in &self.corners {
+            if corner.owed_n_s == 0.0 {
+                continue;
+            }
+            let e = corner.at;
+            let l = e % W;
+            let b = &mut self.bodies;
+            let pull = self.segments.u.get(e).map(|k| corner.owed_n_s * k);
+            for (node, way) in [(e, 1.0), (e + W, -1.0)] {
+                let by = way * get(&b.inv_mass, node);
+                b.velocity
+                    .add(node, [by * pull[0], by * pull[1], by * pull[2]]);
+            }
+            if e == flat::<W>(0, l) {
+                b.velocity.x[0].0[l] += self.lanes[l].holder.take(pull, 1.0);
+            }
+        }
     }
 }

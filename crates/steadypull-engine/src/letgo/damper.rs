@@ -16,6 +16,8 @@
 //! that it never shortens the leash that stops the hardware.
 
 use super::bodies::{Bodies, dot, minus, plus, square, times};
+use super::chain::drag;
+use super::lanes::{Four, flat, get, set};
 use crate::units::{Mass, Speed};
 
 /// Stretch of the grip's spring at which it slips, m: small against a segment.
@@ -29,7 +31,11 @@ const SLIDE_PASSES: usize = 12;
 /// A damper and its grip.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Grip {
+    /// The run it belongs to, and the damper among its bodies.
+    pub lane: usize,
     pub body: usize,
+    /// Half air density times drag area, kg/m.
+    pub air_kg_m: f64,
     pub segment: usize,
     /// Share of the segment from its held side to the attachment.
     pub share: f64,
@@ -44,9 +50,12 @@ pub(super) struct Grip {
     pub pick_up_j: f64,
     /// Mass times place relative to the hardware that picked it up, kg·m.
     pub carried_kg_m: [f64; 3],
-    /// Pulls of damping and spring on the damper this step, for their work.
+    /// Pulls of damping, spring and air on the damper this step, for their work, and
+    /// its velocity against the line before the kick.
     damping_n: [f64; 3],
     spring_n: [f64; 3],
+    air_n: [f64; 3],
+    slip_m_s: [f64; 3],
     /// Energy given to the spring and not yet accounted for, J.
     held_j: f64,
     /// Whether the line has run through to its end.
@@ -54,18 +63,21 @@ pub(super) struct Grip {
 }
 
 impl Grip {
-    /// A grip on `segment` at `share`; `stiffest_n_m` bounds its spring.
+    /// A grip of damper (`lane`, `body`) on a segment at a share of it;
+    /// `stiffest_n_m` bounds its spring.
     pub fn new(
-        body: usize,
-        segment: usize,
-        share: f64,
+        (lane, body): (usize, usize),
+        air_kg_m: f64,
+        (segment, share): (usize, f64),
         slips_at_n: f64,
         contact_radius_m: f64,
         stiffest_n_m: f64,
     ) -> Self {
         let stiffness_n_m = (slips_at_n / GRIP_GIVE_M).min(stiffest_n_m);
         Self {
+            lane,
             body,
+            air_kg_m,
             segment,
             share,
             stiffness_n_m,
@@ -80,6 +92,8 @@ impl Grip {
             carried_kg_m: [0.0; 3],
             damping_n: [0.0; 3],
             spring_n: [0.0; 3],
+            air_n: [0.0; 3],
+            slip_m_s: [0.0; 3],
             held_j: 0.0,
             at_end: false,
         }
@@ -102,15 +116,23 @@ impl Grip {
         }
     }
 
-    /// Slides if it must, then pulls damper and line.
-    pub fn pull(&mut self, b: &mut Bodies, rest_m: &[f64]) {
-        let slips = self.slide(b, rest_m);
-        let (i, w) = (self.segment, self.share);
+    /// Slides if it must, then pulls damper and line, whose segments have the rest
+    /// lengths `rest_m` up to node `tip`.
+    pub fn pull<const W: usize>(
+        &mut self,
+        b: &mut Bodies<W>,
+        rest_m: &[Four],
+        tip: usize,
+        wind: [f64; 3],
+    ) {
+        let slips = self.slide(b, rest_m, tip);
+        let (i, w, l) = (self.segment, self.share, self.lane);
         let stretch = self.stretch(b);
-        let mut rate = self.slip_velocity(b);
+        self.slip_m_s = self.slip_velocity(b);
+        let mut rate = self.slip_m_s;
         if slips {
             // The damping is in series with the friction: none along the line.
-            let along = minus(b.place(i + 1), b.place(i));
+            let along = minus(b.place(i + 1, l), b.place(i, l));
             let share = dot(rate, along) / square(along).max(1e-18);
             rate = plus(rate, -share, along);
         }
@@ -121,13 +143,28 @@ impl Grip {
         self.dissipated_j += self.held_j - stored;
         self.held_j = stored;
         let force = plus(self.damping_n, 1.0, self.spring_n);
-        b.push(self.body, force);
-        b.push(i, times(-(1.0 - w), force));
-        b.push(i + 1, times(-w, force));
+        self.air_n = drag(self.air_kg_m, b.velocity(self.body, l), wind);
+        b.push(self.body, l, plus(force, 1.0, self.air_n));
+        b.push(i, l, times(-(1.0 - w), force));
+        b.push(i + 1, l, times(-w, force));
+    }
+
+    /// Counts the work of spring, damping and air over `dt_s`, after the kick.
+    pub fn count<const W: usize>(&mut self, b: &mut Bodies<W>, dt_s: f64) {
+        self.count_work(self.slip_m_s, self.slip_velocity(b), dt_s);
+        let e = flat::<W>(self.body, self.lane);
+        let twice_mean = plus(b.was.get(e), 1.0, b.velocity.get(e));
+        let so_far = get(&b.air_j, e);
+        set(
+            &mut b.air_j,
+            e,
+            so_far - 0.5 * dt_s * dot(self.air_n, twice_mean),
+        );
+        b.outer.add(e, times(dt_s, self.air_n));
     }
 
     /// Work of spring and damping over `dt_s`, from the velocities before and after.
-    pub fn count_work(&mut self, before: [f64; 3], after: [f64; 3], dt_s: f64) {
+    fn count_work(&mut self, before: [f64; 3], after: [f64; 3], dt_s: f64) {
         let mean = times(0.5, plus(before, 1.0, after));
         self.dissipated_j -= dot(self.damping_n, mean) * dt_s;
         // Half of it up to the positions of this step, half after them.
@@ -137,12 +174,12 @@ impl Grip {
     }
 
     /// Velocity of the damper relative to its point of the line.
-    pub fn slip_velocity(&self, b: &Bodies) -> [f64; 3] {
-        minus(b.velocity(self.body), self.line_velocity(b))
+    fn slip_velocity<const W: usize>(&self, b: &Bodies<W>) -> [f64; 3] {
+        minus(b.velocity(self.body, self.lane), self.line_velocity(b))
     }
 
     /// Energy in its spring, at positions moved back by `back_s`.
-    pub fn energy_j(&self, b: &Bodies, back_s: f64) -> f64 {
+    pub fn energy_j<const W: usize>(&self, b: &Bodies<W>, back_s: f64) -> f64 {
         if !self.holds() {
             return 0.0;
         }
@@ -150,27 +187,27 @@ impl Grip {
         0.5 * self.stiffness_n_m * square(stretch)
     }
 
-    fn stretch(&self, b: &Bodies) -> [f64; 3] {
-        let (i, w) = (self.segment, self.share);
-        let held = b.place(i);
-        let point = plus(held, w, minus(b.place(i + 1), held));
-        minus(b.place(self.body), point)
+    fn stretch<const W: usize>(&self, b: &Bodies<W>) -> [f64; 3] {
+        let (i, w, l) = (self.segment, self.share, self.lane);
+        let held = b.place(i, l);
+        let point = plus(held, w, minus(b.place(i + 1, l), held));
+        minus(b.place(self.body, l), point)
     }
 
-    fn line_velocity(&self, b: &Bodies) -> [f64; 3] {
-        let (i, w) = (self.segment, self.share);
-        let held = b.velocity(i);
-        plus(held, w, minus(b.velocity(i + 1), held))
+    fn line_velocity<const W: usize>(&self, b: &Bodies<W>) -> [f64; 3] {
+        let (i, w, l) = (self.segment, self.share, self.lane);
+        let held = b.velocity(i, l);
+        plus(held, w, minus(b.velocity(i + 1, l), held))
     }
 
     /// Moves the attachment until friction can hold; true if it moved.
-    fn slide(&mut self, b: &Bodies, rest_m: &[f64]) -> bool {
-        let mut slips = false;
+    fn slide<const W: usize>(&mut self, b: &Bodies<W>, rest_m: &[Four], tip: usize) -> bool {
+        let (mut slips, l) = (false, self.lane);
         let give = self.slips_at_n / self.stiffness_n_m.max(1e-9);
         // A slide may run over nodes.
         for _ in 0..SLIDE_PASSES {
             let stretch = self.stretch(b);
-            let along = minus(b.place(self.segment + 1), b.place(self.segment));
+            let along = minus(b.place(self.segment + 1, l), b.place(self.segment, l));
             let length = square(along).sqrt();
             if length <= 1e-9 {
                 return slips;
@@ -182,11 +219,11 @@ impl Grip {
             }
             let wanted = self.share + excess.copysign(pull_m) / length;
             let share = wanted.clamp(0.0, 1.0);
-            self.slipped_m += (share - self.share).abs() * rest_m[self.segment];
+            self.slipped_m += (share - self.share).abs() * get(rest_m, flat::<W>(self.segment, l));
             self.share = share;
             slips = true;
-            self.at_end = wanted >= 1.0 && self.segment + 1 == rest_m.len();
-            if wanted > 1.0 && self.segment + 1 < rest_m.len() {
+            self.at_end = wanted >= 1.0 && self.segment + 1 == tip;
+            if wanted > 1.0 && self.segment + 1 < tip {
                 self.segment += 1;
                 self.share = 0.0;
             } else if wanted < 0.0 && self.segment > 0 {
@@ -200,19 +237,20 @@ impl Grip {
     }
 
     /// Lets the free end (body `tip`) pick the damper up if it has run into it.
-    pub fn meet(&mut self, b: &mut Bodies, tip: usize, time_s: f64) {
+    pub fn meet<const W: usize>(&mut self, b: &mut Bodies<W>, tip: usize, time_s: f64) {
         if !self.holds() {
             return;
         }
-        let apart = minus(b.place(self.body), b.place(tip));
+        let l = self.lane;
+        let apart = minus(b.place(self.body, l), b.place(tip, l));
         let touching = square(apart) <= self.contact_radius_m * self.contact_radius_m;
         if !touching && !self.at_end {
             return;
         }
         self.dissipated_j += self.held_j;
         self.held_j = 0.0;
-        self.carried_kg_m = times(b.mass[self.body], apart);
-        self.pick_up_j += stick(b, tip, self.body);
+        self.carried_kg_m = times(b.mass(self.body, l), apart);
+        self.pick_up_j += stick(b, tip, self.body, l);
         self.picked_up_at_s = Some(time_s);
     }
 }
@@ -227,17 +265,17 @@ pub fn speed_after_pick_up(first: (Mass, Speed), second: (Mass, Speed)) -> Speed
 /// Makes `tip` and `other` one body at `tip`; gives the kinetic energy lost.
 ///
 /// `other` stays in the lists without mass, and is no longer counted.
-pub(super) fn stick(b: &mut Bodies, tip: usize, other: usize) -> f64 {
-    let before = b.kinetic_j(tip) + b.kinetic_j(other);
-    let (m, d) = (b.mass[tip], b.mass[other]);
-    for velocity in [&mut b.vx, &mut b.vy, &mut b.vz] {
-        let of = |kg: f64, speed: f64| (Mass::new(kg), Speed::new(speed));
-        velocity[tip] = speed_after_pick_up(of(m, velocity[tip]), of(d, velocity[other])).get();
-    }
-    b.set_mass(tip, m + d);
-    b.mass[other] = 0.0;
-    b.inv_mass[other] = 0.0;
-    before - b.kinetic_j(tip)
+fn stick<const W: usize>(b: &mut Bodies<W>, tip: usize, other: usize, l: usize) -> f64 {
+    let before = b.kinetic_j(tip, l) + b.kinetic_j(other, l);
+    let (m, d) = (b.mass(tip, l), b.mass(other, l));
+    let (v, w) = (b.velocity(tip, l), b.velocity(other, l));
+    let of = |kg: f64, speed: f64| (Mass::new(kg), Speed::new(speed));
+    let after = [0, 1, 2].map(|k| speed_after_pick_up(of(m, v[k]), of(d, w[k])).get());
+    b.velocity.set(flat::<W>(tip, l), after);
+    b.set_mass(tip, l, m + d);
+    set(&mut b.mass, flat::<W>(other, l), 0.0);
+    set(&mut b.inv_mass, flat::<W>(other, l), 0.0);
+    before - b.kinetic_j(tip, l)
 }
 
 #[cfg(test)]
@@ -246,12 +284,15 @@ mod tests {
 
     #[test]
     fn closed_form_pick_up() {
-        let mut b = Bodies::new(2);
-        b.set_mass(0, 1.5);
-        b.set_mass(1, 5.0);
-        b.vx[0] = 80.0;
-        let lost = stick(&mut b, 0, 1);
-        assert!((b.vx[0] - 18.461_538).abs() < 1e-6, "CV-DAMP-01");
+        let mut b = Bodies::<1>::new(1, 0);
+        b.set_mass(0, 0, 1.5);
+        b.set_mass(1, 0, 5.0);
+        b.velocity.set(0, [80.0, 0.0, 0.0]);
+        let lost = stick(&mut b, 0, 1, 0);
+        assert!(
+            (b.velocity(0, 0)[0] - 18.461_538).abs() < 1e-6,
+            "CV-DAMP-01"
+        );
         assert!((4800.0 - lost - 1_107.692).abs() < 1e-3, "CV-DAMP-01");
     }
 }

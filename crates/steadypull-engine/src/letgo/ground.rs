@@ -19,6 +19,7 @@
 //! project's stand-in for rough ground (assumed); no stones, no stumps.
 
 use super::bodies::{Bodies, dot, plus};
+use super::lanes::{Four, Way, get, set};
 use super::setup::Ground;
 
 /// Speed at which what has sunk into a bump is lifted out of it, m/s.
@@ -58,21 +59,25 @@ impl Surface {
         )
     }
 
-    /// Applies the ground to bodies 1 and up before a drift of `dt_s`.
-    pub fn meet(&self, b: &mut Bodies, dt_s: f64) {
-        if self.quarter_m > 0.0 {
-            for i in 1..b.count() {
-                self.meet_bump(b, i, dt_s);
-            }
-        } else {
-            meet_plane(b, self.friction, dt_s);
-        }
+    /// Height of the highest crest over the even plane, m.
+    pub fn crest_m(&self) -> f64 {
+        2.0 * self.quarter_m
     }
 
-    fn meet_bump(&self, b: &mut Bodies, i: usize, dt_s: f64) {
-        let v = b.velocity(i);
-        let [x, y, z] = plus(b.place(i), dt_s, v);
-        if z >= 2.0 * self.quarter_m {
+    /// Whether it has bumps.
+    pub fn rough(&self) -> bool {
+        self.quarter_m > 0.0
+    }
+
+    /// Applies bumps to number `e` of the lists before a drift of `dt_s`.
+    #[inline(never)]
+    pub fn meet_bump<const W: usize>(&self, b: &mut Bodies<W>, e: usize, dt_s: f64) {
+        if get(&b.inv_mass, e) <= 0.0 {
+            return;
+        }
+        let v = b.velocity.get(e);
+        let [x, y, z] = plus(b.place.get(e), dt_s, v);
+        if z >= self.crest_m() {
             return;
         }
         let (h, slope_x, slope_y) = self.height_and_slopes(x, y);
@@ -97,17 +102,54 @@ impl Surface {
         let left = (speed - self.friction * gained).max(0.0);
         let keep = if speed > 0.0 { left / speed } else { 0.0 };
         let after = [0, 1, 2].map(|k| keep * along[k] + wanted * normal[k]);
-        let push = [0, 1, 2].map(|k| b.mass[i] * (after[k] - v[k]));
-        b.outer_x[i] += push[0];
-        b.outer_y[i] += push[1];
-        b.outer_z[i] += push[2];
-        let mean_2 = [
-            b.was_x[i] + after[0],
-            b.was_y[i] + after[1],
-            b.was_z[i] + after[2],
-        ];
-        b.ground_j[i] -= 0.5 * dot(push, mean_2);
-        (b.vx[i], b.vy[i], b.vz[i]) = (after[0], after[1], after[2]);
+        let mass = get(&b.mass, e);
+        let push = [0, 1, 2].map(|k| mass * (after[k] - v[k]));
+        b.outer.add(e, push);
+        let taken = 0.5 * dot(push, plus(b.was.get(e), 1.0, after));
+        let so_far = get(&b.ground_j, e);
+        set(&mut b.ground_j, e, so_far - taken);
+        b.velocity.set(e, after);
+    }
+}
+
+impl<const W: usize> Bodies<W> {
+    /// Applies even ground to the bodies of pack `p`, whose speed up must be at `least`.
+    #[inline(always)]
+    pub fn meet_plane(&mut self, p: usize, least: Four, friction: Four) {
+        let (zero, one) = (Four::ZERO, Four::all(1.0));
+        let v = Way {
+            x: self.velocity.x[p],
+            y: self.velocity.y[p],
+            z: self.velocity.z[p],
+        };
+        // What has no mass is met by nothing.
+        let least = Four::where_more(self.inv_mass[p], zero, least, v.z);
+        let gained = (least - v.z).max(zero);
+        let along = (v.x * v.x + v.y * v.y).sqrt();
+        let left = (along - friction * gained).max(zero);
+        let keep = Four::where_more(along, zero, left.over(along.max(Four::all(1e-300))), zero);
+        let keep = Four::where_more(gained, zero, keep, one);
+        let after = Way {
+            x: v.x * keep,
+            y: v.y * keep,
+            z: Four::where_more(gained, zero, least, v.z),
+        };
+        let mass = self.mass[p];
+        let push = Way {
+            x: -(mass * v.x * (one - keep)),
+            y: -(mass * v.y * (one - keep)),
+            z: mass * gained,
+        };
+        let was = Way {
+            x: self.was.x[p],
+            y: self.was.y[p],
+            z: self.was.z[p],
+        };
+        self.outer.x[p] = self.outer.x[p] + push.x;
+        self.outer.y[p] = self.outer.y[p] + push.y;
+        self.outer.z[p] = self.outer.z[p] + push.z;
+        self.ground_j[p] = self.ground_j[p] - push.dot(was + after) * 0.5;
+        (self.velocity.x[p], self.velocity.y[p], self.velocity.z[p]) = (after.x, after.y, after.z);
     }
 }
 
@@ -115,46 +157,6 @@ impl Surface {
 fn wave(u: f64) -> (f64, f64) {
     let t = u - u.floor() - 0.5;
     (-16.0 * t * (0.5 - t.abs()), 32.0 * t.abs() - 8.0)
-}
-
-/// Applies even ground to bodies 1 and up before a drift of `dt_s`.
-#[inline(never)]
-fn meet_plane(b: &mut Bodies, friction: f64, dt_s: f64) {
-    let n = b.count();
-    let per_step = 1.0 / dt_s;
-    let (z, mass) = (&b.z[..n], &b.mass[..n]);
-    let (vx, vy, vz) = (&mut b.vx[..n], &mut b.vy[..n], &mut b.vz[..n]);
-    let (ux, uy, uz) = (&b.was_x[..n], &b.was_y[..n], &b.was_z[..n]);
-    let taken = &mut b.ground_j[..n];
-    let (ox, oy, oz) = (
-        &mut b.outer_x[..n],
-        &mut b.outer_y[..n],
-        &mut b.outer_z[..n],
-    );
-    for i in 1..n {
-        let least = -z[i].max(0.0) * per_step;
-        if vz[i] >= least {
-            continue;
-        }
-        let along_2 = vx[i] * vx[i] + vy[i] * vy[i];
-        let gained = least - vz[i];
-        let along = along_2.sqrt();
-        let left = (along - friction * gained).max(0.0);
-        let keep = if along > 0.0 { left / along } else { 0.0 };
-        let push = [
-            -mass[i] * vx[i] * (1.0 - keep),
-            -mass[i] * vy[i] * (1.0 - keep),
-            mass[i] * gained,
-        ];
-        ox[i] += push[0];
-        oy[i] += push[1];
-        oz[i] += push[2];
-        vx[i] *= keep;
-        vy[i] *= keep;
-        vz[i] = least;
-        taken[i] -= 0.5
-            * (push[0] * (ux[i] + vx[i]) + push[1] * (uy[i] + vy[i]) + push[2] * (uz[i] + vz[i]));
-    }
 }
 
 #[cfg(test)]
@@ -174,16 +176,27 @@ mod tests {
         })
     }
 
-    fn slide(surface: &Surface, b: &mut Bodies, steps: usize, dt: f64) -> f64 {
+    /// One body of 2 kg that slides for `steps` of `dt` from a speed along x; gives
+    /// the bodies and its greatest height.
+    fn slide(surface: &Surface, speed: f64, steps: usize, dt: f64) -> (Bodies<1>, f64) {
+        let mut b = Bodies::<1>::new(1, 0);
+        b.set_mass(1, 0, 2.0);
+        b.velocity.set(1, [speed, 0.0, 0.0]);
         let mut highest = f64::NEG_INFINITY;
         for _ in 0..steps {
-            b.remember();
-            b.kick(dt, [0.0, 0.0, -G]);
-            surface.meet(b, dt);
-            b.drift(dt);
-            highest = highest.max(b.z[1]);
+            b.was = b.velocity.clone();
+            b.velocity.add(1, [0.0, 0.0, -G * dt]);
+            if surface.rough() {
+                surface.meet_bump(&mut b, 1, dt);
+            } else {
+                let least = -(b.place.z[0].max(Four::ZERO) * (1.0 / dt));
+                b.meet_plane(0, least, Four::all(surface.friction));
+            }
+            let v = b.velocity.get(1);
+            b.place.add(1, [0, 1, 2].map(|k| v[k] * dt));
+            highest = highest.max(b.place(1, 0)[2]);
         }
-        highest
+        (b, highest)
     }
 
     #[test]
@@ -207,37 +220,25 @@ mod tests {
     fn what_slides_fast_is_thrown_up_and_what_slides_slowly_follows() {
         let surface = rough(0.05, 2.0);
         for (speed, thrown) in [(1.0, false), (20.0, true)] {
-            let mut b = Bodies::new(2);
-            b.set_mass(1, 2.0);
-            b.vx[1] = speed;
-            let highest = slide(&surface, &mut b, 40_000, 5e-5);
+            let (b, highest) = slide(&surface, speed, 40_000, 5e-5);
             // Along this track the crests lie half a millimetre over the even plane.
             assert_eq!(highest > 0.02, thrown, "{highest} m at {speed} m/s");
             // The ground only takes: no friction, no gain.
-            assert!(b.ground_j[1] > -1e-3 * speed * speed, "{}", b.ground_j[1]);
-            let h = surface.height_and_slopes(b.x[1], b.y[1]).0;
-            assert!(b.z[1] > h - 1e-3, "{} under {h}", b.z[1]);
+            let taken = get(&b.ground_j, 1);
+            assert!(taken > -1e-3 * speed * speed, "{taken}");
+            let [x, y, z] = b.place(1, 0);
+            let h = surface.height_and_slopes(x, y).0;
+            assert!(z > h - 1e-3, "{z} under {h}");
         }
     }
 
     #[test]
     fn closed_form_sliding_stop() {
-        let mut b = Bodies::new(2);
-        b.set_mass(1, 2.0);
-        b.vx[1] = 20.0;
-        let dt = 1e-4;
-        for _ in 0..60_000 {
-            b.remember();
-            b.kick(dt, [0.0, 0.0, -G]);
-            meet_plane(&mut b, 0.4, dt);
-            b.drift(dt);
-        }
-        assert!(
-            (b.x[1] - 50.985_811).abs() < 2e-3,
-            "CV-SLIDE-01: {}",
-            b.x[1]
-        );
-        assert!(b.speed(1) == 0.0 && b.z[1] == 0.0);
-        assert!((b.ground_j[1] - 400.0).abs() < 0.1);
+        let even = Surface::new(&Ground::level(0.4));
+        let (b, _) = slide(&even, 20.0, 60_000, 1e-4);
+        let x = b.place(1, 0)[0];
+        assert!((x - 50.985_811).abs() < 2e-3, "CV-SLIDE-01: {x}");
+        assert!(b.speed(1, 0) == 0.0 && b.place(1, 0)[2] == 0.0);
+        assert!((get(&b.ground_j, 1) - 400.0).abs() < 0.1);
     }
 }

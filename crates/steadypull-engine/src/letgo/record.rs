@@ -4,6 +4,7 @@ use super::assemble::TAIL_SHARE;
 use super::audit::kinetic_j;
 use super::bodies::{plus, square, times};
 use super::chain::Chain;
+use super::lanes::{flat, get};
 use super::outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd};
 use super::setup::Setup;
 use super::watches::Watches;
@@ -23,6 +24,7 @@ type Tail = Vec<(usize, f64)>;
 
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Recorder {
+    lane: usize,
     hardware_kg: f64,
     tail_mean: Tail,
     tail_half_metre: Tail,
@@ -52,22 +54,25 @@ pub(super) struct Recorder {
 
 impl Recorder {
     /// Before the first step.
-    pub fn new(chain: &Chain, setup: &Setup) -> Self {
+    pub fn new<const W: usize>(chain: &Chain<W>, l: usize, setup: &Setup) -> Self {
         let hardware_kg = setup.hardware.mass.get();
-        let half_metre = tail(chain, TAIL_M);
+        let half_metre = tail(chain, l, TAIL_M);
         let b = &chain.bodies;
         let tip = chain.tip();
-        let start = [b.x[tip], b.y[tip], b.z[tip]];
+        let (start, far) = (b.place(tip, l), b.place(0, l));
+        let grips = &chain.lanes[l].grips;
         let mut recorder = Self {
+            lane: l,
             hardware_kg,
             tail_mean: tail(
                 chain,
-                chain.segments.rest_m.iter().sum::<f64>() * TAIL_SHARE,
+                l,
+                (0..tip).map(|i| chain.rest_m(i, l)).sum::<f64>() * TAIL_SHARE,
             ),
             tail_half_metre: half_metre.clone(),
-            watches: Watches::new(setup, half_metre),
-            from_x: b.x[tip],
-            far_x: b.x[0],
+            watches: Watches::new(setup, l, half_metre),
+            from_x: start[0],
+            far_x: far[0],
             last: FreeEnd::default(),
             launch: FreeEnd::default(),
             launch_energy_j: 0.0,
@@ -75,7 +80,7 @@ impl Recorder {
             turned: false,
             arrival: None,
             arrival_held_x: None,
-            tether_held_x: vec![None; chain.tethers.len()],
+            tether_held_x: vec![None; chain.lanes[l].tethers.len()],
             along_j: [0.0; DISTANCES],
             passed: 0,
             reach_m: f64::NEG_INFINITY,
@@ -90,9 +95,9 @@ impl Recorder {
             stride: 1,
             start_pull_n: 0.0,
             slack_s: None,
-            damper_energy_j: vec![0.0; chain.grips.len()],
-            damper_arrival: vec![None; chain.grips.len()],
-            damper_kg: chain.grips.iter().map(|g| b.mass[g.body]).collect(),
+            damper_energy_j: vec![0.0; grips.len()],
+            damper_arrival: vec![None; grips.len()],
+            damper_kg: grips.iter().map(|g| b.mass(g.body, l)).collect(),
         };
         recorder.last = recorder.free_end(chain);
         recorder.launch = recorder.last;
@@ -109,30 +114,25 @@ impl Recorder {
     }
 
     /// The free end now.
-    pub fn free_end(&self, chain: &Chain) -> FreeEnd {
-        let b = &chain.bodies;
+    pub fn free_end<const W: usize>(&self, chain: &Chain<W>) -> FreeEnd {
+        let (b, l) = (&chain.bodies, self.lane);
         let tip = chain.tip();
-        let carried: f64 = chain
-            .grips
-            .iter()
-            .zip(&self.damper_kg)
-            .filter(|(g, _)| !g.holds())
-            .map(|(_, kg)| kg)
-            .sum();
+        let grips = chain.lanes[l].grips.iter().zip(&self.damper_kg);
+        let carried: f64 = grips.filter(|(g, _)| !g.holds()).map(|(_, kg)| kg).sum();
         let velocity = if self.hardware_kg > 0.0 {
-            b.velocity(tip)
+            b.velocity(tip, l)
         } else {
-            mean_velocity(chain, &self.tail_mean)
+            mean_velocity(chain, l, &self.tail_mean)
         };
-        let own = 0.5 * (self.hardware_kg + carried) * square(b.velocity(tip));
+        let own = 0.5 * (self.hardware_kg + carried) * square(b.velocity(tip, l));
         let line: f64 = self
             .tail_half_metre
             .iter()
-            .map(|&(i, kg)| 0.5 * kg * square(b.velocity(i)))
+            .map(|&(i, kg)| 0.5 * kg * square(b.velocity(i, l)))
             .sum();
         FreeEnd {
-            time: Duration::new(chain.time_s),
-            place_m: b.place(tip),
+            time: Duration::new(chain.lanes[l].time_s),
+            place_m: b.place(tip, l),
             velocity_m_s: velocity,
             speed: Speed::new(square(velocity).sqrt()),
             energy: Energy::new(own.max(line)),
@@ -140,7 +140,7 @@ impl Recorder {
     }
 
     /// After every step.
-    pub fn note(&mut self, chain: &Chain) {
+    pub fn note<const W: usize>(&mut self, chain: &Chain<W>) {
         let now = self.free_end(chain);
         self.note_launch(chain, &now);
         self.note_passing(chain, &now);
@@ -148,10 +148,11 @@ impl Recorder {
         self.watches.note(chain, &now, launched);
         self.note_pull(chain);
         self.note_dampers_and_tethers(chain);
-        if chain.steps.is_multiple_of(self.stride) {
+        let steps = chain.lanes[self.lane].steps;
+        if steps.is_multiple_of(self.stride) {
             self.keep(now);
         }
-        if chain.steps.is_multiple_of(8) {
+        if steps.is_multiple_of(8) {
             self.note_extents(chain);
         }
         self.last = now;
@@ -159,7 +160,7 @@ impl Recorder {
 
     /// Greatest speed on the way to the far vehicle; the crack of a line's end
     /// that turns back or swings round later is kept apart.
-    fn note_launch(&mut self, chain: &Chain, now: &FreeEnd) {
+    fn note_launch<const W: usize>(&mut self, chain: &Chain<W>, now: &FreeEnd) {
         if now.speed > self.fastest.speed {
             self.fastest = *now;
         }
@@ -170,13 +171,13 @@ impl Recorder {
             self.launch = *now;
         }
         self.launch_energy_j = self.launch_energy_j.max(now.energy.get());
-        let moving = chain.bodies.vx[chain.tip()];
+        let moving = chain.bodies.velocity(chain.tip(), self.lane)[0];
         self.turned =
             moving < 0.0 && now.speed.get() > 0.1 && self.launch.velocity_m_s[0] > -moving;
     }
 
-    fn note_passing(&mut self, chain: &Chain, now: &FreeEnd) {
-        let held_x = chain.bodies.x[0];
+    fn note_passing<const W: usize>(&mut self, chain: &Chain<W>, now: &FreeEnd) {
+        let held_x = chain.bodies.place(0, self.lane)[0];
         let x = now.place_m[0];
         self.reach_m = self.reach_m.max(x - held_x);
         if self.arrival.is_none() && x >= held_x {
@@ -198,50 +199,57 @@ impl Recorder {
         }
     }
 
-    fn note_pull(&mut self, chain: &Chain) {
-        let pull = square(chain.holder.pull).sqrt();
-        if chain.steps == 1 {
+    fn note_pull<const W: usize>(&mut self, chain: &Chain<W>) {
+        if self.slack_s.is_some() {
+            return;
+        }
+        let lane = &chain.lanes[self.lane];
+        let pull = square(lane.holder.pull).sqrt();
+        if lane.steps == 1 {
             self.start_pull_n = pull;
         }
-        if self.slack_s.is_none() && pull < SLACK_SHARE * self.start_pull_n {
-            self.slack_s = Some(chain.time_s - chain.step_s);
+        if pull < SLACK_SHARE * self.start_pull_n {
+            self.slack_s = Some(lane.time_s - lane.step_s);
         }
     }
 
-    fn note_dampers_and_tethers(&mut self, chain: &Chain) {
-        for (k, grip) in chain.grips.iter().enumerate() {
+    fn note_dampers_and_tethers<const W: usize>(&mut self, chain: &Chain<W>) {
+        let lane = &chain.lanes[self.lane];
+        for (k, grip) in lane.grips.iter().enumerate() {
             let body = if grip.holds() { grip.body } else { chain.tip() };
-            let speed_2 = square(chain.bodies.velocity(body));
+            let (b, l) = (&chain.bodies, self.lane);
+            let speed_2 = square(b.velocity(body, l));
             let joules = 0.5 * self.damper_kg[k] * speed_2;
             self.damper_energy_j[k] = self.damper_energy_j[k].max(joules);
             let before = self.damper_arrival[k].map_or(0.0, |a| a.energy.get());
-            if joules > before && chain.bodies.x[body] >= chain.bodies.x[0] {
+            if joules > before && b.place(body, l)[0] >= b.place(0, l)[0] {
                 self.damper_arrival[k] = Some(FreeEnd {
-                    time: Duration::new(chain.time_s),
-                    place_m: chain.bodies.place(body),
-                    velocity_m_s: chain.bodies.velocity(body),
+                    time: Duration::new(lane.time_s),
+                    place_m: b.place(body, l),
+                    velocity_m_s: b.velocity(body, l),
                     speed: Speed::new(speed_2.sqrt()),
                     energy: Energy::new(joules),
                 });
             }
         }
-        for (tether, held_x) in chain.tethers.iter().zip(&mut self.tether_held_x) {
+        for (tether, held_x) in lane.tethers.iter().zip(&mut self.tether_held_x) {
             if held_x.is_none() && !tether.holds() {
-                *held_x = Some(chain.bodies.x[0]);
+                *held_x = Some(chain.bodies.place(0, self.lane)[0]);
             }
         }
     }
 
-    fn note_extents(&mut self, chain: &Chain) {
+    fn note_extents<const W: usize>(&mut self, chain: &Chain<W>) {
         let b = &chain.bodies;
         let e = &mut self.extents;
-        for i in 0..b.count() {
-            if i == 0 || b.mass[i] > 0.0 {
-                e.x_min = e.x_min.min(b.x[i]);
-                e.x_max = e.x_max.max(b.x[i]);
-                e.y_min = e.y_min.min(b.y[i]);
-                e.y_max = e.y_max.max(b.y[i]);
-                e.z_max = e.z_max.max(b.z[i]);
+        for i in chain.all_bodies() {
+            if i == 0 || b.mass(i, self.lane) > 0.0 {
+                let [x, y, z] = b.place(i, self.lane);
+                e.x_min = e.x_min.min(x);
+                e.x_max = e.x_max.max(x);
+                e.y_min = e.y_min.min(y);
+                e.y_max = e.y_max.max(y);
+                e.z_max = e.z_max.max(z);
             }
         }
     }
@@ -270,7 +278,7 @@ impl Recorder {
     }
 
     /// Each damper's story.
-    pub fn dampers(&self, chain: &Chain) -> Vec<DamperOutcome> {
+    pub fn dampers<const W: usize>(&self, chain: &Chain<W>) -> Vec<DamperOutcome> {
         let of = |(k, grip): (usize, &super::damper::Grip)| {
             let (joules, kg) = (self.damper_energy_j[k], self.damper_kg[k]);
             let body = if grip.holds() { grip.body } else { chain.tip() };
@@ -280,41 +288,46 @@ impl Recorder {
                 slipped: Length::new(grip.slipped_m),
                 dissipated: Energy::new(grip.dissipated_j),
                 picked_up_at: grip.picked_up_at_s.map(Duration::new),
-                rests_m: chain.bodies.place(body),
+                rests_m: chain.bodies.place(body, self.lane),
                 arrival: self.damper_arrival[k],
             }
         };
-        chain.grips.iter().enumerate().map(of).collect()
+        chain.lanes[self.lane]
+            .grips
+            .iter()
+            .enumerate()
+            .map(of)
+            .collect()
     }
 }
 
 /// Whether all has come to rest: the free end still, hardly any energy left.
-pub(super) fn settled(chain: &Chain, put_in_j: f64) -> bool {
+pub(super) fn settled<const W: usize>(chain: &Chain<W>, l: usize, put_in_j: f64) -> bool {
     let tip = chain.tip();
-    chain.bodies.speed(tip) < 0.1 && kinetic_j(chain) < (1e-4 * put_in_j).max(0.5)
+    chain.bodies.speed(tip, l) < 0.1 && kinetic_j(chain, l) < (1e-4 * put_in_j).max(0.5)
 }
 
-fn mean_velocity(chain: &Chain, tail: &Tail) -> [f64; 3] {
+fn mean_velocity<const W: usize>(chain: &Chain<W>, l: usize, tail: &Tail) -> [f64; 3] {
     let kg: f64 = tail.iter().map(|t| t.1).sum();
     let sum = tail.iter().fold([0.0; 3], |sum, &(i, m)| {
-        plus(sum, m, chain.bodies.velocity(i))
+        plus(sum, m, chain.bodies.velocity(i, l))
     });
     times(1.0 / kg, sum)
 }
 
 /// The last `length_m` of rest line as node masses.
-fn tail(chain: &Chain, length_m: f64) -> Tail {
-    let s = &chain.segments;
+fn tail<const W: usize>(chain: &Chain<W>, l: usize, length_m: f64) -> Tail {
     let mut left = length_m;
     let mut tail: Tail = vec![(chain.tip(), 0.0)];
-    for i in (0..s.rest_m.len()).rev() {
-        let share = (left / s.rest_m[i]).min(1.0);
-        let half = 0.5 * share / s.inv_mass[i];
+    for i in (0..chain.tip()).rev() {
+        let rest_m = chain.rest_m(i, l);
+        let share = (left / rest_m).min(1.0);
+        let half = 0.5 * share / get(&chain.segments.inv_mass, flat::<W>(i, l));
         if let Some(end) = tail.last_mut() {
             end.1 += half;
         }
         tail.push((i, half));
-        left -= s.rest_m[i];
+        left -= rest_m;
         if left <= 0.0 {
             break;
         }

@@ -1,9 +1,9 @@
-//! Runs a let-go from the moment of parting until everything lies still.
+//! Runs let-goes from the moment of parting until everything lies still, one alone
+//! or four side by side.
 
-use super::assemble::assemble;
 use super::audit::Books;
 use super::bodies::square;
-use super::chain::Chain;
+use super::chain::{Chain, Kind};
 use super::free_flight::FreeFlight;
 use super::outcome::{Outcome, TetherResult};
 use super::record::{Recorder, settled};
@@ -13,117 +13,211 @@ use crate::units::{Duration, Energy, Force, Length};
 
 /// More steps than any sensible run takes.
 const MOST_STEPS: u64 = 4_000_000;
-/// Steps between looks at the books.
+/// Steps between looks at whether it has come to rest, and at the books.
 const LOOK_EVERY: u64 = 32;
+const AUDIT_EVERY: u64 = 64;
 /// Longest time in which an unbreakable tether meets its greatest load.
 const ASKED_WITHIN_S: f64 = 0.5;
 
 /// Works out what flies when the link lets go.
 pub fn run(setup: &Setup) -> Result<Outcome, LetGoError> {
+    run_with(setup, true)
+}
+
+/// The same with the wide instructions of the processor or without.
+pub(super) fn run_with(setup: &Setup, wide: bool) -> Result<Outcome, LetGoError> {
     setup.check()?;
-    let mut chain = assemble(setup, false);
-    let mut books = Books::open(&chain);
-    let mut recorder = Recorder::new(&chain, setup);
-    let at_rest = follow(&mut chain, &mut books, &mut recorder, setup.max_time.get())?;
-    let asked = energy_asked(setup, &chain)?;
-    let energy = books.balance(&chain);
-    let far_x = recorder.far_x();
-    let off = fly_off(setup, &chain, &recorder);
-    let flight = off.as_ref().map(|(_, flight)| *flight);
-    let mut flown = recorder.watches.flown(setup, &chain);
-    flown.extend(off.map(|(flown, _)| flown));
-    let held_x = recorder.arrival_held_x.unwrap_or(chain.bodies.x[0]);
-    let tethers = chain.tethers.iter().zip(&setup.tethers).enumerate();
-    Ok(Outcome {
-        stored: Energy::new(books.stored_j),
-        launch: recorder.launch,
-        fastest: recorder.fastest,
-        launch_energy: Energy::new(recorder.launch_energy_j),
-        arrival: recorder.arrival,
-        held_moved: Length::new(held_x - far_x),
-        energy_along: recorder.energy_along(),
-        far_point: Length::new(far_x),
-        end: recorder.free_end(&chain),
-        at_rest,
-        reach: Length::new(recorder.reach_m.max(0.0)),
-        free_flight: flight,
-        free_reach: flight.map(|f| Length::new((f.stops_m.0 - far_x).max(0.0))),
-        extents: recorder.extents,
-        dampers: recorder.dampers(&chain),
-        tethers: tethers
-            .map(|(k, (t, planned))| TetherResult {
-                peak_load: Force::new(t.peak_n),
-                parted_at: t.parted_at_s.map(Duration::new),
-                capacity: Energy::new(
-                    planned.mbs.get() * planned.strain_at_break * planned.length.get()
-                        / (planned.exponent + 1.0),
-                ),
-                asked: Energy::new(asked[k]),
-                held_moved: recorder.tether_held_x[k].map(|x| Length::new(x - far_x)),
-            })
-            .collect(),
-        slack_at_held: recorder.slack_s.map(Duration::new),
-        energy,
-        momentum: books.momentum(&chain),
-        flown,
-        whip: recorder.watches.whip(),
-        path: recorder.path,
-        steps: chain.steps,
+    let mut result = None;
+    side_by_side::<1>(Kind::of(setup), &[(0, setup)], wide, |_, outcome| {
+        result = Some(outcome);
+    });
+    result.unwrap_or(Err(LetGoError::NotFinite { time_s: 0.0 }))
+}
+
+/// One run in its lane.
+struct Running<'a> {
+    number: usize,
+    setup: &'a Setup,
+    books: Books,
+    recorder: Recorder,
+}
+
+/// Works out `setups` of one kind, which must have passed their checks, `W` at a time:
+/// as soon as one is done the next takes its lane. Gives each with its number, in the
+/// order in which they are done.
+pub(super) fn side_by_side<const W: usize>(
+    kind: Kind,
+    setups: &[(usize, &Setup)],
+    wide: bool,
+    mut done: impl FnMut(usize, Result<Outcome, LetGoError>),
+) {
+    let mut chain = Chain::<W>::new(kind);
+    chain.choose_instructions(wide);
+    let mut waiting = setups.iter();
+    let mut lanes: Vec<Option<Running>> = (0..W)
+        .map(|l| start(&mut chain, l, waiting.next()))
+        .collect();
+    while lanes.iter().any(Option::is_some) {
+        chain.step();
+        for (l, lane) in lanes.iter_mut().enumerate() {
+            let Some(running) = lane else {
+                continue;
+            };
+            let Some(end) = running.note(&chain, l) else {
+                continue;
+            };
+            let outcome = end.and_then(|at_rest| running.outcome(&chain, l, at_rest));
+            done(running.number, outcome);
+            *lane = start(&mut chain, l, waiting.next());
+        }
+    }
+}
+
+/// Lays the next run into lane `l`; nothing if there is none left.
+fn start<'a, const W: usize>(
+    chain: &mut Chain<W>,
+    l: usize,
+    next: Option<&(usize, &'a Setup)>,
+) -> Option<Running<'a>> {
+    let Some(&(number, setup)) = next else {
+        chain.park(l);
+        return None;
+    };
+    chain.lay(l, setup, false);
+    Some(Running {
+        number,
+        setup,
+        books: Books::open(chain, l),
+        recorder: Recorder::new(chain, l, setup),
     })
 }
 
-/// Steps until rest or `end_s`; true if everything lies still.
-fn follow(
-    chain: &mut Chain,
-    books: &mut Books,
-    recorder: &mut Recorder,
-    end_s: f64,
-) -> Result<bool, LetGoError> {
-    let tip = chain.tip();
-    let mut put_in_j = 0.0;
-    while chain.time_s < end_s {
-        chain.step(end_s);
-        recorder.note(chain);
-        if chain.steps.is_multiple_of(LOOK_EVERY) {
-            let audit = books.balance(chain);
-            put_in_j = audit.put_in_j;
-            if !audit.error_j.is_finite() || !square(chain.bodies.place(tip)).is_finite() {
-                return Err(LetGoError::NotFinite {
-                    time_s: chain.time_s,
-                });
+impl Running<'_> {
+    /// After each step; when it has ended, whether everything lies still.
+    fn note<const W: usize>(
+        &mut self,
+        chain: &Chain<W>,
+        l: usize,
+    ) -> Option<Result<bool, LetGoError>> {
+        self.recorder.note(chain);
+        let lane = &chain.lanes[l];
+        let still = || chain.kind.ground && settled(chain, l, self.books.put_in_j());
+        if lane.steps.is_multiple_of(LOOK_EVERY) {
+            if !square(chain.bodies.place(chain.tip(), l)).is_finite() {
+                return Some(Err(LetGoError::NotFinite {
+                    time_s: lane.time_s,
+                }));
             }
-            if chain.ground.is_some() && settled(chain, put_in_j) {
-                return Ok(true);
+            if still() {
+                return Some(Ok(true));
             }
-            if chain.steps > MOST_STEPS {
-                return Err(LetGoError::TooManySteps { steps: MOST_STEPS });
+            if lane.steps > MOST_STEPS {
+                return Some(Err(LetGoError::TooManySteps { steps: MOST_STEPS }));
+            }
+            if lane.steps.is_multiple_of(AUDIT_EVERY) {
+                let audit = self.books.balance(chain, l);
+                if !audit.error_j.is_finite() {
+                    return Some(Err(LetGoError::NotFinite {
+                        time_s: lane.time_s,
+                    }));
+                }
             }
         }
+        (lane.time_s >= lane.end_s)
+            .then(|| Ok(chain.kind.ground && settled(chain, l, self.books.put_in_j())))
     }
-    Ok(chain.ground.is_some() && settled(chain, put_in_j))
+
+    fn outcome<const W: usize>(
+        &mut self,
+        chain: &Chain<W>,
+        l: usize,
+        at_rest: bool,
+    ) -> Result<Outcome, LetGoError> {
+        let (setup, lane) = (self.setup, &chain.lanes[l]);
+        let recorder = &mut self.recorder;
+        let asked = energy_asked(setup, chain, l);
+        let energy = self.books.balance(chain, l);
+        if !energy.error_j.is_finite() {
+            return Err(LetGoError::NotFinite {
+                time_s: lane.time_s,
+            });
+        }
+        let far_x = recorder.far_x();
+        let off = fly_off(setup, chain, l, recorder);
+        let flight = off.as_ref().map(|(_, flight)| *flight);
+        let mut flown = recorder.watches.flown(setup, chain);
+        flown.extend(off.map(|(flown, _)| flown));
+        let held_x = recorder
+            .arrival_held_x
+            .unwrap_or(chain.bodies.place(0, l)[0]);
+        let tethers = lane.tethers.iter().zip(&setup.tethers).enumerate();
+        Ok(Outcome {
+            stored: Energy::new(self.books.stored_j),
+            launch: recorder.launch,
+            fastest: recorder.fastest,
+            launch_energy: Energy::new(recorder.launch_energy_j),
+            arrival: recorder.arrival,
+            held_moved: Length::new(held_x - far_x),
+            energy_along: recorder.energy_along(),
+            far_point: Length::new(far_x),
+            end: recorder.free_end(chain),
+            at_rest,
+            reach: Length::new(recorder.reach_m.max(0.0)),
+            free_flight: flight,
+            free_reach: flight.map(|f| Length::new((f.stops_m.0 - far_x).max(0.0))),
+            extents: recorder.extents,
+            dampers: recorder.dampers(chain),
+            tethers: tethers
+                .map(|(k, (t, planned))| TetherResult {
+                    peak_load: Force::new(t.peak_n),
+                    parted_at: t.parted_at_s.map(Duration::new),
+                    capacity: Energy::new(
+                        planned.mbs.get() * planned.strain_at_break * planned.length.get()
+                            / (planned.exponent + 1.0),
+                    ),
+                    asked: Energy::new(asked[k]),
+                    held_moved: recorder.tether_held_x[k].map(|x| Length::new(x - far_x)),
+                })
+                .collect(),
+            slack_at_held: recorder.slack_s.map(Duration::new),
+            energy,
+            momentum: self.books.momentum(chain, l),
+            flown,
+            whip: recorder.watches.whip(),
+            path: core::mem::take(&mut recorder.path),
+            steps: lane.steps,
+        })
+    }
 }
 
 /// What each tether would have to hold if none could part.
-fn energy_asked(setup: &Setup, chain: &Chain) -> Result<Vec<f64>, LetGoError> {
-    let held = chain.tethers.iter().all(|tether| tether.holds());
-    if held {
-        return Ok(chain.tethers.iter().map(|tether| tether.peak_j).collect());
+fn energy_asked<const W: usize>(setup: &Setup, chain: &Chain<W>, l: usize) -> Vec<f64> {
+    let asked = |tethers: &[super::tether::TetherLine]| -> Vec<f64> {
+        tethers.iter().map(|tether| tether.peak_j).collect()
+    };
+    let tethers = &chain.lanes[l].tethers;
+    if tethers.iter().all(|tether| tether.holds()) {
+        return asked(tethers);
     }
-    let mut unbreakable = assemble(setup, true);
+    let mut unbreakable = Chain::<1>::new(chain.kind);
+    unbreakable.lay(0, setup, true);
     let end_s = setup.max_time.get().min(ASKED_WITHIN_S);
-    while unbreakable.time_s < end_s && unbreakable.steps < MOST_STEPS {
-        unbreakable.step(end_s);
+    unbreakable.lanes[0].end_s = end_s;
+    while unbreakable.lanes[0].time_s < end_s && unbreakable.lanes[0].steps < MOST_STEPS {
+        unbreakable.step();
     }
-    Ok(unbreakable
-        .tethers
-        .iter()
-        .map(|tether| tether.peak_j)
-        .collect())
+    asked(&unbreakable.lanes[0].tethers)
 }
 
 /// The hardware, with what it has picked up, off the line at its greatest speed.
-fn fly_off(setup: &Setup, chain: &Chain, recorder: &Recorder) -> Option<(Flown, FreeFlight)> {
-    let friction = chain.ground.as_ref()?.friction;
+fn fly_off<const W: usize>(
+    setup: &Setup,
+    chain: &Chain<W>,
+    l: usize,
+    recorder: &Recorder,
+) -> Option<(Flown, FreeFlight)> {
+    let lane = &chain.lanes[l];
+    let friction = lane.ground?.friction;
     let launch = &recorder.launch;
     let last = setup.lines.last()?;
     // Without hardware a half metre of line flies.
@@ -141,7 +235,7 @@ fn fly_off(setup: &Setup, chain: &Chain, recorder: &Recorder) -> Option<(Flown, 
         setup,
         launch,
         (kg, drag_per_m),
-        (chain.gravity, friction),
+        (lane.gravity, friction),
         recorder.far_x(),
     )
 }

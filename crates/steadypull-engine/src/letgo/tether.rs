@@ -11,6 +11,8 @@ use super::tether_curve::TetherCurve;
 /// A tether while it acts.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct TetherLine {
+    /// The run it belongs to.
+    pub lane: usize,
     pub segment: usize,
     pub share: f64,
     pub anchor: [f64; 3],
@@ -32,6 +34,7 @@ pub(super) struct TetherLine {
 impl TetherLine {
     /// A tether not yet loaded, at a segment and share of the line.
     pub fn new(
+        lane: usize,
         (segment, share): (usize, f64),
         anchor: [f64; 3],
         length_m: f64,
@@ -39,6 +42,7 @@ impl TetherLine {
         can_part: bool,
     ) -> Self {
         Self {
+            lane,
             segment,
             share,
             anchor,
@@ -70,7 +74,7 @@ impl TetherLine {
     }
 
     /// Pulls the line; `step_s` is the step that led here.
-    pub fn pull(&mut self, b: &mut Bodies, time_s: f64, step_s: f64) {
+    pub fn pull<const W: usize>(&mut self, b: &mut Bodies<W>, time_s: f64, step_s: f64) {
         self.force = [0.0; 3];
         if !self.holds() {
             return;
@@ -101,14 +105,15 @@ impl TetherLine {
             self.peak_j = curve.work_j(self.most_m);
         }
         self.force = times(-load / distance, from);
-        let (i, w) = (self.segment, self.share);
-        b.push(i, times(1.0 - w, self.force));
-        b.push(i + 1, times(w, self.force));
+        let (i, w, l) = (self.segment, self.share, self.lane);
+        b.push(i, l, times(1.0 - w, self.force));
+        b.push(i + 1, l, times(w, self.force));
     }
 
-    fn velocity(&self, b: &Bodies) -> [f64; 3] {
-        let held = b.velocity(self.segment);
-        plus(held, self.share, minus(b.velocity(self.segment + 1), held))
+    fn velocity<const W: usize>(&self, b: &Bodies<W>) -> [f64; 3] {
+        let (i, l) = (self.segment, self.lane);
+        let held = b.velocity(i, l);
+        plus(held, self.share, minus(b.velocity(i + 1, l), held))
     }
 
     /// Counts the impulse of this step.
@@ -117,7 +122,7 @@ impl TetherLine {
     }
 
     /// Energy stored, at positions moved back by `back_s`.
-    pub fn energy_j(&self, b: &Bodies, back_s: f64) -> f64 {
+    pub fn energy_j<const W: usize>(&self, b: &Bodies<W>, back_s: f64) -> f64 {
         if !self.holds() {
             return 0.0;
         }
@@ -138,8 +143,9 @@ impl TetherLine {
         }
     }
 
-    fn reach_from_anchor(&self, b: &Bodies, back_s: f64) -> [f64; 3] {
-        let at = |i: usize| plus(b.place(i), -back_s, b.velocity(i));
+    fn reach_from_anchor<const W: usize>(&self, b: &Bodies<W>, back_s: f64) -> [f64; 3] {
+        let l = self.lane;
+        let at = |i: usize| plus(b.place(i, l), -back_s, b.velocity(i, l));
         let held = at(self.segment);
         let point = plus(held, self.share, minus(at(self.segment + 1), held));
         minus(point, self.anchor)

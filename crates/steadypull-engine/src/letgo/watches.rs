@@ -73,6 +73,7 @@ pub struct Whip {
 /// All that is followed in a run.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Watches {
+    lane: usize,
     free_end: Watch,
     tail: Option<Watch>,
     dampers: Vec<(Watch, f64)>,
@@ -83,12 +84,13 @@ pub(super) struct Watches {
 }
 
 impl Watches {
-    /// Before the first step. `half_metre`: nodes of the last half metre with the
+    /// Before the first step of lane `lane`. `half_metre`: nodes of the last half metre with the
     /// mass that counts, from the end on.
-    pub fn new(setup: &Setup, half_metre: Vec<(usize, f64)>) -> Self {
+    pub fn new(setup: &Setup, lane: usize, half_metre: Vec<(usize, f64)>) -> Self {
         let criteria: Vec<f64> = setup.watched.criteria.iter().map(|c| c.get()).collect();
         let watch = || Watch::new(setup.watched.far_body.clone(), &criteria);
         Self {
+            lane,
             free_end: watch(),
             tail: (setup.hardware.mass.get() > 0.0).then(watch),
             dampers: setup
@@ -103,25 +105,27 @@ impl Watches {
     }
 
     /// After a step; `launched` once the end has passed the far point or turned.
-    pub fn note(&mut self, chain: &Chain, end: &FreeEnd, launched: bool) {
+    pub fn note<const W: usize>(&mut self, chain: &Chain<W>, end: &FreeEnd, launched: bool) {
         if launched {
             self.note_whip(chain);
         }
-        if chain.time_s - self.last_look_s >= LOOK_S {
-            self.last_look_s = chain.time_s;
+        let time_s = chain.lanes[self.lane].time_s;
+        if time_s - self.last_look_s >= LOOK_S {
+            self.last_look_s = time_s;
             self.look(chain, end);
         }
     }
 
-    fn look(&mut self, chain: &Chain, end: &FreeEnd) {
-        let b = &chain.bodies;
+    fn look<const W: usize>(&mut self, chain: &Chain<W>, end: &FreeEnd) {
+        let (b, l) = (&chain.bodies, self.lane);
+        let lane = &chain.lanes[l];
         let state = |body: usize, energy_j: f64| FlyingState {
-            time_s: chain.time_s,
-            place_m: on_ground(b.place(body)),
-            velocity_m_s: b.velocity(body),
+            time_s: lane.time_s,
+            place_m: on_ground(b.place(body, l)),
+            velocity_m_s: b.velocity(body, l),
             energy_j,
-            held_x_m: b.x[0],
-            held_m_s: b.vx[0],
+            held_x_m: b.place(0, l)[0],
+            held_m_s: b.velocity(0, l)[0],
         };
         self.free_end.note(&FlyingState {
             velocity_m_s: end.velocity_m_s,
@@ -131,22 +135,22 @@ impl Watches {
             let joules = self
                 .half_metre
                 .iter()
-                .map(|&(i, kg)| 0.5 * kg * square(b.velocity(i)));
+                .map(|&(i, kg)| 0.5 * kg * square(b.velocity(i, l)));
             tail.note(&state(node, joules.sum()));
         }
         for (k, (watch, kg)) in self.dampers.iter_mut().enumerate() {
-            let grip = &chain.grips[k];
+            let grip = &lane.grips[k];
             let body = if grip.holds() { grip.body } else { chain.tip() };
-            let speed_2 = square(b.velocity(body));
+            let speed_2 = square(b.velocity(body, l));
             watch.note(&state(body, 0.5 * *kg * speed_2));
         }
     }
 
-    fn note_whip(&mut self, chain: &Chain) {
-        let b = &chain.bodies;
+    fn note_whip<const W: usize>(&mut self, chain: &Chain<W>) {
+        let (b, l) = (&chain.bodies, self.lane);
         let (mut kg, mut sum, mut fastest) = (0.0, 0.0, (0.0, 0));
         for &(i, part) in &self.half_metre {
-            let speed_2 = square(b.velocity(i));
+            let speed_2 = square(b.velocity(i, l));
             kg += part;
             sum += part * speed_2;
             // The end node is the hardware where there is any.
@@ -165,8 +169,8 @@ impl Watches {
         whip.tail_speed = whip.tail_speed.max(tail);
         if node > whip.node_speed {
             whip.node_speed = node;
-            whip.time = Duration::new(chain.time_s);
-            whip.place_m = b.place(fastest.1);
+            whip.time = Duration::new(chain.lanes[l].time_s);
+            whip.place_m = b.place(fastest.1, l);
         }
     }
 
@@ -176,8 +180,9 @@ impl Watches {
     }
 
     /// What each thing did.
-    pub fn flown(&self, setup: &Setup, chain: &Chain) -> Vec<Flown> {
-        let b = &chain.bodies;
+    pub fn flown<const W: usize>(&self, setup: &Setup, chain: &Chain<W>) -> Vec<Flown> {
+        let (b, l) = (&chain.bodies, self.lane);
+        let lane = &chain.lanes[l];
         let line_kg: f64 = self.half_metre.iter().map(|t| t.1).sum();
         let mut out = vec![flown(
             Thing::FreeEnd,
@@ -187,15 +192,15 @@ impl Watches {
                 line_kg
             },
             &self.free_end,
-            b.place(chain.tip()),
+            b.place(chain.tip(), l),
         )];
         if let (Some(tail), Some(&(node, _))) = (&self.tail, self.half_metre.last()) {
-            out.push(flown(Thing::Tail, line_kg, tail, b.place(node)));
+            out.push(flown(Thing::Tail, line_kg, tail, b.place(node, l)));
         }
         for (k, (watch, kg)) in self.dampers.iter().enumerate() {
-            let grip = &chain.grips[k];
+            let grip = &lane.grips[k];
             let body = if grip.holds() { grip.body } else { chain.tip() };
-            out.push(flown(Thing::Damper(k), *kg, watch, b.place(body)));
+            out.push(flown(Thing::Damper(k), *kg, watch, b.place(body, l)));
         }
         out
     }

@@ -18,10 +18,11 @@ pub fn write(page: &mut Page, design: &TetherDesign, units: Units) {
     points(page, design, units);
     page.gap();
     page.paragraph(&format!(
-        "Chosen over {} common draws, the least checked on {} fresh ones; {} segments; strengths in steps of {}. The tether is a straight spring without loss, made fast where the line is: what it holds is thrown back at its own vehicle, and its point is taken not to give. Line behind the held end may still whip past it.",
+        "Chosen over {} common draws with {} segments, the least checked on {} fresh ones with {}; strengths in steps of {}. The tether is a straight spring without loss, made fast where the line is: what it holds is thrown back at its own vehicle, and its point is taken not to give. Line behind the held end may still whip past it.",
         design.search_draws,
-        design.check_draws,
         design.segments,
+        design.check_draws,
+        design.check_segments,
         percent(design.strength_step)
     ));
 }

@@ -72,6 +72,7 @@ pub(super) fn chosen(
             worst: false,
         });
     }
+    targets.retain(|t| !t.twin);
     let bare = bare_energies(&targets, wish, plan.seed, &run);
     let worst = (0..targets.len()).max_by(|&a, &b| {
         let of = |i: usize| bare[i].worst.quantile.get();

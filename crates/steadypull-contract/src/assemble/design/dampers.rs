@@ -2,8 +2,8 @@
 
 use steadypull_engine::finding::{Finding, Severity};
 use steadypull_engine::letgo::design::{
-    self, Asked, AtLoad, Bounds, DamperWish, Effort, Energies, Hung, LITTLE, Least, MASS_STEP,
-    Make, PLACE_STEP, SetUp, Spread, Target, Usual, check_on, damper_design,
+    self, Asked, AtLoad, Bounds, Claims, DamperWish, Effort, Energies, Hung, LITTLE, Least,
+    MASS_STEP, Make, PLACE_STEP, SetUp, Spread, Target, Usual, check_on, damper_design,
 };
 use steadypull_engine::letgo::injury;
 use steadypull_engine::plan::Plan;
@@ -14,8 +14,8 @@ use super::AtVehicle;
 use super::chosen::{Chosen, chosen, run, straight_rig, worked};
 use crate::AnswerError;
 use crate::answer::{
-    ArrivalEnergies, DamperChoice, DamperDesign, DesignAccuracy, EnergySpread, GripPoint,
-    HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint, UsualSetUp,
+    AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DesignAccuracy, EnergySpread,
+    GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint, UsualSetUp,
 };
 use crate::assemble::load_path::side;
 use crate::assemble::{ChosenRig, answer_plan, findings};
@@ -241,8 +241,8 @@ fn energies(of: &Energies) -> ArrivalEnergies {
         damper: spread(&of.damper),
         worst: spread(&of.worst),
         met_share: of.met_share,
-        met_low: of.met_band.0,
-        met_high: of.met_band.1,
+        met_low: of.met_band.low,
+        met_high: of.met_band.high,
         arrives_share: of.arrives_share,
         draws: of.draws as u32,
         failed: of.failed as u32,
@@ -299,25 +299,31 @@ fn load_point(at: &AtLoad, own: Force) -> LoadPoint {
         stored_energy_j: at.stored.get(),
         own: at.tension == own,
         energies: at.energies.iter().map(energies).collect(),
-        light_does_little: at.claims.light_does_little,
-        in_order: at.claims.in_order,
-        two_stop_hardware: at.claims.two_stop_hardware,
-        two_stop_all: at.claims.two_stop_all,
+        advice: at.claims.map(|claims| AdviceHolds {
+            light_does_little: claims.light_does_little,
+            in_order: claims.in_order,
+            two_stop_hardware: claims.two_stop_hardware,
+            two_stop_all: claims.two_stop_all,
+        }),
     }
 }
 
 fn accuracy(found: &design::DamperDesign, wish: &DamperWish) -> DesignAccuracy {
-    let (fine, coarse) = &found.fine;
+    let effort = &wish.effort;
+    let median = |pick: fn(&(Energies, Energies)) -> &Energies| {
+        let compared = found.compared.as_ref();
+        compared.map(|both| pick(both).worst.median.get())
+    };
     DesignAccuracy {
-        segments: wish.effort.segments as u32,
+        segments: effort.segments as u32,
+        check_segments: effort.check_segments as u32,
         search_draws: found.bare.draws as u32,
         check_draws: found.least.first().map_or(0, |l| l.check.draws as u32),
         mass_step_kg: MASS_STEP.get(),
         place_step_share: PLACE_STEP,
-        fine_segments: wish.effort.fine.0 as u32,
-        fine_draws: fine.draws as u32,
-        fine_median_j: fine.worst.median.get(),
-        coarse_median_j: coarse.worst.median.get(),
+        compared_draws: effort.compared as u32,
+        compared_check_j: median(|both| &both.0),
+        compared_search_j: median(|both| &both.1),
     }
 }
 
@@ -349,66 +355,73 @@ fn headline(answer: &DamperDesign, found: &design::DamperDesign, wish: &DamperWi
     }
 }
 
-/// Dampers in words: `5 kg hard against the hardware and 3 kg at 50 % of the line`.
-pub(super) fn set_up_words(dampers: &[HungDamper]) -> String {
+/// Dampers in words: `5 kg hard against the hardware and 3 kg 4.5 m from it`.
+fn set_up_words(dampers: &[HungDamper]) -> String {
     let one = |d: &HungDamper| {
         let mass = Units::Metric.mass(d.mass_kg);
         if d.from_hardware_share < 1e-6 {
             format!("{mass} hard against the hardware")
         } else {
-            format!(
-                "{mass} at {} from it",
-                Units::Metric.length(d.from_hardware_m)
-            )
+            let away = Units::Metric.length(d.from_hardware_m);
+            format!("{mass} {away} from the hardware")
         }
     };
-    dampers.iter().map(one).collect::<Vec<_>>().join(", ")
+    let all: Vec<String> = dampers.iter().map(one).collect();
+    match all.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
+        _ => all.concat(),
+    }
 }
 
 /// Where each piece of advice holds for this line and hardware, and at this load.
 fn advice(map: &[AtLoad], target: &Target, wish: &DamperWish) -> Vec<String> {
-    let Some(own) = map.iter().find(|at| at.tension == target.tension) else {
-        return Vec::new();
-    };
     let under = Units::Metric.energy(wish.asked.under.get());
-    let claims: [(String, fn(&AtLoad) -> bool); 4] = [
+    let claims: [(String, fn(&Claims) -> bool); 4] = [
         (
             format!(
                 "A light damper in the middle does little (takes less than {} of the hardware's median energy)",
                 percent(LITTLE)
             ),
-            |at| at.claims.light_does_little,
+            |c| c.light_does_little,
         ),
         (
             "The hardware's median energy falls from no damper to a light one in the middle, to 5 kg there, to two of 5 kg with one hard against the hardware".into(),
-            |at| at.claims.in_order,
+            |c| c.in_order,
         ),
         (
             format!("Two of 5 kg, one hard against the hardware, keep the hardware alone under {under}"),
-            |at| at.claims.two_stop_hardware,
+            |c| c.two_stop_hardware,
         ),
         (
             format!("With these two nothing arrives with over {under}, the dampers included"),
-            |at| at.claims.two_stop_all,
+            |c| c.two_stop_all,
         ),
     ];
-    claims
+    let own = map.iter().find(|at| at.tension == target.tension);
+    let here = |holds: fn(&Claims) -> bool| match own.map(|at| at.claims) {
+        Some(Some(claims)) if holds(&claims) => "at this load: holds",
+        Some(Some(_)) => "at this load: does not hold",
+        _ => "at this load: nothing arrives with more anyway",
+    };
+    let mut said: Vec<String> = claims
         .iter()
-        .map(|(claim, holds)| {
-            let here = if holds(own) { "holds" } else { "does not hold" };
-            format!(
-                "{claim}: at this load {here}; {}",
-                over_the_map(map, *holds)
-            )
-        })
-        .collect()
+        .map(|(claim, holds)| format!("{claim}: {}; {}", here(*holds), over_the_map(map, *holds)))
+        .collect();
+    let moot: Vec<&AtLoad> = map.iter().filter(|at| at.claims.is_none()).collect();
+    if !moot.is_empty() {
+        said.push(format!(
+            "Without any damper nothing arrives with over {under} at {}",
+            loads(&moot)
+        ));
+    }
+    said
 }
 
 /// The loads of the map at which a claim holds.
-fn over_the_map(map: &[AtLoad], holds: fn(&AtLoad) -> bool) -> String {
-    let load = |at: &AtLoad| Units::Metric.force_as_load(at.tension.get());
-    let (yes, no): (Vec<&AtLoad>, Vec<&AtLoad>) = map.iter().partition(|at| holds(at));
-    let list = |of: &[&AtLoad]| of.iter().map(|at| load(at)).collect::<Vec<_>>().join(", ");
+fn over_the_map(map: &[AtLoad], holds: fn(&Claims) -> bool) -> String {
+    let judged = map.iter().filter(|at| at.claims.is_some());
+    let (yes, no): (Vec<&AtLoad>, Vec<&AtLoad>) =
+        judged.partition(|at| at.claims.as_ref().is_some_and(holds));
     if no.is_empty() {
         "it holds at every load tried".into()
     } else if yes.is_empty() {
@@ -416,10 +429,15 @@ fn over_the_map(map: &[AtLoad], holds: fn(&AtLoad) -> bool) -> String {
     } else {
         format!(
             "of the loads tried it holds at {}, not at {}",
-            list(&yes),
-            list(&no)
+            loads(&yes),
+            loads(&no)
         )
     }
+}
+
+fn loads(of: &[&AtLoad]) -> String {
+    let load = |at: &&AtLoad| Units::Metric.force_as_load(at.tension.get());
+    of.iter().map(load).collect::<Vec<_>>().join(", ")
 }
 
 fn own_findings(

@@ -80,6 +80,7 @@ fn nothing(missing: String) -> TetherDesign {
         check_draws: 0,
         failed: 0,
         segments: 0,
+        check_segments: 0,
         strength_step: STRENGTH_STEP,
     }
 }
@@ -127,14 +128,15 @@ fn designed(
         headline: String::new(),
         least: found.least.as_ref().map(fit),
         held_share: found.held.map(|h| h.0),
-        held_low: found.held.map(|h| h.1.0),
-        held_high: found.held.map(|h| h.1.1),
+        held_low: found.held.map(|h| h.1.low),
+        held_high: found.held.map(|h| h.1.high),
         cells: found.cells.iter().map(|c| cell(c, wish.within)).collect(),
         points,
         search_draws: found.draws.0 as u32,
         check_draws: found.draws.1 as u32,
         failed: found.draws.2 as u32,
         segments: wish.effort.segments as u32,
+        check_segments: wish.effort.check_segments as u32,
         strength_step: STRENGTH_STEP,
     };
     answer.headline = headline(&answer, &wish);

@@ -82,8 +82,9 @@ pub struct AtLoad {
     pub stored: Energy,
     /// One a usual set-up, in their order.
     pub energies: Vec<Energies>,
-    /// Which claims hold.
-    pub claims: Claims,
+    /// Which claims hold; none where the bare line keeps the wish, and there is
+    /// nothing to advise on.
+    pub claims: Option<Claims>,
 }
 
 /// Which claims of the advice hold at one load.
@@ -110,7 +111,7 @@ impl AtLoad {
         Self {
             tension: study.target.tension,
             stored: bare.stored,
-            claims: Claims::of(&energies, study.asked.under),
+            claims: (!bare.meets(study.asked)).then(|| Claims::of(&energies, study.asked.under)),
             energies,
         }
     }

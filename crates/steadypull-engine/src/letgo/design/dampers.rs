@@ -3,7 +3,6 @@
 use super::advice::{AtLoad, loads};
 use super::energies::{Asked, Energies};
 use super::least::{Bounds, Least, PLACES, least};
-use super::order::fewest_draws;
 use super::set_up::{Hung, Make, SetUp};
 use super::study::{Effort, SideBySide, Study};
 use super::target::{Draws, Target};
@@ -70,9 +69,9 @@ pub struct DamperDesign {
     pub by_grip: Vec<Point<Force>>,
     /// The usual set-ups by load, the target's own among them.
     pub by_load: Vec<AtLoad>,
-    /// The set-up of the answer at more segments, over a few draws, and with as many
-    /// as the search had.
-    pub fine: (Energies, Energies),
+    /// The set-up of the answer over a few draws, with the segments of the check and
+    /// with those of the search.
+    pub compared: Option<(Energies, Energies)>,
 }
 
 impl DamperDesign {
@@ -118,7 +117,7 @@ pub fn check_on(
     let mut study = study(target, wish, wish.effort.curve, seed, run);
     study.bare(&SetUp::of(vec![], wish.bounds.make));
     let fresh = Draws::to_check(seed, Effort::draws(wish.effort.check, wish.asked.chance));
-    study.checked(set_up, &fresh, wish.effort.segments)
+    study.checked(set_up, &fresh, wish.effort.check_segments)
 }
 
 /// Designs dampers for one target.
@@ -148,13 +147,13 @@ pub fn damper_design(
         placed,
         by_grip: vec![],
         by_load: load_map(plan, path, target, wish, run),
-        fine: Default::default(),
+        compared: None,
         least,
     };
     let told = design.answer().or(design.closest());
     if let Some(set_up) = told.map(|l| l.set_up.clone()) {
         design.by_grip = grip_curve(&search, &set_up);
-        design.fine = finer(&search, &set_up, seed);
+        design.compared = Some(finer(&search, &set_up, seed));
     }
     design
 }
@@ -239,12 +238,12 @@ fn load_map(
         .collect()
 }
 
-/// The same few draws at more segments, and at as many as the search had.
+/// The same few draws with the segments of the check, and with those of the search.
 fn finer(study: &Study, set_up: &SetUp, seed: u64) -> (Energies, Energies) {
-    let (segments, count) = study.effort.fine;
-    let few = Draws::to_check(seed, count.max(fewest_draws(0.5)));
+    let few = Draws::to_check(seed, study.effort.compared);
+    let with = |segments| study.checked(set_up, &few, segments);
     (
-        study.checked(set_up, &few, segments),
-        study.checked(set_up, &few, study.effort.segments),
+        with(study.effort.check_segments),
+        with(study.effort.segments),
     )
 }

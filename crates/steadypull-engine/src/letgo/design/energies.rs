@@ -2,6 +2,7 @@
 
 use super::order::{quantile_band, share_band, upper_quantile};
 use super::throw::Seen;
+use crate::chance::Interval;
 use crate::units::Energy;
 
 /// One quantity over the draws.
@@ -18,7 +19,7 @@ pub struct Spread {
 }
 
 /// Arrival energies at the far vehicle.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Energies {
     /// The hardware alone, or the last half metre of a bare line.
     pub hardware: Spread,
@@ -33,7 +34,7 @@ pub struct Energies {
     /// run that failed counts against it.
     pub met_share: f64,
     /// 90 % band of that share (Clopper and Pearson).
-    pub met_band: (f64, f64),
+    pub met_band: Interval,
     /// Share of the draws in which the hardware gets to the far vehicle at all.
     pub arrives_share: f64,
     /// Draws.
@@ -84,14 +85,13 @@ impl Energies {
 impl Spread {
     pub(super) fn of(mut values: Vec<f64>, chance: f64) -> Self {
         values.sort_by(f64::total_cmp);
-        let Some((low, high)) = quantile_band(&values, chance) else {
-            return Self::default();
-        };
+        let (low, high) = quantile_band(&values, chance);
         let at = |q| Energy::new(upper_quantile(&values, q).unwrap_or(0.0));
         Self {
             median: at(0.5),
             quantile: at(chance),
-            band_low: Energy::new(low),
+            // Few draws bound nothing below: then no energy at all is the bound.
+            band_low: Energy::new(low.unwrap_or(0.0)),
             band_high: high.map(Energy::new),
         }
     }

@@ -4,7 +4,7 @@
 //! step every choice of places on a grid is tried over the same draws, until one
 //! keeps the wish. Then places move by half a step and single dampers get lighter by
 //! half a kilogram for as long as the wish is kept. What is found is checked on fresh
-//! draws; where it fails there, its dampers get heavier until it does not. Nothing is
+//! draws and with more segments; where it fails there, its dampers get heavier until it does not. Nothing is
 //! claimed between the steps of the grids, nor of dampers of very unlike mass, which
 //! are only reached from like ones.
 //!
@@ -178,7 +178,7 @@ fn shifts(set_up: &SetUp) -> Vec<SetUp> {
 
 /// Held to fresh draws, and made heavier until it keeps the wish there.
 fn checked(study: &Study, number: usize, bounds: Bounds, best: Tried, fresh: &Draws) -> Least {
-    let segments = study.effort.segments;
+    let segments = study.effort.check_segments;
     let (mut set_up, search) = best;
     let mut check = study.checked(&set_up, fresh, segments);
     let promising = search.meets(study.asked);

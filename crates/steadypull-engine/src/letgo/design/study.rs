@@ -16,7 +16,7 @@ const UNKNOWN_S: f64 = 1.0;
 /// How much work a study may do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Effort {
-    /// Segments of the runs.
+    /// Segments of the runs that designs are chosen by, and of the curves.
     pub segments: usize,
     /// Draws that designs are chosen by.
     pub search: usize,
@@ -24,26 +24,29 @@ pub struct Effort {
     pub curve: usize,
     /// Fresh draws that a chosen design is checked on.
     pub check: usize,
-    /// Segments and draws of the check of the number of segments.
-    pub fine: (usize, usize),
+    /// Segments of that check.
+    pub check_segments: usize,
+    /// Draws by which the two numbers of segments are compared.
+    pub compared: usize,
 }
 
 impl Default for Effort {
     fn default() -> Self {
         Self {
             segments: 12,
-            search: 40,
-            curve: 40,
-            check: 128,
-            fine: (32, 12),
+            search: 20,
+            curve: 20,
+            check: 64,
+            check_segments: 32,
+            compared: 16,
         }
     }
 }
 
 impl Effort {
-    /// Draws enough for a quantile: at least so many that one can lie above it.
+    /// Draws enough for a quantile: so many at least that the greatest stands for it.
     pub(super) fn draws(count: usize, chance: f64) -> usize {
-        count.max(2 * fewest_draws(chance) + 1)
+        count.max(fewest_draws(chance))
     }
 }
 
@@ -82,20 +85,14 @@ impl<'a> Study<'a> {
     /// Arrival energies of one set-up over all its draws. The bare set-up also tells
     /// how long to look at the others first.
     pub fn energies(&self, set_up: &SetUp) -> Energies {
-        self.energies_of_all(core::slice::from_ref(set_up))
-            .pop()
-            .unwrap_or_default()
+        self.checked(set_up, &self.draws, self.effort.segments)
     }
 
     /// The same of the bare line; from then on runs are looked at for as long as its
     /// hardware takes to arrive, thrice over.
     pub fn bare(&mut self, set_up: &SetUp) -> Energies {
-        let seen = self.seen(
-            core::slice::from_ref(set_up),
-            &self.draws,
-            self.effort.segments,
-        );
-        let seen = seen.into_iter().next().unwrap_or_default();
+        let one = core::slice::from_ref(set_up);
+        let seen = self.seen(one, &self.draws, self.effort.segments).concat();
         let slowest = seen.iter().flatten().filter_map(|s| s.arrived_s);
         let slowest = slowest.fold(0.0, f64::max);
         if slowest > 0.0 {
@@ -115,9 +112,7 @@ impl<'a> Study<'a> {
     /// Arrival energies over other draws, at a number of segments.
     pub fn checked(&self, set_up: &SetUp, draws: &Draws, segments: usize) -> Energies {
         let seen = self.seen(core::slice::from_ref(set_up), draws, segments);
-        seen.first()
-            .map(|seen| Energies::of(seen, self.asked))
-            .unwrap_or_default()
+        Energies::of(&seen.concat(), self.asked)
     }
 
     /// Every draw of every set-up.

@@ -29,6 +29,8 @@ pub struct Target {
     pub tension: Force,
     /// Mass of hardware at the free end.
     pub hardware: Mass,
+    /// Whether an earlier one flies alike.
+    pub twin: bool,
     /// The run with the dampers planned, for a tether.
     pub(super) planned: Setup,
     /// The run without.
@@ -37,10 +39,9 @@ pub struct Target {
 }
 
 impl Target {
-    /// The targets among prepared cases: each one that flies in its own way.
+    /// The targets among prepared cases.
     pub fn all(path: &LoadPath, prepared: &[Prepared]) -> Vec<Self> {
-        let own = prepared.iter().filter(|case| case.twin.is_none());
-        own.map(|case| Self {
+        let target = |case: &Prepared| Self {
             link: case.link.clone(),
             at: case.at,
             cut: case.cut,
@@ -50,8 +51,9 @@ impl Target {
             planned: case.planned.clone(),
             bare: case.bare.clone(),
             lines: DrawnLines::of(path, &case.cut),
-        })
-        .collect()
+            twin: case.twin.is_some(),
+        };
+        prepared.iter().map(target).collect()
     }
 
     /// The same link letting go at another tension in the line; none where hardly

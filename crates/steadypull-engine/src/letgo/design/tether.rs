@@ -17,6 +17,7 @@ use super::set_up::{Make, SetUp, TetherMade};
 use super::study::{Effort, SideBySide, Study};
 use super::target::{Draws, Target};
 use super::throw::Seen;
+use crate::chance::Interval;
 use crate::units::{Area, Energy, Force, Length};
 
 /// Steps of strength to a decade: about 10 % each.
@@ -76,7 +77,7 @@ pub struct TetherDesign {
     /// The one that takes the least strength, after its check on fresh draws.
     pub least: Option<TetherFit>,
     /// Share of the fresh draws in which that one holds, and its 90 % band.
-    pub held: Option<(f64, (f64, f64))>,
+    pub held: Option<(f64, Interval)>,
     /// Draws of the search, of the check, and failed runs of the check.
     pub draws: (usize, usize, usize),
     /// Energy of the hardware without any tether at the far vehicle, quantile.
@@ -261,7 +262,7 @@ fn check(study: &Study, wish: &TetherWish, fit: TetherFit, seed: u64, design: &m
     let fresh = Draws::to_check(seed, count);
     let mut tether = fit.tether;
     while tether.mbs <= wish.strengths.1 {
-        let runs = study.seen(&[with(tether)], &fresh, study.effort.segments);
+        let runs = study.seen(&[with(tether)], &fresh, study.effort.check_segments);
         let seen = runs.into_iter().next().unwrap_or_default();
         let held = seen.iter().flatten().filter(|s| !s.parted).count();
         design.draws = (

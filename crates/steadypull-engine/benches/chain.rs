@@ -1,0 +1,108 @@
+//! Time of the recoil chain: one run, runs in lanes, two threads, and how the time
+//! grows with runs, segments and steps.
+//!
+//! The reference case: 9 m, 0.35 kg/m, linear `EA` = 88 kN/0.18, let go at 18 %
+//! strain, hardware of 1.3 kg, axial dashpot 10 N·s, 64 segments, 0.5 s in steps of
+//! 5e-5 s, three dimensions, gravity and quadratic drag, no ground.
+
+use divan::Bencher;
+use steadypull_engine::letgo::{Hardware, LinePart, Setup, StepChoice, run, run_each};
+use steadypull_engine::line::Unloading;
+use steadypull_engine::units::{Angle, Area, Duration, Length, LineMass, Mass};
+
+fn main() {
+    divan::main();
+}
+
+fn reference() -> Setup {
+    let line = LinePart {
+        length: Length::new(9.0),
+        mass_per_length: LineMass::new(0.35),
+        unloading: Unloading {
+            strain_max: 0.18,
+            tension_max_n: 88e3,
+            strain_slack: 0.0,
+            exponent: 1.0,
+        },
+        diameter: Length::new(0.05),
+        joint_mass: Mass::ZERO,
+    };
+    let hardware = Hardware {
+        mass: Mass::new(1.3),
+        drag_area: Area::new(0.004),
+    };
+    let mut setup = Setup::new(vec![line], hardware);
+    setup.ground = None;
+    setup.viscosity = 0.0;
+    setup.dashpot_n_s = 10.0;
+    setup.elevation = Angle::from_deg(3.0);
+    setup.max_time = Duration::new(0.5);
+    setup.step = StepChoice::Fixed(Duration::new(5e-5));
+    setup
+}
+
+/// Run `i` of an ensemble at 1 % accuracy: ground, viscosity, step by the wave.
+fn drawn(i: usize) -> Setup {
+    let share = |k: usize| (i * k % 101) as f64 / 101.0;
+    let mut setup = reference();
+    setup.ground = Setup::new(Vec::new(), Hardware::default()).ground;
+    setup.viscosity = 1.0;
+    setup.dashpot_n_s = 0.0;
+    setup.step = StepChoice::ByWave;
+    setup.segments = 16;
+    setup.elevation = Angle::from_deg(1.0 + 10.0 * share(37));
+    setup.azimuth = Angle::from_deg(10.0 * share(53) - 5.0);
+    setup.hardware.mass = Mass::new(0.8 + share(71));
+    setup.lines[0].unloading.tension_max_n *= 0.5 + 0.5 * share(29);
+    setup.lines[0].unloading.strain_max *= 0.7 + 0.3 * share(29);
+    setup.lines[0].unloading.exponent = 1.0 + 0.6 * share(43);
+    setup
+}
+
+#[divan::bench]
+fn reference_run(bencher: Bencher) {
+    let setup = reference();
+    bencher.bench(|| run(divan::black_box(&setup)));
+}
+
+#[divan::bench(args = [16, 32, 64, 128, 256])]
+fn by_segments(bencher: Bencher, segments: usize) {
+    let mut setup = reference();
+    // A step that is stable with the most segments.
+    setup.step = StepChoice::Fixed(Duration::new(1e-5));
+    setup.max_time = Duration::new(0.02);
+    setup.segments = segments;
+    bencher.bench(|| run(divan::black_box(&setup)));
+}
+
+#[divan::bench(args = [1000, 2000, 4000, 8000])]
+fn by_steps(bencher: Bencher, steps: usize) {
+    let mut setup = reference();
+    setup.max_time = Duration::new(5e-5 * steps as f64);
+    bencher.bench(|| run(divan::black_box(&setup)));
+}
+
+#[divan::bench(args = [16, 64, 256])]
+fn different_runs(bencher: Bencher, runs: usize) {
+    bencher.bench(|| ensemble(0..runs));
+}
+
+#[divan::bench(args = [1, 2])]
+fn different_runs_256_by_threads(bencher: Bencher, threads: usize) {
+    bencher.bench(|| {
+        let each = 256 / threads;
+        std::thread::scope(|scope| {
+            for k in 0..threads {
+                scope.spawn(move || ensemble(k * each..(k + 1) * each));
+            }
+        });
+    });
+}
+
+fn ensemble(numbers: core::ops::Range<usize>) -> f64 {
+    let mut sum = 0.0;
+    run_each(numbers, drawn, |_, outcome| {
+        sum += outcome.map_or(f64::NAN, |o| o.launch.speed.get());
+    });
+    sum
+}

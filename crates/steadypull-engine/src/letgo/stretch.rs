@@ -1,0 +1,206 @@
+//! Directions, tensions and drag of the segments; the first half of a step.
+
+use super::chain::{Chain, DRAG_ACROSS, DRAG_ALONG};
+use super::corner::CORNER_MARGIN;
+use super::lanes::{Four, PACK, flat, get, set};
+use super::pace::{CLOSING_SHARE, LONGEST_STEP_S};
+
+/// What bounds the next step, per pack place, 1/s: the fastest wave and the quickest
+/// tightening.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Hurry {
+    pub wave: Four,
+    pub tightening: Four,
+}
+
+impl<const W: usize> Chain<W> {
+    /// Directions, rates, elastic tensions and drag.
+    #[inline(always)]
+    pub(super) fn stretch(&mut self) -> Hurry {
+        let (wind, per_wave) = (self.common.wind, self.common.per_wave);
+        let half_step = self.timing.before * 0.5;
+        let twice_step = self.timing.before * 2.0;
+        let (air, curved, by_wave) = (self.kind.air, self.kind.curved, self.kind.by_wave);
+        let waves = by_wave || self.kind.viscous;
+        let n = self.packs;
+        let (x, v) = (
+            self.bodies.place.first(n + 1),
+            self.bodies.velocity.first(n + 1),
+        );
+        let s = &mut self.segments;
+        let (rest, inv_rest, inv_mass) = (&s.rest_m[..n], &s.inv_rest[..n], &s.inv_mass[..n]);
+        let (slack, inv_width) = (&s.slack[..n], &s.inv_width[..n]);
+        let (most, steepest) = (&s.most_n[..n], &s.steepest_n[..n]);
+        let (above_one, line_kg_m) = (&s.above_one[..n], &s.line_kg_m[..n]);
+        let air_kg_m = &s.air_kg_m[..n];
+        let pulling = &mut s.pulling[..n];
+        let (strains, rates) = (&mut s.strain[..n], &mut s.rate[1..=n]);
+        let (slopes, impedances) = (&mut s.slope_n[..n], &mut s.impedance[..n]);
+        let (elastics, pulls) = (&mut s.elastic_n[..n], &mut s.pull_n[..n]);
+        let (mut us, mut airs) = (s.u.first_mut(n), s.air_n.first_mut(n));
+        self.corners.clear();
+        let (zero, one) = (Four::ZERO, Four::all(1.0));
+        let (mut wave, mut tightening) = (zero, zero);
+        let mut taut = false;
+        for p in 0..n {
+            let (here, v_here) = (x.at(p), v.at(p));
+            let v_next = v_here.next::<W>(v.at(p + 1));
+            let way = here.next::<W>(x.at(p + 1)) - here;
+            let parting = v_next - v_here;
+            let length = way.dot(way).sqrt();
+            let u = way.times(one.over(length.max(Four::all(1e-12))));
+            let rate = u.dot(parting);
+            let strain = length * inv_rest[p] - one;
+            let beyond = strain - slack[p];
+            us.put(p, u);
+            rates[p] = rate;
+            strains[p] = strain;
+
+            if air {
+                let moving = (v_here + v_next).times(Four::all(0.5)) - wind;
+                let along = moving.dot(u);
+                let aside = moving - u.times(along);
+                let k = air_kg_m[p] * -0.5;
+                let k_aside = k * DRAG_ACROSS * aside.dot(aside).sqrt();
+                let k_along = k * (core::f64::consts::PI * DRAG_ALONG) * along.abs() * along;
+                airs.put(p, aside.times(k_aside) + u.times(k_along));
+            }
+
+            // A slack segment must not jump far past going taut.
+            let pulls_now = beyond.any_more(zero);
+            let hurried = parting.x.abs() + parting.y.abs() + parting.z.abs();
+            let room = Four::where_more(
+                beyond,
+                zero,
+                Four::all(f64::INFINITY),
+                (slack[p] - strain) * CLOSING_SHARE * rest[p],
+            );
+            // What closes so slowly does not bound the step: it need not be reckoned.
+            let urgent = by_wave && (hurried * (LONGEST_STEP_S * 1.01)).any_more(room);
+            let (mut elastic, mut slope, mut impedance) = (zero, zero, zero);
+            if pulls_now {
+                taut = true;
+                let share = beyond * inv_width[p];
+                let bend = if curved {
+                    share.power(above_one[p])
+                } else {
+                    one
+                };
+                elastic = Four::where_more(beyond, zero, most[p] * share * bend, zero);
+                slope = Four::where_more(beyond, zero, steepest[p] * bend, zero);
+                if waves {
+                    impedance = (slope * line_kg_m[p]).sqrt();
+                    wave = wave.max(impedance * inv_mass[p]);
+                }
+            }
+            if urgent {
+                // Never finer than the step of the line about as taut as it will be.
+                let entering = hurried * twice_step * inv_rest[p];
+                let bend = if curved {
+                    (entering * inv_width[p]).rough_power(above_one[p])
+                } else {
+                    one
+                };
+                let as_taut = (steepest[p] * bend * line_kg_m[p]).sqrt() * inv_mass[p] * per_wave;
+                let bound = hurried.min(as_taut * room).over(room.max(Four::all(1e-12)));
+                // Of a taut one the room is endless.
+                let bound = Four::where_more(beyond, zero, zero, bound);
+                tightening = tightening.max(bound);
+            }
+            pulling[p] = pulls_now;
+            slopes[p] = slope;
+            impedances[p] = impedance;
+            elastics[p] = elastic;
+            pulls[p] = elastic;
+
+            let sweep = half_step * (rate * inv_rest[p]).abs();
+            if (sweep * CORNER_MARGIN).any_more(beyond.abs()) {
+                for k in 0..PACK {
+                    let (beyond, sweep) = (beyond.0[k], sweep.0[k]);
+                    if beyond.abs() < CORNER_MARGIN * sweep {
+                        pulling[p] = true;
+                        let e = p * PACK + k;
+                        let law = &s.laws[e];
+                        slopes[p].0[k] = 0.0;
+                        if beyond.abs() < sweep {
+                            // Mean over the strain it sweeps in a step: at the corner
+                            // where it goes slack the tension at one place would do
+                            // false work.
+                            elastics[p].0[k] =
+                                law.energy_beyond_j_m(beyond + sweep) / (2.0 * sweep);
+                            pulls[p].0[k] = elastics[p].0[k];
+                        }
+                        self.corners.push(super::corner::Corner {
+                            at: e,
+                            mean_n: elastics[p].0[k],
+                            ..Default::default()
+                        });
+                    }
+                }
+            }
+        }
+        self.taut = taut || !self.corners.is_empty();
+        Hurry { wave, tightening }
+    }
+
+    /// Viscous and damping tensions.
+    #[inline(always)]
+    pub(super) fn damp(&mut self) {
+        let tip = self.kind.segments;
+        for l in 0..W {
+            let s = &mut self.segments;
+            // The held end mirrors the wave; at the free end nothing pulls but the
+            // inertia of the hardware.
+            let (first, last) = (PACK + flat::<W>(0, l), PACK + flat::<W>(tip - 1, l));
+            let (at_held, at_tip) = (get(&s.rate, first), get(&s.rate, last));
+            set(&mut s.rate, first - W, at_held);
+            set(&mut s.rate, last + W, self.lanes[l].tip_inertia * at_tip);
+        }
+        let (b, dashpot) = (self.common.viscosity, self.common.dashpot);
+        let viscous = self.kind.viscous;
+        let n = self.packs;
+        let s = &mut self.segments;
+        let rate = &s.rate[..n + 2];
+        let (impedance, slack) = (&s.impedance[..n], &s.slack[..n]);
+        let (elastic, strain) = (&s.elastic_n[..n], &s.strain[..n]);
+        let (limited, inv_rest) = (&s.limited[..n], &s.inv_rest[..n]);
+        let (out_v, out_d) = (&mut s.viscous_n[..n], &mut s.dashpot_n[..n]);
+        let pull = &mut s.pull_n[..n];
+        let zero = Four::ZERO;
+        for p in 0..n {
+            if !s.pulling[p] {
+                // What does not pull has nothing to damp.
+                out_v[p] = zero;
+                out_d[p] = zero;
+                continue;
+            }
+            let own = rate[p + 1];
+            let mut sum = elastic[p];
+            if viscous {
+                let before = own.last::<W>(rate[p]);
+                let after = own.next::<W>(rate[p + 2]);
+                let unshared = own - limited[p] * shared(own, before, after);
+                let viscous_n = (b * impedance[p] * unshared).max(-sum);
+                out_v[p] = viscous_n;
+                sum = sum + viscous_n;
+            }
+            if self.kind.dashpot {
+                let taut = Four::where_more(strain[p], slack[p], dashpot, zero);
+                let dashpot_n = (taut * own * inv_rest[p]).max(-sum);
+                out_d[p] = dashpot_n;
+                sum = sum + dashpot_n;
+            }
+            pull[p] = sum;
+        }
+    }
+}
+
+/// The part of a segment's rate that its neighbours share (monotonised central
+/// limiter, van Leer, J. Comput. Phys. 23 (1977)); nothing where the sign turns.
+#[inline(always)]
+fn shared(own: Four, before: Four, after: Four) -> Four {
+    let sign = Four::all(1.0).with_sign(own);
+    let (a, b, c) = (sign * before, sign * after, sign * own);
+    let least = (a * 2.0).min(b * 2.0).min((a + b) * 0.5).min(c);
+    sign * least.max(Four::ZERO)
+}
