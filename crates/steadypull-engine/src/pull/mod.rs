@@ -7,6 +7,7 @@
 
 mod crest;
 pub mod kinetic;
+mod line_force;
 pub mod lowering;
 mod motion;
 pub mod run_up_window;
