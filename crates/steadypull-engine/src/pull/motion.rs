@@ -343,7 +343,7 @@ impl<'a> Motion<'a> {
             self.watch_peaks();
             return false;
         };
-        let event = self.locate(h, end, now.tension_n, crossing);
+        let event = self.locate(h, end, &now, crossing);
         self.state = event.state;
         self.time_s += event.time_s;
         self.move_anchors();
@@ -370,9 +370,10 @@ impl<'a> Motion<'a> {
     }
 
     /// The first moment of a step of `h` at which a condition no longer holds, a
-    /// hair late; by false position with the Illinois rule, each guess moved half the
-    /// wanted time across so that the bracket closes from both ends.
-    fn locate(&self, h: f64, end: State, tension_n: f64, found: Crossing) -> Located {
+    /// hair late; by false position with the Illinois rule from a cubic first guess,
+    /// each guess moved half the wanted time across so that the bracket closes from
+    /// both ends.
+    fn locate(&self, h: f64, end: State, end_now: &Now, found: Crossing) -> Located {
         let mut late = Located {
             time_s: h,
             state: end,
@@ -380,7 +381,9 @@ impl<'a> Motion<'a> {
         };
         let (mut low, mut low_state, mut low_tension) = (0.0, self.state, self.now.tension_n);
         let mut below = self.margin(found, &low_state, low_tension);
-        let mut above = self.margin(found, &end, tension_n);
+        let mut above = self.margin(found, &end, end_now.tension_n);
+        let slope = |now: &Now| self.margin_rate(found, &now.rates).map(|rate| rate * h);
+        let slopes = slope(&self.now).zip(slope(end_now));
         let mut from_below = true;
         let nudge = 0.5 * EVENT_TIME_S;
         for round in 0..ROUNDS {
@@ -389,7 +392,11 @@ impl<'a> Motion<'a> {
                 break;
             }
             let falls = round < ROUNDS / 4 && below <= 0.0 && above > 0.0;
-            let share = if falls { below / (below - above) } else { 0.5 };
+            let share = match slopes {
+                _ if !falls => 0.5,
+                Some(slopes) if round == 0 => cubic_root((below, above), slopes),
+                _ => below / (below - above),
+            };
             let across = if from_below { nudge } else { -nudge };
             let at = (low + share * width + across).clamp(low + nudge, late.time_s - nudge);
             let state = self.stepped(at);
@@ -439,6 +446,20 @@ impl<'a> Motion<'a> {
                 push.abs() - self.setup.tug_rolling.get()
             }
         }
+    }
+
+    /// How fast that margin changes, where the rates say it.
+    fn margin_rate(&self, crossing: Crossing, rates: &State) -> Option<f64> {
+        let stretching = (rates[TUG_X] - rates[CAS_X]) * self.per_length;
+        Some(match crossing {
+            Crossing::Taut | Crossing::Load => stretching,
+            Crossing::Slack => -stretching,
+            Crossing::Unload => rates[CAS_V] - rates[TUG_V],
+            Crossing::CasualtyStops => -rates[CAS_V],
+            Crossing::TugStops if self.tug == TugMode::Forward => -rates[TUG_V],
+            Crossing::TugStops => rates[TUG_V],
+            Crossing::Parts | Crossing::BreakOut | Crossing::TugLeaves => return None,
+        })
     }
 
     /// The first condition of the present mode that no longer holds at `y`.
@@ -663,6 +684,20 @@ impl<'a> Motion<'a> {
     }
 }
 
+/// Where between 0 and 1 the cubic with these ends and end slopes is nothing, by
+/// Newton's rule from the straight line; a guess.
+fn cubic_root((below, above): (f64, f64), (first, last): (f64, f64)) -> f64 {
+    let rise = above - below;
+    let (bend, twist) = (3.0 * rise - 2.0 * first - last, first + last - 2.0 * rise);
+    let mut x = -below / rise;
+    for _ in 0..4 {
+        let value = below + x * (first + x * (bend + x * twist));
+        let slope = first + x * (2.0 * bend + 3.0 * x * twist);
+        x = (x - value / slope).clamp(0.0, 1.0);
+    }
+    if x.is_nan() { 0.5 } else { x }
+}
+
 /// `y + h Σ weight × rates` of the first `PARTS` quantities.
 #[inline(always)]
 fn along<const N: usize, const PARTS: usize>(
@@ -725,6 +760,13 @@ enum Crossing {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// x³ + x − 0.5, whose root is 0.423854 (Cardano).
+    #[test]
+    fn closed_form_cubic_root() {
+        let root = cubic_root((-0.5, 1.5), (1.0, 4.0));
+        assert!((root * root * root + root - 0.5).abs() < 1e-9);
+    }
 
     /// The rule is of fifth order on plain integrals: Σ b cᵏ = 1/(k + 1) for k to 4,
     /// and Σ b a c = 1/6.
