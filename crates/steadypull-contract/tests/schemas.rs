@@ -45,7 +45,7 @@ const UNITS: [&str; 13] = [
 ];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 38] = [
+const UNITLESS: [&str; 44] = [
     "yield_probability",
     "share",
     "advantage",
