@@ -45,7 +45,9 @@ const UNITS: [&str; 13] = [
 ];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 44] = [
+const UNITLESS: [&str; 46] = [
+    "margin",
+    "strikes",
     "yield_probability",
     "share",
     "advantage",

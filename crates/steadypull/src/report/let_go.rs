@@ -147,19 +147,19 @@ fn flight(page: &mut Page, case: &LetGoCase, units: Units) {
     ));
 }
 
+fn to(side: Side) -> &'static str {
+    match side {
+        Side::Tug => "the tug",
+        _ => "the casualty",
+    }
+}
+
 /// Where a link lets go, in words.
 pub(super) fn end(side: Side) -> &'static str {
     match side {
         Side::Casualty => "at the casualty",
         Side::Between => "between the vehicles",
         Side::Tug => "at the tug",
-    }
-}
-
-fn to(side: Side) -> &'static str {
-    match side {
-        Side::Tug => "the tug",
-        _ => "the casualty",
     }
 }
 
