@@ -11,7 +11,7 @@ use steadypull_engine::plan::{Method, Plan};
 use steadypull_engine::pull::PullError;
 use steadypull_engine::pull::many::{InTurn, Marks, Numbered, Pulls};
 use steadypull_engine::rig::loads::strength;
-use steadypull_engine::units::Speed;
+use steadypull_engine::units::{Length, Speed};
 
 fn example(name: &str) -> &'static str {
     let found = EXAMPLES.iter().find(|(n, _)| *n == name);
@@ -275,6 +275,7 @@ fn closed_form_chances_of_wll_and_of_letting_go() {
 #[test]
 fn closed_form_chance_that_a_kinetic_pull_passes_a_wll() {
     let text = kinetic_plan(2.9, 2.6, 9.0, 12.0, "wheel")
+        .replace("method = \"kinetic\"", "method = \"kinetic\"\nslack = \"0 m\"")
         .replace("sunk_to", "held_by = { what = \"rock\" }\nsunk_to")
         .replace(
             "surface = \"gravel\"",
@@ -286,6 +287,7 @@ fn closed_form_chance_that_a_kinetic_pull_passes_a_wll() {
     let stiffness = law.slope(0.001) / study.path.line_length().get();
     let mass = plan.tug.vehicle.mass.get();
     let wll = study.path.links[0].derated_wll().unwrap().get();
+    assert_eq!(plan.rig.as_ref().unwrap().slack, Length::ZERO);
     // Stretch 10 % and mass 5 % act by their square roots.
     let spread = (0.05f64 * 0.05 + 0.025 * 0.025).sqrt();
     let mut seen = 0;

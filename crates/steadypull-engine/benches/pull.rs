@@ -2,7 +2,7 @@
 //! sticking, followed to rest.
 
 use steadypull_engine::line::{Condition, Law, Material, Path};
-use steadypull_engine::pull::kinetic::{Drive, Setup, run};
+use steadypull_engine::pull::kinetic::{Drive, Setup, run, run_without_series};
 use steadypull_engine::units::{Duration, Force, Length, Mass, Power, Speed};
 
 fn main() {
@@ -40,4 +40,24 @@ fn setup() -> Setup {
 fn kinetic_pull(bencher: divan::Bencher) {
     let setup = setup();
     bencher.bench(|| run(&setup));
+}
+
+/// For studies of many pulls.
+#[divan::bench]
+fn kinetic_pull_without_series(bencher: divan::Bencher) {
+    let setup = setup();
+    bencher.bench(|| run_without_series(&setup));
+}
+
+/// A thousand pulls, run-up speeds 2 to 5 m/s.
+#[divan::bench(sample_count = 20)]
+fn thousand_pulls(bencher: divan::Bencher) {
+    let setups: Vec<Setup> = (0..1000)
+        .map(|i| Setup {
+            run_up_speed: Speed::new(2.0 + 0.003 * f64::from(i)),
+            ..setup()
+        })
+        .collect();
+    let peak = |setup| run_without_series(setup).map_or(f64::NAN, |pull| pull.peak_force.get());
+    bencher.bench(|| setups.iter().map(peak).sum::<f64>());
 }

@@ -12,7 +12,7 @@ use super::bodies::{minus, plus, square, times};
 
 /// Steps in the air, s.
 const SHORTEST_STEP_S: f64 = 2e-3;
-const LONGEST_STEP_S: f64 = 2e-2;
+const LONGEST_STEP_S: f64 = 1e-2;
 const NEWTON_STEPS: usize = 4;
 
 /// A landing and a stop, in the coordinates of the run.
