@@ -275,7 +275,10 @@ fn closed_form_chances_of_wll_and_of_letting_go() {
 #[test]
 fn closed_form_chance_that_a_kinetic_pull_passes_a_wll() {
     let text = kinetic_plan(2.9, 2.6, 9.0, 12.0, "wheel")
-        .replace("method = \"kinetic\"", "method = \"kinetic\"\nslack = \"0 m\"")
+        .replace(
+            "method = \"kinetic\"",
+            "method = \"kinetic\"\nslack = \"0 m\"",
+        )
         .replace("sunk_to", "held_by = { what = \"rock\" }\nsunk_to")
         .replace(
             "surface = \"gravel\"",

@@ -146,6 +146,24 @@ fn the_usual_outputs_are_there_for_every_demo() {
 }
 
 #[test]
+fn the_documented_study_is_one() {
+    let page = include_str!("../../../docs/sweeps.md");
+    let (_, after) = page.split_once("```toml\n").expect("its start");
+    let (text, _) = after.split_once("```").expect("its end");
+    let (_, plan) = steadypull_contract::EXAMPLES
+        .iter()
+        .find(|(name, _)| text.contains(&format!("{name}.toml")))
+        .expect("a demo plan");
+    let study = match Study::new(text, plan) {
+        Ok(study) => study,
+        Err(StudyError::Study(problems)) => panic!("{}", problems.report("study", text)),
+        Err(other) => panic!("{other:?}"),
+    };
+    assert_eq!((study.len(), study.runs()), (3 * 3 * 64, 64));
+    assert_eq!(study.columns().len(), 1 + 3 + 4 + 3);
+}
+
+#[test]
 fn a_point_that_makes_no_plan_says_why() {
     let text = format!("{FEW}[vary]\ntug.screen_height = [\"1 m\", \"3 m\"]\n");
     let study = study(&text);

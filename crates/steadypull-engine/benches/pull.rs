@@ -1,7 +1,7 @@
 //! One kinetic pull: wagon and wagon, 9 t webbing with hysteresis, break-out and
 //! sticking, followed to rest.
 
-use steadypull_engine::line::{Condition, Law, Material, Path};
+use steadypull_engine::line::{Condition, Curve, Law, Material, Path};
 use steadypull_engine::pull::kinetic::{Drive, Setup, run, run_without_series};
 use steadypull_engine::units::{Duration, Force, Length, Mass, Power, Speed};
 
@@ -46,6 +46,24 @@ fn kinetic_pull(bencher: divan::Bencher) {
 #[divan::bench]
 fn kinetic_pull_without_series(bencher: divan::Bencher) {
     let setup = setup();
+    bencher.bench(|| run_without_series(&setup));
+}
+
+/// The case "full" of `validation/independent`, whose `kinetic_speed.py` times scipy.
+#[divan::bench]
+fn independent_full_pull(bencher: divan::Bencher) {
+    let curve = Curve::linear(0.18, 0.7, 0.1).expect("a straight line is a curve");
+    let material = Material::NylonWebbing;
+    let law = Law::new(&curve, Force::from_tf(9.0), &Condition::default(), material);
+    let setup = Setup {
+        path: Path::new(law, 0.0),
+        drive: Drive {
+            power: Power::new(f64::MAX),
+            ..setup().drive
+        },
+        tug_rolling: Force::ZERO,
+        ..setup()
+    };
     bencher.bench(|| run_without_series(&setup));
 }
 

@@ -140,6 +140,13 @@ impl Law {
         self.scale_n * self.curve.share_at(strain)
     }
 
+    /// The cubic piece of first loading that holds `strain`: its ends, and the
+    /// tension's coefficients of powers of (strain − its start), N.
+    pub(crate) fn piece_at(&self, strain: f64) -> Option<(f64, f64, [f64; 4])> {
+        let (from, to, cubic) = self.curve.piece_at(strain)?;
+        Some((from, to, cubic.map(|c| c * self.scale_n)))
+    }
+
     /// Slope of the first loading, N per unit strain.
     pub fn slope(&self, strain: f64) -> f64 {
         self.scale_n * self.curve.slope_at(strain)

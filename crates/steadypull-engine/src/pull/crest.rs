@@ -32,8 +32,8 @@ impl Crest {
             return;
         };
         let c = (time, value);
-        // Only where one of the three is the greatest so far can the crest rise.
-        if a.1.max(b.1).max(value) < self.greatest {
+        // Far below the greatest so far there is no need to look.
+        if a.1.max(b.1).max(value) < 0.9 * self.greatest {
             return;
         }
         if let Some((when, height)) = top(a, b, c) {

@@ -8,6 +8,7 @@
 
 mod crest;
 pub mod kinetic;
+mod line_force;
 pub mod lowering;
 pub mod many;
 mod motion;

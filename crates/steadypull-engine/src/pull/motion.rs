@@ -2,6 +2,7 @@
 
 use super::crest::Crest;
 use super::kinetic::{Audit, Event, EventKind, Outcome, PullError, Sample, Setup};
+use super::line_force::{Below, DyingAway, Loading};
 use crate::line::Path;
 use crate::units::{Duration, Energy, Force, Length, Mass, Speed};
 
@@ -34,6 +35,8 @@ const DRIVE_J: usize = 5;
 const GRADE_J: usize = 6;
 const HEAT_J: usize = 7;
 type State = [f64; 8];
+/// The first of them, on which the rates depend; the others are sums alone.
+const MOVING: usize = MAXWELL_N + 1;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum LineMode {
@@ -70,11 +73,14 @@ pub(super) struct Motion<'a> {
     length_m: f64,
     tug_kg: f64,
     casualty_kg: Option<f64>,
-    /// What the inner loop would divide by: length, masses, break-out distance.
+    /// What the inner loop would divide by: length and masses.
     per_length: f64,
     per_tug: f64,
     per_casualty: f64,
-    per_break: f64,
+    /// What costs most, worked out about the state.
+    loading: Loading,
+    below: Below,
+    dying: DyingAway,
     line: LineMode,
     casualty_moves: bool,
     tug: TugMode,
@@ -119,7 +125,9 @@ impl<'a> Motion<'a> {
             per_length: 1.0 / length_m,
             per_tug: 1.0 / tug_kg,
             per_casualty: setup.casualty_mass.map_or(0.0, |mass| 1.0 / mass.get()),
-            per_break: 1.0 / setup.break_length.get(),
+            loading: Loading::NONE,
+            below: Below::new(path.unloading()),
+            dying: DyingAway::new(setup.break_length.get()),
             line: LineMode::Slack,
             casualty_moves: false,
             tug: if speed > 0.0 {
@@ -163,7 +171,6 @@ impl<'a> Motion<'a> {
                 break;
             }
             let happened = self.advance(h);
-            self.watch_peaks();
             if happened || self.time_s - self.recorded_s >= every_s {
                 self.record();
             }
@@ -218,15 +225,15 @@ impl<'a> Motion<'a> {
         let strain = self.strain(y);
         let elastic = match self.line {
             LineMode::Slack => return 0.0,
-            LineMode::Loading => self.path.law().tension(strain),
-            LineMode::Below => self.path.unloading().tension_in_a_loop(strain),
+            LineMode::Loading => self.loading.tension(self.path.law(), strain),
+            LineMode::Below => self.below.tension(strain),
         };
         (elastic + y[MAXWELL_N]).max(0.0)
     }
 
     fn resistance(&self, y: &State) -> f64 {
         self.setup.slide.get()
-            + self.setup.break_extra.get() * libm::exp(-y[CAS_X] * self.per_break)
+            + self.setup.break_extra.get() * self.dying.share(y[CAS_X])
             + self.setup.viscous_n_s_per_m * y[CAS_V].max(0.0)
     }
 
@@ -316,12 +323,12 @@ impl<'a> Motion<'a> {
         let y = &self.state;
         let k1 = &self.now.rates;
         let rates = |y: State| self.now_at(&y).rates;
-        let k2 = rates(along(y, h, [k1], STAGE_2));
-        let k3 = rates(along(y, h, [k1, &k2], STAGE_3));
-        let k4 = rates(along(y, h, [k1, &k2, &k3], STAGE_4));
-        let k5 = rates(along(y, h, [k1, &k2, &k3, &k4], STAGE_5));
-        let k6 = rates(along(y, h, [k1, &k2, &k3, &k4, &k5], STAGE_6));
-        along(y, h, [k1, &k3, &k4, &k5, &k6], STEP)
+        let k2 = rates(along::<1, MOVING>(y, h, [k1], STAGE_2));
+        let k3 = rates(along::<2, MOVING>(y, h, [k1, &k2], STAGE_3));
+        let k4 = rates(along::<3, MOVING>(y, h, [k1, &k2, &k3], STAGE_4));
+        let k5 = rates(along::<4, MOVING>(y, h, [k1, &k2, &k3, &k4], STAGE_5));
+        let k6 = rates(along::<5, MOVING>(y, h, [k1, &k2, &k3, &k4, &k5], STAGE_6));
+        along::<5, 8>(y, h, [k1, &k3, &k4, &k5, &k6], STEP)
     }
 
     /// Takes a step of `h`, or less up to the first event. Whether one happened.
@@ -332,24 +339,41 @@ impl<'a> Motion<'a> {
             self.state = end;
             self.now = now;
             self.time_s += h;
+            self.move_anchors();
+            self.watch_peaks();
             return false;
         };
-        let event = self.locate(h, end, now.tension_n, crossing);
+        let event = self.locate(h, end, &now, crossing);
         self.state = event.state;
         self.time_s += event.time_s;
+        self.move_anchors();
         self.now = self.now_at(&self.state);
         self.watch_peaks();
         self.change(event.crossing);
+        self.move_anchors();
         self.now = self.now_at(&self.state);
         self.step_s = self.step_s();
         self.start_crests();
         true
     }
 
+    fn move_anchors(&mut self) {
+        let strain = self.strain(&self.state);
+        match self.line {
+            LineMode::Slack => {}
+            LineMode::Loading => self.loading.anchor(self.path.law(), strain),
+            LineMode::Below => self.below.anchor(strain),
+        }
+        if self.casualty_moves {
+            self.dying.anchor(self.state[CAS_X]);
+        }
+    }
+
     /// The first moment of a step of `h` at which a condition no longer holds, a
-    /// hair late; by false position with the Illinois rule, each guess moved half the
-    /// wanted time across so that the bracket closes from both ends.
-    fn locate(&self, h: f64, end: State, tension_n: f64, found: Crossing) -> Located {
+    /// hair late; by false position with the Illinois rule from a cubic first guess,
+    /// each guess moved half the wanted time across so that the bracket closes from
+    /// both ends.
+    fn locate(&self, h: f64, end: State, end_now: &Now, found: Crossing) -> Located {
         let mut late = Located {
             time_s: h,
             state: end,
@@ -357,7 +381,9 @@ impl<'a> Motion<'a> {
         };
         let (mut low, mut low_state, mut low_tension) = (0.0, self.state, self.now.tension_n);
         let mut below = self.margin(found, &low_state, low_tension);
-        let mut above = self.margin(found, &end, tension_n);
+        let mut above = self.margin(found, &end, end_now.tension_n);
+        let slope = |now: &Now| self.margin_rate(found, &now.rates).map(|rate| rate * h);
+        let slopes = slope(&self.now).zip(slope(end_now));
         let mut from_below = true;
         let nudge = 0.5 * EVENT_TIME_S;
         for round in 0..ROUNDS {
@@ -366,7 +392,11 @@ impl<'a> Motion<'a> {
                 break;
             }
             let falls = round < ROUNDS / 4 && below <= 0.0 && above > 0.0;
-            let share = if falls { below / (below - above) } else { 0.5 };
+            let share = match slopes {
+                _ if !falls => 0.5,
+                Some(slopes) if round == 0 => cubic_root((below, above), slopes),
+                _ => below / (below - above),
+            };
             let across = if from_below { nudge } else { -nudge };
             let at = (low + share * width + across).clamp(low + nudge, late.time_s - nudge);
             let state = self.stepped(at);
@@ -416,6 +446,20 @@ impl<'a> Motion<'a> {
                 push.abs() - self.setup.tug_rolling.get()
             }
         }
+    }
+
+    /// How fast that margin changes, where the rates say it.
+    fn margin_rate(&self, crossing: Crossing, rates: &State) -> Option<f64> {
+        let stretching = (rates[TUG_X] - rates[CAS_X]) * self.per_length;
+        Some(match crossing {
+            Crossing::Taut | Crossing::Load => stretching,
+            Crossing::Slack => -stretching,
+            Crossing::Unload => rates[CAS_V] - rates[TUG_V],
+            Crossing::CasualtyStops => -rates[CAS_V],
+            Crossing::TugStops if self.tug == TugMode::Forward => -rates[TUG_V],
+            Crossing::TugStops => rates[TUG_V],
+            Crossing::Parts | Crossing::BreakOut | Crossing::TugLeaves => return None,
+        })
     }
 
     /// The first condition of the present mode that no longer holds at `y`.
@@ -471,6 +515,7 @@ impl<'a> Motion<'a> {
             Crossing::Unload => {
                 let strain = self.strain(&self.state);
                 self.path.remember(strain);
+                self.below = Below::new(self.path.unloading());
                 self.line = LineMode::Below;
                 self.note(EventKind::Peak);
             }
@@ -639,10 +684,30 @@ impl<'a> Motion<'a> {
     }
 }
 
-/// `y + h Σ weight × rates`.
-fn along<const N: usize>(y: &State, h: f64, rates: [&State; N], weights: [f64; N]) -> State {
+/// Where between 0 and 1 the cubic with these ends and end slopes is nothing, by
+/// Newton's rule from the straight line; a guess.
+fn cubic_root((below, above): (f64, f64), (first, last): (f64, f64)) -> f64 {
+    let rise = above - below;
+    let (bend, twist) = (3.0 * rise - 2.0 * first - last, first + last - 2.0 * rise);
+    let mut x = -below / rise;
+    for _ in 0..4 {
+        let value = below + x * (first + x * (bend + x * twist));
+        let slope = first + x * (2.0 * bend + 3.0 * x * twist);
+        x = (x - value / slope).clamp(0.0, 1.0);
+    }
+    if x.is_nan() { 0.5 } else { x }
+}
+
+/// `y + h Σ weight × rates` of the first `PARTS` quantities.
+#[inline(always)]
+fn along<const N: usize, const PARTS: usize>(
+    y: &State,
+    h: f64,
+    rates: [&State; N],
+    weights: [f64; N],
+) -> State {
     let mut out = *y;
-    for i in 0..out.len() {
+    for i in 0..PARTS {
         let mut sum = 0.0;
         for (k, weight) in rates.iter().zip(weights) {
             sum += weight * k[i];
@@ -695,6 +760,13 @@ enum Crossing {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// x³ + x − 0.5, whose root is 0.423854 (Cardano).
+    #[test]
+    fn closed_form_cubic_root() {
+        let root = cubic_root((-0.5, 1.5), (1.0, 4.0));
+        assert!((root * root * root + root - 0.5).abs() < 1e-9);
+    }
 
     /// The rule is of fifth order on plain integrals: Σ b cᵏ = 1/(k + 1) for k to 4,
     /// and Σ b a c = 1/6.
