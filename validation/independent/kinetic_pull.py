@@ -91,7 +91,7 @@ def stretch_of(case, y):
     return y[TUG_X] - y[CAS_X] - case.slack_m
 
 
-def simulate(case, method):
+def simulate(case, method, rtol=RTOL, atol=ATOL, max_step=2e-3):
     line = Line(case)
     run = Run(0.0, np.zeros(8), line)
     run.y[TUG_V] = case.speed
@@ -152,8 +152,8 @@ def simulate(case, method):
                 "break-out",
                 lambda y: line.tension(stretch_of(case, y)) - case.resistance(y[CAS_X]), +1))
 
-        sol = solve_ivp(rates, (run.t, case.end_s), run.y, method=method, rtol=RTOL,
-                        atol=ATOL, max_step=2e-3, events=[g for _, g in watch])
+        sol = solve_ivp(rates, (run.t, case.end_s), run.y, method=method, rtol=rtol,
+                        atol=atol, max_step=max_step, events=[g for _, g in watch])
         assert sol.success, sol.message
         run.t, run.y = sol.t[-1], sol.y[:, -1].copy()
         for (name, _), times in zip(watch, sol.t_events):

@@ -163,6 +163,12 @@ pub const REQUIRED: &[&str] = &[
     "CV-LOW-05",
     "CV-LOW-06",
     "CV-LOW-07",
+    "CV-CHANCE-01",
+    "CV-CHANCE-02",
+    "CV-CHANCE-03",
+    "CV-CHANCE-04",
+    "CV-CHANCE-05",
+    "CV-CHANCE-06",
 ];
 
 /// Rows not checked yet, and why. A row here that is checked fails a test.

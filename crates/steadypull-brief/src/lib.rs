@@ -31,7 +31,7 @@ pub use html::html;
 pub use pdf::pdf;
 pub use picture::png;
 
-use steadypull_contract::answer::Answer;
+use steadypull_contract::answer::{Answer, DamperDesign};
 use steadypull_contract::show::Units;
 
 /// Width of a figure that stands alone.
@@ -51,6 +51,29 @@ pub fn figure(answer: &Answer, which: Figure, units: Units) -> Result<String, Br
         notes: true,
     };
     let drawing = figure::draw(answer, which, frame)?;
+    Ok(alone(drawing, which.title(), which.name()))
+}
+
+/// Arrival energy by damper set-up, one panel a set-up, as an SVG document; `None`
+/// where nothing was worked out.
+pub fn damper_figure(design: &DamperDesign, units: Units) -> Option<String> {
+    let frame = figure::Frame {
+        width: WIDE - 2.0 * MARGIN,
+        size: TEXT,
+        units,
+        notes: true,
+    };
+    let drawing = figure::damper_set_ups::draw(design, frame)?;
+    Some(alone(drawing, DAMPER_TITLE, DAMPER_FIGURE))
+}
+
+/// Name of the figure of [`damper_figure`], for files.
+pub const DAMPER_FIGURE: &str = "damper-set-ups";
+/// The words over it.
+const DAMPER_TITLE: &str = "Arrival energy by damper set-up";
+
+/// A drawing on a sheet of its own.
+fn alone(drawing: figure::Drawing, title: &str, id: &str) -> String {
     let mut sheet = canvas::Canvas::new();
     sheet.place((MARGIN, MARGIN), &drawing.body);
     let framed = figure::Drawing {
@@ -58,5 +81,5 @@ pub fn figure(answer: &Answer, which: Figure, units: Units) -> Result<String, Br
         body: sheet.into_body(),
         words: drawing.words,
     };
-    Ok(figure::svg(&framed, which.title(), which.name(), WIDE))
+    figure::svg(&framed, title, id, WIDE)
 }

@@ -12,6 +12,7 @@ pub mod plan_file;
 pub mod printed;
 mod schemas;
 pub mod show;
+pub mod study;
 
 pub use answer_error::AnswerError;
 pub use assemble::{anchors, answer_plan, design};

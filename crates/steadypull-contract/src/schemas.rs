@@ -10,7 +10,8 @@ use schemars::generate::SchemaSettings;
 use crate::answer::Answer;
 use crate::printed::{
     DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer, LoadPathAnswer, LoweringAnswer,
-    OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer, StandoffAnswer, TetherAnswer, Written,
+    OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer, StandoffAnswer, SweepList, SweepSummary,
+    TetherAnswer, Written,
 };
 
 /// Name and text of one schema.
@@ -34,6 +35,8 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<ExampleList>("example-list"),
         schema::<ExampleText>("example"),
         schema::<Errors>("errors"),
+        schema::<SweepSummary>("sweep"),
+        schema::<SweepList>("sweep-list"),
     ]
 }
 

@@ -45,7 +45,7 @@ const UNITS: [&str; 13] = [
 ];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 40] = [
+const UNITLESS: [&str; 46] = [
     "margin",
     "strikes",
     "yield_probability",
@@ -86,6 +86,12 @@ const UNITLESS: [&str; 40] = [
     "residual",
     "travel_per_metre",
     "turns_needed",
+    "points",
+    "rows",
+    "rows_found",
+    "ok",
+    "refused",
+    "failed",
 ];
 
 /// Probabilities whose name is the event itself.

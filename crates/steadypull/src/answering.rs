@@ -27,7 +27,8 @@ pub fn worked_out<T>(
     work(&plan).map_err(|error| Failure::of_answer(file, &error))
 }
 
-fn plan_text(file: &str) -> Result<String, Failure> {
+/// The text of a plan or study file, or of standard input for `-`.
+pub fn plan_text(file: &str) -> Result<String, Failure> {
     let bytes = plan_bytes(file)?;
     let text = String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();

@@ -32,6 +32,17 @@ impl Failure {
         }
     }
 
+    /// Every mistake in a study file.
+    pub fn of_study(file: &str, text: &str, problems: &PlanProblems) -> Self {
+        let of_plan = Self::of_plan(file, text, problems);
+        Self {
+            text: of_plan
+                .text
+                .replace("; no plan was read\n", "; nothing was worked out\n"),
+            ..of_plan
+        }
+    }
+
     /// The plan was read, but no answer came of it.
     pub fn of_answer(file: &str, error: &AnswerError) -> Self {
         Self::new(Some(file), &error.to_string(), None)

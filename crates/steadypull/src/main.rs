@@ -11,10 +11,10 @@ mod args;
 mod command;
 mod date;
 mod failure;
-#[allow(dead_code)] // used by the commands that run for long
 mod interrupt;
 mod progress;
 mod report;
+mod sweep;
 mod writing;
 
 use std::io::{ErrorKind, Write, stderr, stdout};
@@ -54,6 +54,7 @@ fn code(ending: Ending) -> ExitCode {
     match ending {
         Ending::Worked => ExitCode::SUCCESS,
         Ending::Critical => ExitCode::from(CRITICAL),
+        Ending::Stopped => ExitCode::from(FAILED),
     }
 }
 

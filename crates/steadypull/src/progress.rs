@@ -54,3 +54,70 @@ fn say(text: &str) {
     let _ = stderr.write_all(text.as_bytes());
     let _ = stderr.flush();
 }
+
+/// How often a run that is watched by nobody says how far it is.
+const IN_A_LOG: Duration = Duration::from_secs(60);
+
+/// Says how many of a known number are done: often on a terminal, once a minute in a
+/// log.
+pub struct Counted {
+    start: Instant,
+    said: Instant,
+    from: u64,
+    of: u64,
+    terminal: bool,
+    any: bool,
+}
+
+impl Counted {
+    /// Starts with `from` of `of` done already.
+    pub fn start(from: u64, of: u64) -> Self {
+        let now = Instant::now();
+        Self {
+            start: now,
+            said: now,
+            from,
+            of,
+            terminal: stderr().is_terminal(),
+            any: false,
+        }
+    }
+
+    /// `done` are done by now.
+    pub fn now(&mut self, done: u64) {
+        let every = if self.terminal { EVERY } else { IN_A_LOG };
+        if self.said.elapsed() < every {
+            return;
+        }
+        self.said = Instant::now();
+        self.any = true;
+        let elapsed = self.start.elapsed().as_secs_f64();
+        let rate = (done - self.from) as f64 / elapsed.max(1e-3);
+        let left = (self.of - done) as f64 / rate.max(1e-9);
+        let text = format!(
+            "{done} of {} points, {rate:.1} a second, about {} left",
+            self.of,
+            words_of(left)
+        );
+        match self.terminal {
+            true => say(&format!("\r{text:79}")),
+            false => say(&format!("{text}\n")),
+        }
+    }
+}
+
+impl Drop for Counted {
+    fn drop(&mut self) {
+        if self.any && self.terminal {
+            say(&format!("\r{:79}\r", ""));
+        }
+    }
+}
+
+fn words_of(seconds: f64) -> String {
+    match seconds {
+        s if s < 90.0 => format!("{s:.0} s"),
+        s if s < 5400.0 => format!("{:.0} min", s / 60.0),
+        s => format!("{:.1} h", s / 3600.0),
+    }
+}

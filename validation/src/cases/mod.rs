@@ -59,6 +59,7 @@ topics! {
     anchors
     derating
     winch
+    chance
 }
 
 #[cfg(test)]

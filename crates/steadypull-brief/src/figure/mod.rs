@@ -4,6 +4,7 @@
 //! scaled down: a phone, a page and a wide screen each get their own.
 
 mod chart;
+pub(crate) mod damper_set_ups;
 mod force_time;
 mod let_go_energy;
 mod load_path_strip;

@@ -19,8 +19,10 @@ use crate::ink::{ACCENT, GREY, INK, RULE, TINT};
 const LEAST: f64 = 1e-6;
 /// Dashes of what must not happen often.
 const HARM: &str = "6 3";
+/// Dashes of the worst of the other limits.
+const OTHER: &str = "2 1.6";
 /// Dashes of what policy asks.
-const ASKED: &str = "1 2";
+const ASKED: &str = "0.7 2.2";
 
 /// Draws the chart.
 pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError> {
@@ -30,7 +32,15 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         return Err(Figure::RunUpChances.nothing("no chances were worked out"));
     }
     let s = frame.size;
-    let top = s * 3.2;
+    let good = Pen::full(ACCENT, s * 0.26);
+    let harm = Pen::dashed(INK, s * 0.2, HARM);
+    let other = Pen::dashed(INK, s * 0.16, OTHER);
+    let mut keys = vec![(good, "shifts it"), (harm, "a part passes its WLL")];
+    if others_matter(chances) {
+        keys.push((other, "the worst of policy's other limits passed"));
+    }
+    let mut canvas = Canvas::new();
+    let top = legend(&mut canvas, &keys, frame) + s * 2.2;
     let field = Field {
         left: 0.0,
         right: frame.width - s * 0.8,
@@ -58,15 +68,12 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         (left, field.right),
         6,
     );
-    let mut canvas = Canvas::new();
     let chart = Chart {
         chances,
         speed: &speed,
         s,
     };
     shade(&mut canvas, pull, &speed, &[field, lower], s);
-    let harm = Pen::dashed(INK, s * 0.2, HARM);
-    let good = Pen::full(ACCENT, s * 0.26);
     chart.band(&mut canvas, &likely, |c| c.shifts);
     chart.band(&mut canvas, &likely, |c| c.passes_wll);
     chart.band(&mut canvas, &rare, |c| c.lets_go);
@@ -78,16 +85,23 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         (&rare, "A part lets go"),
         s,
     );
-    legend(&mut canvas, good, harm, frame);
     let asked = &pull.window.asked;
     chart.level(&mut canvas, field, &likely, asked.shifts, "asked");
     chart.level(&mut canvas, field, &likely, asked.passes_wll, "allowed");
     chart.level(&mut canvas, lower, &rare, asked.lets_go, "allowed");
     chart.curve(&mut canvas, &likely, |c| c.shifts, good);
+    if others_matter(chances) {
+        canvas.polyline(&chart.points(&likely, worst_other), other);
+    }
     chart.curve(&mut canvas, &likely, |c| c.passes_wll, harm);
     chart.curve(&mut canvas, &rare, |c| c.lets_go, harm);
     upright(&mut canvas, pull, &speed, [field, lower], s);
-    window_words(&mut canvas, pull, &speed, field, s);
+    // Beside the name of the axis.
+    let beside = Field {
+        left: left.max(s * 5.0),
+        ..field
+    };
+    window_words(&mut canvas, pull, &speed, field.top - s * 0.7, beside, s);
     sure(&mut canvas, pull, &speed, lower, s);
     let (height, words) = notes(&mut canvas, pull, lower.bottom + s * 2.8, frame);
     Ok(Drawing {
@@ -171,17 +185,34 @@ impl Chart<'_> {
     }
 }
 
-/// What the lines of the upper panel are.
-fn legend(canvas: &mut Canvas, good: Pen, harm: Pen, frame: Frame) {
+/// Chance of the likeliest of the other limits to be passed.
+fn worst_other(chances: &SpeedChances) -> f64 {
+    let others = chances.past_limits.iter().map(|l| l.passes.value);
+    others.fold(0.0, f64::max)
+}
+
+/// Whether another limit is likelier passed than a working load limit somewhere.
+fn others_matter(chances: &[SpeedChances]) -> bool {
+    chances
+        .iter()
+        .any(|c| worst_other(c) > c.passes_wll.value + 0.02)
+}
+
+/// What the lines of the upper panel are; gives back the last base line.
+fn legend(canvas: &mut Canvas, keys: &[(Pen, &str)], frame: Frame) -> f64 {
     let s = frame.size;
-    let y = s;
-    let mut x = 0.0;
-    for (pen, words) in [(good, "shifts it"), (harm, "a part passes its WLL")] {
-        canvas.line((x, y - s * 0.35), (x + s * 2.6, y - s * 0.35), pen);
-        x += s * 3.0;
-        canvas.text((x, y), words, s * 0.95, (Weight::Bold, Hang::Left));
-        x += text_width(words, s * 0.95, Weight::Bold) + s * 1.5;
+    let (mut x, mut y) = (0.0, s);
+    for (pen, words) in keys {
+        let wide = s * 3.0 + text_width(words, s * 0.95, Weight::Bold);
+        if x > 0.0 && x + wide > frame.width {
+            (x, y) = (0.0, y + s * 1.4);
+        }
+        canvas.line((x, y - s * 0.35), (x + s * 2.6, y - s * 0.35), *pen);
+        let at = (x + s * 3.0, y);
+        canvas.text(at, words, s * 0.95, (Weight::Bold, Hang::Left));
+        x += wide + s * 1.5;
     }
+    y
 }
 
 /// The run-up taken, through both panels.

@@ -102,7 +102,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         canvas.line((x, panel.top), (x, panel.bottom), Pen::full(INK, s * 0.14));
     }
     canvas.circle((x, force.at(pull.peak_force_n)), s * 0.35, Some(INK), None);
-    window_words(&mut canvas, pull, &speed, field, s);
+    window_words(&mut canvas, pull, &speed, field.top + s * 1.3, field, s);
 
     let mut y = lower.bottom + s * 2.8;
     y = text_block(&mut canvas, &sentence(&pull.window.words), y, frame);
@@ -170,36 +170,25 @@ pub(super) fn shade(
     }
 }
 
+/// Names the window on a base line, or says that there is none.
 pub(super) fn window_words(
     canvas: &mut Canvas,
     pull: &KineticPull,
     speed: &Axis,
+    y: f64,
     field: Field,
     s: f64,
 ) {
     let window = &pull.window;
-    let style = (Weight::Bold, Hang::Middle);
     match (window.least_m_s, window.greatest_m_s) {
         (Some(least), Some(greatest)) if !window.empty => {
             let middle = (speed.at(least) + speed.at(greatest)) / 2.0;
-            canvas.text_on_white(
-                (
-                    middle.clamp(field.left + s * 3.5, field.right - s * 3.5),
-                    field.top + s * 1.3,
-                ),
-                "WINDOW",
-                s,
-                style,
-            );
+            let x = middle.clamp(field.left + s * 3.5, field.right - s * 3.5);
+            canvas.text_on_white((x, y), "WINDOW", s, (Weight::Bold, Hang::Middle));
         }
         _ => {
-            let middle = (field.left + field.right) / 2.0;
-            canvas.text_on_white(
-                (middle, field.top + s * 1.5),
-                "NO WINDOW: no run-up speed is right",
-                s * 1.05,
-                style,
-            );
+            let words = "NO WINDOW: no run-up speed is right";
+            canvas.text_on_white((field.right, y), words, s, (Weight::Bold, Hang::Right));
         }
     }
 }

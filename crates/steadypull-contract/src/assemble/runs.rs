@@ -11,6 +11,10 @@ use steadypull_engine::pull::PullError;
 use steadypull_engine::pull::many::{Marks, Numbered, Pulls};
 use steadypull_engine::rig::{LoadPath, LoadedLink};
 
+/// Coarse runs handed to a thread at once: enough to fill its lanes, few enough that
+/// threads end together.
+const AT_ONCE: usize = 32;
+
 /// The cases of a loaded path.
 pub(super) fn cases(
     plan: &Plan,
@@ -24,10 +28,13 @@ pub(super) fn cases(
 
 /// `count` coarse runs over the cases, for the zone.
 pub(super) fn thrown(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize) -> Scatter {
-    let numbers: Vec<usize> = (0..count).collect();
-    let one = |i: &usize| scatter(plan, path, cases, count, *i..*i + 1);
+    let parts: Vec<usize> = (0..count).step_by(AT_ONCE).collect();
+    let one = |from: &usize| {
+        let to = count.min(from + AT_ONCE);
+        scatter(plan, path, cases, count, *from..to)
+    };
     let mut whole = Scatter::default();
-    for part in side_by_side(&numbers, one) {
+    for part in side_by_side(&parts, one) {
         whole.runs.extend(part.runs);
         whole.failed += part.failed;
         whole.met.extend(part.met);

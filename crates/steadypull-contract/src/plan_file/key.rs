@@ -155,18 +155,14 @@ impl<T: Value> Key<'_, '_, T> {
 
     /// The middle of a spread, noted once all of it lies within the limits.
     fn middle_of(&self, spread: Found<T>, number: &Number<T>) -> Result<T, Fault> {
-        let (low, high) = self.sizes(number).unwrap_or(NO_LIMITS);
-        let (least, most) = spread.band;
-        let inside = |end: f64| end >= low && end <= high;
-        if !inside(least) || !inside(most) {
+        let cut = spread::cut(spread.band, spread.distribution, self.sizes(number))?;
+        let Some(distribution) = cut else {
             let fault = Fault::new("reaches out of range".into());
             return Err(match self.limit {
                 Some(limit) => fault.expecting(format!("all of it within {}", limit.text)),
                 None => fault,
             });
-        }
-        let distribution = spread.distribution.within(low, high);
-        let distribution = distribution.map_err(|error| spread::fault_of(&error))?;
+        };
         let middle = self.checked(spread.middle)?;
         self.section.reader.varying.spread(Spread {
             key: self.section.full(self.key),
@@ -188,7 +184,9 @@ impl<T: Value> Key<'_, '_, T> {
         if let Some(number) = &T::NUMBER {
             let (section, varying) = (self.section, self.section.reader.varying);
             let full = || section.full(self.key);
-            varying.list(full, number, value, self.sizes(number), given);
+            let limits = self.limit.zip(self.sizes(number));
+            let limits = limits.map(|(limit, sizes)| (sizes, limit.text));
+            varying.list(full, number, value, limits, given);
         }
     }
 
@@ -213,8 +211,6 @@ impl<T: Value> Key<'_, '_, T> {
         }
     }
 }
-
-const NO_LIMITS: (f64, f64) = (f64::NEG_INFINITY, f64::INFINITY);
 
 /// The value of the size that replaces it.
 pub(super) fn replaced<T>(number: &Number<T>, size: f64) -> Result<T, Fault> {

@@ -51,6 +51,7 @@ const fn percent(value: f64) -> Share {
 
 limits! {
     SEED: u64 = 0, u32::MAX as u64, "0 to 4294967295", "";
+    STUDY_RUNS: u64 = 1, 10_000_000, "1 to 10000000", "";
 
     VEHICLE_MASS: Mass = Mass::new(300.0), Mass::from_t(60.0), "300 kg to 60 t",
         "the models are for wheeled vehicles of this size";

@@ -19,6 +19,7 @@
 //! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
 //! - `number`, `spread`: what varies, and ranges and distributions as people write them;
 //! - `vary`, `parsed`: inputs replaced, and one file read many times over;
+//! - `study_file`, `varied`: the study file of a sweep;
 //! - `inputs`: the plan as lines for the brief;
 //! - `asked`: quantities of the command line, written as here.
 
@@ -53,9 +54,11 @@ mod short_forms;
 mod site;
 mod spelling;
 mod spread;
+mod study_file;
 mod syntax;
 mod unit_table;
 mod value;
+mod varied;
 mod vary;
 mod vehicle;
 mod winch;
@@ -70,6 +73,9 @@ pub use asked::{
 pub use inputs::inputs;
 pub use parsed::{ParsedPlan, read_plan_with, variables};
 pub use problem::{PlanProblems, Problem};
+pub(crate) use spelling::nearest as nearest_word;
+pub use study_file::{Points, StudyFile, StudyInput, plan_of_study, read_study};
+pub use varied::Varied;
 pub use vary::Variable;
 pub(crate) use words::Words;
 

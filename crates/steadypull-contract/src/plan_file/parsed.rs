@@ -76,7 +76,8 @@ impl<'t> ParsedPlan<'t> {
     }
 }
 
-fn no_such_number(key: &str, known: &[Variable]) -> Fault {
+/// The mistake of a key that is no number of the plan.
+pub(super) fn no_such_number(key: &str, known: &[Variable]) -> Fault {
     let shown = super::quantity::short(key);
     let fault = Fault::new(format!("\"{shown}\" is no number of this plan"));
     let names = || known.iter().map(|variable| &variable.key[..]);
@@ -85,7 +86,10 @@ fn no_such_number(key: &str, known: &[Variable]) -> Fault {
     let ends_alike = || names().find(|name| last(name) == last(key));
     match nearest(key, names()).or_else(ends_alike) {
         Some(meant) => fault.hinting(format!("did you mean \"{meant}\"?")),
-        None => fault.hinting("`steadypull sweep PLAN --list` shows every number of a plan"),
+        None => fault.hinting(
+            "`steadypull sweep PLAN --list` shows every number of a plan; one that it leaves out \
+             and that has no default has to be written in it first",
+        ),
     }
 }
 

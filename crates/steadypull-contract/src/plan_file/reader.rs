@@ -90,6 +90,13 @@ impl<'t> Reader<'t> {
         self.text.len()..self.text.len()
     }
 
+    /// The start of what is written in `span`, on one line and without its quotes.
+    pub fn written(&self, span: Range<usize>) -> String {
+        let text = self.text.get(span).unwrap_or_default();
+        let words: Vec<&str> = text.split_whitespace().collect();
+        short(words.join(" ").trim_matches('"'))
+    }
+
     /// Number and text of the line that holds the byte `at`.
     pub fn line_around(&self, at: usize) -> (u32, &'t str) {
         let number = self.lines.place(&(at..at)).line;
@@ -122,6 +129,12 @@ impl<'t> Reader<'t> {
                 reason: reason.into(),
             },
         );
+    }
+
+    /// Every mistake, if there was any.
+    pub fn mistakes(&self) -> Result<(), PlanProblems> {
+        let any = !self.noted.borrow().is_empty();
+        if any { Err(self.problems()) } else { Ok(()) }
     }
 
     /// The plan, if there was no mistake.

@@ -65,6 +65,11 @@ impl<'r> Section<'r> {
         self.table.is_some()
     }
 
+    /// Whether its keys are to be read: it stands in the file, or is varied.
+    pub fn is_read(&self) -> bool {
+        self.is_present() || self.reader.varying.reaches_into(&self.path)
+    }
+
     /// Whether it has the key, well or badly written, or it is replaced.
     pub fn has(&self, key: &'static str) -> bool {
         self.value(key).is_some() || self.replaces(key)
@@ -298,6 +303,16 @@ impl<'r> Section<'r> {
             .collect();
         names.sort_by_key(|(_, span)| span.start);
         names
+    }
+
+    /// Its keys with their values, in the order of the file, whatever they are.
+    pub fn entries(&self) -> Vec<(&'r str, Range<usize>, &'r toml::Spanned<DeValue<'r>>)> {
+        let table = self.table.into_iter().flat_map(|t| t.iter());
+        let mut entries: Vec<_> = table
+            .map(|(name, value)| (&name.get_ref()[..], name.span(), value))
+            .collect();
+        entries.sort_by_key(|(_, span, _)| span.start);
+        entries
     }
 
     /// Where its heading stands.

@@ -7,7 +7,7 @@
 const LONGEST: usize = 40;
 
 /// The known word nearest to `word`, if it is near enough to be meant.
-pub(super) fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
+pub(crate) fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
     let plain = plain(word);
     if plain.is_empty() || plain.len() > LONGEST {
         return None;

@@ -114,18 +114,11 @@ fn form(text: &str) -> Option<Form<&str>> {
 fn read_texts<T: Value>(of: &Number<T>, form: Form<&str>) -> Result<Found<T>, Fault> {
     match form {
         Form::Between { low, likely, high } => {
-            // `2.2 to 2.6 t`: the unit said once is that of all.
-            let unit = [Some(low), Some(high), likely]
-                .into_iter()
-                .flatten()
+            let all = [low, high].into_iter().chain(likely);
+            let unit = all
                 .map(|piece| split(piece).1)
                 .rfind(|unit| !unit.is_empty());
-            let piece = |text: &str| match (split(text), unit) {
-                ((digits, ""), Some(unit)) if !digits.is_empty() => {
-                    T::from_text(&format!("{digits} {unit}"))
-                }
-                _ => T::from_text(text),
-            };
+            let piece = |text: &str| T::from_text(&with_unit(text, unit));
             let likely = likely.map(piece).transpose()?;
             between(of, piece(low)?, likely, piece(high)?)
         }
@@ -153,6 +146,36 @@ fn read_texts<T: Value>(of: &Number<T>, form: Form<&str>) -> Result<Found<T>, Fa
             log_normal(of, T::from_text(median)?, share_of(spread)?)
         }
     }
+}
+
+/// `2.2 to 2.6 t`: the unit said once is that of both.
+pub(super) fn with_one_unit(low: &str, high: &str) -> (String, String) {
+    let units = [low, high].map(|piece| split(piece).1);
+    let unit = units.into_iter().rfind(|unit| !unit.is_empty());
+    (with_unit(low, unit), with_unit(high, unit))
+}
+
+fn with_unit(text: &str, unit: Option<&str>) -> String {
+    match (split(text), unit) {
+        ((digits, ""), Some(unit)) if !digits.is_empty() => format!("{digits} {unit}"),
+        _ => text.into(),
+    }
+}
+
+/// A distribution cut off at the limits of its key; none if the band of it that
+/// must lie within them does not.
+pub(super) fn cut(
+    band: (f64, f64),
+    distribution: Distribution,
+    limits: Option<(f64, f64)>,
+) -> Result<Option<Distribution>, Fault> {
+    let (low, high) = limits.unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+    let inside = |end: f64| end >= low && end <= high;
+    if !inside(band.0) || !inside(band.1) {
+        return Ok(None);
+    }
+    let cut = distribution.within(low, high);
+    cut.map(Some).map_err(|error| fault_of(&error))
 }
 
 /// The tolerance in SI: in the unit of the value, in another, or in per cent of it.
@@ -341,7 +364,7 @@ fn found<T: Value>(
 }
 
 /// In the reader's words: the engine's are in SI.
-pub(super) fn fault_of(error: &DistributionError) -> Fault {
+fn fault_of(error: &DistributionError) -> Fault {
     match error {
         DistributionError::Order { .. } => {
             Fault::new("is no range: its low end is not below its high end".into())

@@ -8,9 +8,11 @@ use core::cell::{Cell, RefCell};
 use steadypull_engine::plan::Spread;
 
 use super::number::Number;
+use super::value::Value;
+use super::varied::{self, ReadVaried};
 
 /// A number of a plan that can be varied.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Variable {
     /// Key as the plan file has it, such as `casualty.mass` or `line.strap-1.mbs`.
     pub key: String,
@@ -22,10 +24,13 @@ pub struct Variable {
     pub what: &'static str,
     /// Least and greatest value that is taken, SI, where the key has limits.
     pub limits: Option<(f64, f64)>,
+    /// The limits as people write them.
+    pub limit_text: Option<&'static str>,
     /// Whether only whole numbers will do.
     pub whole: bool,
     /// Whether the file gives it; else it is a default.
     pub given: bool,
+    pub(super) read: ReadVaried,
 }
 
 /// What is replaced, and what was found, while a file is read.
@@ -68,6 +73,13 @@ impl<'s> Varying<'s> {
         self.position(path, key).is_some()
     }
 
+    /// Whether a table's numbers matter though the file leaves it out: they are
+    /// being listed, or one of them is replaced.
+    pub fn reaches_into(&self, path: &str) -> bool {
+        let within = |name: &str| name.strip_prefix(path).is_some_and(|r| r.starts_with('.'));
+        self.listed.is_some() || self.set.iter().any(|(name, _)| within(name))
+    }
+
     /// The number that replaces a key.
     pub fn replaced(&self, path: &str, key: &str) -> Option<f64> {
         let at = self.position(path, key)?;
@@ -89,12 +101,12 @@ impl<'s> Varying<'s> {
     }
 
     /// Lists a number, once.
-    pub fn list<T>(
+    pub fn list<T: Value>(
         &self,
         full: impl FnOnce() -> String,
         of: &Number<T>,
         value: &T,
-        limits: Option<(f64, f64)>,
+        limits: Option<((f64, f64), &'static str)>,
         given: bool,
     ) {
         let Some(listed) = &self.listed else {
@@ -110,9 +122,11 @@ impl<'s> Varying<'s> {
             unit: of.unit,
             value: (of.size)(value),
             what: of.what,
-            limits,
+            limits: limits.map(|(sizes, _)| sizes),
+            limit_text: limits.map(|(_, text)| text),
             whole: of.whole,
             given,
+            read: varied::read::<T>,
         });
     }
 

@@ -8,6 +8,7 @@ use steadypull_engine::plan::{
 
 use super::quantity::short;
 use super::spelling::nearest;
+use super::study_file::Points;
 use super::value::{Fault, Value};
 
 /// One of a few words.
@@ -144,6 +145,11 @@ words! {
     }
     Nose { "down" => Down, "up" => Up, }
     HeldBy { "winch" => Winch, "turns" => Turns, }
+    Points {
+        "sobol" => Sobol,
+        "latin-hypercube" => LatinHypercube,
+        "random" => Random,
+    }
     Round { "tree" => Tree, "post" => Post, "bollard" => Bollard, "drum" => Drum, }
     DrivenWheels { "all" => All, "front" => Front, "rear" => Rear, "none" => None, }
     PointKind {

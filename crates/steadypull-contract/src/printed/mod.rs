@@ -7,6 +7,7 @@
 mod area;
 mod errors;
 mod files;
+mod sweep;
 
 pub use area::{
     DampersAnswer, LetGoAnswer, LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer,
@@ -16,3 +17,4 @@ pub use errors::{Errors, InputError};
 pub use files::{
     ExampleEntry, ExampleList, ExampleText, FileKind, SkippedFigure, Written, WrittenFile,
 };
+pub use sweep::{ListedInput, ListedOutput, SweepInput, SweepList, SweepSummary};

@@ -6,7 +6,7 @@
 //! | probability | plain | Wilson's score interval |
 //! | quantile | plain | between two order statistics, Hutson's fractional ranks |
 //! | probability, mean | repeats | Student's t over the repeats |
-//! | quantile | repeats | Woodruff's: t interval of the share below, read off the sample |
+//! | quantile | repeats | all values whose share below, by the row above, may be the level |
 //!
 //! The plain intervals know the law of independent runs and are right for nothing
 //! else: on Sobol points or a Latin hypercube they are far too wide for smooth
@@ -18,14 +18,15 @@
 //!
 //! Sources: E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209–212; C. J. Clopper,
 //! E. S. Pearson, Biometrika 26 (1934) 404–413; A. D. Hutson, J. Appl. Stat. 26
-//! (1999) 343–353; R. S. Woodruff, J. Am. Stat. Assoc. 47 (1952) 635–646; all from
+//! (1999) 343–353; R. S. Woodruff, J. Am. Stat. Assoc. 47 (1952) 635–646, in
+//! the form of C. A. Francisco, W. A. Fuller, Ann. Stat. 19 (1991) 454–469; all from
 //! memory. That they hold is measured in `tests/chance_coverage.rs`.
 
 use super::normal::normal_quantile;
 use super::special::{beta_quantile, crossing, incomplete_beta, student_quantile};
 
 /// Hits, or misses, in all repeats below which the pooled interval stands in.
-pub(super) const FEW: f64 = 20.0;
+const FEW: f64 = 10.0;
 
 /// Between two values; infinite where the runs bound nothing on that side.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -136,10 +137,10 @@ pub(super) fn over_repeats(repeats: &[f64], confidence: f64, least: f64) -> Inte
 ///
 /// Even points can give the same count in every repeat while the truth lies between
 /// two counts. If a fraction f of repeats would count one more, all `repeats` agree
-/// with probability (1 − f)^repeats; f beyond this is ruled out at the confidence.
-pub(super) fn least_half_width(repeats: usize, each: f64, confidence: f64) -> f64 {
-    let tail = 0.5 - 0.5 * confidence;
-    (1.0 - libm::pow(tail, 1.0 / repeats as f64)) / each
+/// with probability (1 − f)^repeats, on one side of the truth alone; f beyond this
+/// is ruled out at the confidence.
+fn least_half_width(repeats: usize, each: f64, confidence: f64) -> f64 {
+    (1.0 - libm::pow(1.0 - confidence, 1.0 / repeats as f64)) / each
 }
 
 /// Interval for a probability from the hits and runs of each repeat.
@@ -221,7 +222,7 @@ mod tests {
         assert!((interval.half_width() - 2.919_985_580_353_726 / 3f64.sqrt()).abs() < 1e-9);
         assert!(over_repeats(&[1.0], 0.9, 0.0).half_width().is_infinite());
         let agreed = share_over_repeats(&[20; 16], &[64; 16], 0.9);
-        assert!((agreed.half_width() - (1.0 - libm::pow(0.05, 1.0 / 16.0)) / 64.0).abs() < 1e-15);
+        assert!((agreed.half_width() - (1.0 - libm::pow(0.1, 1.0 / 16.0)) / 64.0).abs() < 1e-15);
         assert_eq!(
             share_over_repeats(&[0; 16], &[64; 16], 0.9),
             wilson(0, 1024, 0.9)

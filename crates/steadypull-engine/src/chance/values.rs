@@ -8,7 +8,7 @@
 
 use std::collections::BTreeMap;
 
-use super::interval::{FEW, Interval, least_half_width, over_repeats, quantile_ranks};
+use super::interval::{Interval, quantile_ranks, share_over_repeats};
 
 /// Answers kept one by one in all repeats together: half a megabyte.
 pub const KEPT_MOST: usize = 65_536;
@@ -82,12 +82,12 @@ impl Values {
 
     /// The answers in rising order, to read several quantiles.
     pub fn sorted(&self) -> Sorted {
-        let repeats: Vec<Vec<Step>> = self.repeats.iter().map(Kept::steps).collect();
-        let mut pooled: Vec<Step> = repeats.iter().flatten().copied().collect();
+        let steps: Vec<Vec<Step>> = self.repeats.iter().map(Kept::steps).collect();
+        let mut pooled: Vec<Step> = steps.iter().flatten().copied().collect();
         pooled.sort_by(|a, b| a.low.total_cmp(&b.low));
         Sorted {
             runs: self.runs(),
-            repeats,
+            repeats: steps.iter().map(|steps| Repeat::new(steps)).collect(),
             pooled,
         }
     }
@@ -197,8 +197,39 @@ fn step(bin: u32, count: u64) -> Step {
 #[derive(Debug, Clone)]
 pub struct Sorted {
     runs: u64,
-    repeats: Vec<Vec<Step>>,
+    repeats: Vec<Repeat>,
     pooled: Vec<Step>,
+}
+
+/// The answers of one repeat: upper ends, and the count up to each.
+#[derive(Debug, Clone)]
+struct Repeat {
+    ends: Vec<f64>,
+    counts: Vec<u64>,
+}
+
+impl Repeat {
+    fn new(steps: &[Step]) -> Self {
+        let mut count = 0;
+        let up_to = |step: &Step| {
+            count += step.count;
+            count
+        };
+        Self {
+            ends: steps.iter().map(|step| step.high).collect(),
+            counts: steps.iter().map(up_to).collect(),
+        }
+    }
+
+    fn runs(&self) -> u64 {
+        self.counts.last().copied().unwrap_or(0)
+    }
+
+    /// Answers at or below the end of a step.
+    fn below(&self, end: f64) -> u64 {
+        let steps = self.ends.partition_point(|high| *high <= end);
+        steps.checked_sub(1).map_or(0, |k| self.counts[k])
+    }
 }
 
 impl Sorted {
@@ -228,38 +259,42 @@ impl Sorted {
     /// Interval that holds the `p` quantile with the stated confidence; infinite on
     /// a side that so few runs do not bound.
     pub fn interval(&self, p: f64, confidence: f64) -> Interval {
-        let ranks = self.ranks(p, confidence);
+        if self.repeats.len() > 1 {
+            return self.over_repeats(p, confidence);
+        }
+        let ranks = quantile_ranks(self.runs, p, confidence);
         Interval {
             low: self.between(ranks.low).map_or(f64::NEG_INFINITY, |x| x.0),
             high: self.between(ranks.high).map_or(f64::INFINITY, |x| x.1),
         }
     }
 
-    /// Share of answers at or below `x`.
-    pub fn share_below(&self, x: f64) -> f64 {
-        share_below(&self.pooled, x)
-    }
-
-    /// Ranks, from 1, between which the quantile lies.
-    fn ranks(&self, p: f64, confidence: f64) -> Interval {
-        let n = self.runs as f64;
-        let rarer = n * p.min(1.0 - p);
-        let empty = self.repeats.iter().any(Vec::is_empty);
-        if self.repeats.len() < 2 || rarer < FEW || empty {
-            return quantile_ranks(self.runs, p, confidence);
-        }
-        let value = self.quantile(p);
-        let shares: Vec<f64> = self
-            .repeats
-            .iter()
-            .map(|steps| share_below(steps, value))
-            .collect();
-        let repeats = self.repeats.len();
-        let least = least_half_width(repeats, n / repeats as f64, confidence);
-        let half = over_repeats(&shares, confidence, least).half_width();
+    /// All values whose share below, over the repeats, may be `p`.
+    fn over_repeats(&self, p: f64, confidence: f64) -> Interval {
+        let last = self.pooled.len();
+        let runs: Vec<u64> = self.repeats.iter().map(Repeat::runs).collect();
+        let share = |steps: usize| {
+            let hits: Vec<u64> = match steps.checked_sub(1) {
+                Some(k) => self
+                    .repeats
+                    .iter()
+                    .map(|r| r.below(self.pooled[k].high))
+                    .collect(),
+                None => vec![0; runs.len()],
+            };
+            share_over_repeats(&hits, &runs, confidence)
+        };
+        // Steps up to which the share is too low, and from which it is too high.
+        let low = first(0, last, |k| share(k).high >= p);
+        let high = first(low, last + 1, |k| share(k).low > p);
         Interval {
-            low: (p - half) * (n + 1.0),
-            high: (p + half) * (n + 1.0),
+            low: low
+                .checked_sub(1)
+                .map_or(f64::NEG_INFINITY, |k| self.pooled[k].low),
+            high: self
+                .pooled
+                .get(high.max(1) - 1)
+                .map_or(f64::INFINITY, |step| step.high),
         }
     }
 
@@ -302,20 +337,17 @@ impl Sorted {
     }
 }
 
-/// Share of answers at or below `x`, evenly spread inside a bin.
-fn share_below(steps: &[Step], x: f64) -> f64 {
-    let mut below = 0.0;
-    let mut all = 0.0;
-    for step in steps {
-        let count = step.count as f64;
-        all += count;
-        if step.high <= x {
-            below += count;
-        } else if step.low < x {
-            below += count * (x - step.low) / (step.high - step.low);
+/// The first of `from..to` for which it holds, which then goes on holding; or `to`.
+fn first(mut from: usize, mut to: usize, holds: impl Fn(usize) -> bool) -> usize {
+    while from < to {
+        let middle = from + (to - from) / 2;
+        if holds(middle) {
+            to = middle;
+        } else {
+            from = middle + 1;
         }
     }
-    below / all
+    from
 }
 
 #[cfg(test)]

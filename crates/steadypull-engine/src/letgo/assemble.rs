@@ -5,7 +5,7 @@ use super::chain::{Chain, Holder, Kind, Lane};
 use super::damper::Grip;
 use super::ground::Surface;
 use super::lanes::{flat, set};
-use super::pace::wave_step_share;
+use super::pace::{STEP_SHARE, wave_step_share};
 use super::segment_law::SegmentLaw;
 use super::setup::{HeldEnd, LinePart, Setup, StepChoice};
 use super::tether::TetherLine;
@@ -55,7 +55,7 @@ impl Kind {
                 .is_some_and(|ground| Surface::new(&ground).rough()),
             viscous: setup.viscosity > 0.0,
             dashpot: setup.dashpot_n_s > 0.0,
-            by_wave: setup.step == StepChoice::ByWave,
+            by_wave: !matches!(setup.step, StepChoice::Fixed(_)),
             curved: setup.lines.iter().any(curved),
         }
     }
@@ -110,8 +110,12 @@ impl<const W: usize> Chain<W> {
                 f64::INFINITY
             },
             fixed_step_s: match setup.step {
-                StepChoice::ByWave => None,
                 StepChoice::Fixed(step) => Some(step.get()),
+                _ => None,
+            },
+            pace: match setup.step {
+                StepChoice::Share(share) => share / STEP_SHARE,
+                _ => 1.0,
             },
             end_s: setup.max_time.get(),
             ..Lane::default()
@@ -134,14 +138,17 @@ impl<const W: usize> Chain<W> {
                 (&mut s.rest_m, segment.rest_m),
                 (&mut s.inv_rest, 1.0 / segment.rest_m),
                 (&mut s.inv_mass, 1.0 / segment.kg()),
-                (&mut s.line_kg_m, segment.line_kg_m),
+                (
+                    &mut s.stiffest_kg_s,
+                    (law.steepest_n * segment.line_kg_m).sqrt(),
+                ),
                 (&mut s.air_kg_m, segment.air_kg_m),
                 (&mut s.limited, at_tip + (1.0 - at_tip) * from_tip),
                 (&mut s.slack, law.slack_strain),
                 (&mut s.inv_width, law.inv_width),
                 (&mut s.most_n, law.most_n),
                 (&mut s.steepest_n, law.steepest_n),
-                (&mut s.above_one, law.above_one),
+                (&mut s.half_above_one, 0.5 * law.above_one),
             ] {
                 set(list, e, x);
             }

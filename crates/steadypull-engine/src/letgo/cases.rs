@@ -12,7 +12,7 @@ use super::flying::Meets;
 use super::sides::{self, Cut, Stays, is_line};
 use super::{
     DamperOnLine, Hardware, HeldEnd, LetGoError, LinePart, Outcome, Roughness, Setup, TetherToLine,
-    Thing, run,
+    Thing, run, run_each,
 };
 use crate::chance::Column;
 use crate::plan::{Line, Plan, Site, Tether};
@@ -586,17 +586,19 @@ pub fn scatter(
     }
     let column = |k| Column::new(plan.seed, SCATTER_STREAM + k, count);
     let columns: [Column; INPUTS] = core::array::from_fn(|k| column(k as u64));
-    for i in which {
-        let case = distinct[i % distinct.len()];
-        let setup = scattered(path, case, &columns, i);
-        match run(&setup) {
+    let case_of = |i: usize| distinct[i % distinct.len()];
+    run_each(
+        which,
+        |i| scattered(path, case_of(i), &columns, i),
+        |i, outcome| match outcome {
             Ok(outcome) => {
+                let case = case_of(i);
                 out.runs.push(in_plan(case.at, &outcome));
                 out.met.extend(met(case, &outcome));
             }
             Err(_) => out.failed += 1,
-        }
-    }
+        },
+    );
     out
 }
 

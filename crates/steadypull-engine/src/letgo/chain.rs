@@ -63,19 +63,19 @@ pub(super) struct Segments {
     pub inv_rest: Vec<Four>,
     /// One over the segment's mass, 1/kg.
     pub inv_mass: Vec<Four>,
-    /// Mass per metre, kg/m.
-    pub line_kg_m: Vec<Four>,
+    /// Wave impedance at parting, kg/s.
+    pub stiffest_kg_s: Vec<Four>,
     /// Half air density times diameter times rest length, kg/m.
     pub air_kg_m: Vec<Four>,
     /// How far the limiter spares it the viscosity, 0 to 1.
     pub limited: Vec<Four>,
     /// The unloading branch: strain where it goes slack, one over its width, tension
-    /// and slope at parting, exponent less 1.
+    /// and slope at parting, half of the exponent less 1.
     pub slack: Vec<Four>,
     pub inv_width: Vec<Four>,
     pub most_n: Vec<Four>,
     pub steepest_n: Vec<Four>,
-    pub above_one: Vec<Four>,
+    pub half_above_one: Vec<Four>,
     /// Direction towards the free end.
     pub u: Ways,
     pub strain: Vec<Four>,
@@ -110,14 +110,14 @@ impl Segments {
             rest_m: zero(),
             inv_rest: zero(),
             inv_mass: zero(),
-            line_kg_m: zero(),
+            stiffest_kg_s: zero(),
             air_kg_m: zero(),
             limited: zero(),
             slack: zero(),
             inv_width: zero(),
             most_n: zero(),
             steepest_n: zero(),
-            above_one: zero(),
+            half_above_one: zero(),
             u: Ways::new(packs + 1),
             strain: zero(),
             rate: vec![Four::ZERO; packs + 2],
@@ -167,6 +167,8 @@ pub(super) struct Lane {
     pub dashpot_n_s: f64,
     /// Share of a segment's speed difference that the hardware's inertia carries on.
     pub tip_inertia: f64,
+    /// What all chosen steps are multiplied by.
+    pub pace: f64,
     /// Longest steps that grips and damping allow.
     pub grip_step_s: f64,
     pub dashpot_step_s: f64,
@@ -195,6 +197,7 @@ impl Default for Lane {
             wave_share: 1.0,
             dashpot_n_s: 0.0,
             tip_inertia: 0.0,
+            pace: 1.0,
             grip_step_s: f64::INFINITY,
             dashpot_step_s: f64::INFINITY,
             // An empty lane stands still: any step will do.
@@ -411,12 +414,12 @@ impl<const W: usize> Chain<W> {
             &mut s.most_n,
             &mut s.steepest_n,
             &mut s.air_kg_m,
-            &mut s.above_one,
+            &mut s.half_above_one,
             &mut s.viscous_j,
             &mut s.dashpot_j,
             &mut s.viscous_n,
             &mut s.dashpot_n,
-            &mut s.line_kg_m,
+            &mut s.stiffest_kg_s,
             &mut s.inv_mass,
             &mut s.limited,
             &mut s.inv_width,

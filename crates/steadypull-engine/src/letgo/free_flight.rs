@@ -10,6 +10,11 @@
 
 use super::bodies::{minus, plus, square, times};
 
+/// Steps in the air, s.
+const SHORTEST_STEP_S: f64 = 2e-3;
+const LONGEST_STEP_S: f64 = 1e-2;
+const NEWTON_STEPS: usize = 4;
+
 /// A landing and a stop, in the coordinates of the run.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FreeFlight {
@@ -68,33 +73,41 @@ pub(super) fn watched(
     }
     let slide_drag = if wind == [0.0; 3] { drag_per_m } else { 0.0 };
     let advance = |r, v, h| advance(r, v, (drag_per_m, wind), gravity, h);
-    const STEP_S: f64 = 2e-3;
+    // A step takes no more than a twentieth of the speed: what fourth order leaves is
+    // then far below a millimetre.
+    let step_s = (0.05 / (drag_per_m * square(minus(velocity, wind)).sqrt()).max(1e-9))
+        .clamp(SHORTEST_STEP_S, LONGEST_STEP_S);
     let (mut r, mut v, mut t) = (place, velocity, 0.0);
     // A minute in the air is beyond any launch the setup lets through.
     while t < 60.0 {
         see(t, r, v);
-        let (r1, v1) = advance(r, v, STEP_S);
+        let (r1, v1) = advance(r, v, step_s);
         if r1[2] <= 0.0 && v1[2] <= 0.0 {
-            let share = if r[2] > r1[2] {
-                (r[2] / (r[2] - r1[2])).clamp(0.0, 1.0)
-            } else {
-                0.0
-            };
-            let (r2, v2) = advance(r, v, share * STEP_S);
-            see(t + share * STEP_S, r2, v2);
-            return Some(slide(
-                r2,
-                v2,
-                t + share * STEP_S,
-                slide_drag,
-                gravity,
-                friction,
-            ));
+            let falls_s = time_to_ground(r, |h| advance(r, v, h), step_s);
+            let (r2, v2) = advance(r, v, falls_s);
+            see(t + falls_s, r2, v2);
+            return Some(slide(r2, v2, t + falls_s, slide_drag, gravity, friction));
         }
         (r, v) = (r1, v1);
-        t += STEP_S;
+        t += step_s;
     }
     None
+}
+
+/// When within a step that ends under the ground it is reached: Newton's method from
+/// the end of the step, where it falls.
+fn time_to_ground(r: [f64; 3], after: impl Fn(f64) -> ([f64; 3], [f64; 3]), step_s: f64) -> f64 {
+    if r[2] <= 0.0 {
+        return 0.0;
+    }
+    let mut h = step_s;
+    for _ in 0..NEWTON_STEPS {
+        let (place, velocity) = after(h);
+        if velocity[2] < 0.0 {
+            h = (h - place[2] / velocity[2]).clamp(0.0, step_s);
+        }
+    }
+    h
 }
 
 fn advance(

@@ -84,7 +84,8 @@ impl Four {
     #[inline(always)]
     pub fn any_more(self, other: Self) -> bool {
         let (a, b) = (self.0, other.0);
-        (a[0] > b[0]) | (a[1] > b[1]) | (a[2] > b[2]) | (a[3] > b[3])
+        let more = |k: usize| if a[k] > b[k] { u64::MAX } else { 0 };
+        (more(0) | more(1) | more(2) | more(3)) != 0
     }
 
     /// The pack of the next segment: of `W` = 1 the numbers one place on.

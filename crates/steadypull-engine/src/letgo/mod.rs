@@ -4,6 +4,7 @@
 //!   lumped masses, with hardware, dampers, tethers, air and ground.
 //! - [`free_flight`]: where hardware lands that comes off the line.
 
+mod accuracy;
 mod assemble;
 mod audit;
 mod bodies;
@@ -41,6 +42,7 @@ mod watches;
 mod wide;
 pub mod zone;
 
+pub use accuracy::{Convergence, Level, converge};
 pub use assemble::free_end_speed;
 pub use audit::{EnergyAudit, MomentumAudit};
 pub use damper::speed_after_pick_up;

@@ -152,17 +152,16 @@ impl<const W: usize> Chain<W> {
     fn meet_ground(&mut self) {
         let rough = self.kind.rough;
         let per_step = Four::all(1.0).over(self.timing.drift);
-        // Above its crests nothing touches within a step.
         let (friction, crest) = (self.common.friction, self.common.crest_m);
         let n = self.bodies.mass.len();
         for p in 0..n {
             let b = &mut self.bodies;
             let (z, vz) = (b.place.z[p], b.velocity.z[p]);
-            let least = -((z - crest).max(Four::ZERO) * per_step);
-            if !least.any_more(vz) {
-                continue;
-            }
             if rough {
+                // What ends the step above every crest touches nothing.
+                if !((crest - z) * per_step).any_more(vz) {
+                    continue;
+                }
                 for e in p * PACK..(p + 1) * PACK {
                     let l = e % W;
                     if let Some(ground) = self.lanes[l].ground {
@@ -170,7 +169,10 @@ impl<const W: usize> Chain<W> {
                     }
                 }
             } else {
-                self.bodies.meet_plane(p, least, friction);
+                let least = -(z.max(Four::ZERO) * per_step);
+                if least.any_more(vz) {
+                    self.bodies.meet_plane(p, least, friction);
+                }
             }
         }
     }

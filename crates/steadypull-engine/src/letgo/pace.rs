@@ -12,7 +12,7 @@ use super::lanes::{Four, PACK};
 use super::stretch::Hurry;
 
 /// Share of the stability limit that is used.
-const STEP_SHARE: f64 = 0.7;
+pub(super) const STEP_SHARE: f64 = 0.7;
 /// Part of the way to going taut that a slack segment may close in one step.
 pub(super) const CLOSING_SHARE: f64 = 0.7;
 /// Share of the contact radius that a step may close just before a pick-up.
@@ -62,6 +62,7 @@ impl<const W: usize> Chain<W> {
         if self.kind.dampers + self.kind.tethers > 0 {
             step = step.min(self.step_of_gear_s(l));
         }
+        step *= lane.pace;
         // Growing gently keeps the leapfrog close to its even-step accuracy; the
         // first steps, across the jump of the cut, are small.
         if lane.steps > 0 {

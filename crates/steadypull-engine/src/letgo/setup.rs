@@ -161,9 +161,13 @@ impl Roughness {
 /// How the step in time is chosen.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub enum StepChoice {
-    /// By the fastest wave and whatever else is quick at the moment.
+    /// By the fastest wave and whatever else is quick at the moment: seven tenths of
+    /// the longest stable step.
     #[default]
     ByWave,
+    /// The same with another share of the longest stable step than 0.7; all else that
+    /// bounds the step changes in proportion.
+    Share(f64),
     /// The same step throughout, whatever happens, to compare with other codes. A
     /// step that is too long is unstable: the books of the run then do not close.
     Fixed(Duration),
@@ -541,6 +545,15 @@ impl Setup {
                 1e-8,
                 1e-2,
                 "between 0.00000001 and 0.01",
+            )?;
+        }
+        if let StepChoice::Share(share) = self.step {
+            within(
+                "share of the longest stable step",
+                share,
+                0.01,
+                0.9,
+                "between 0.01 and 0.9",
             )?;
         }
         self.ground.as_ref().map_or(Ok(()), check_ground)

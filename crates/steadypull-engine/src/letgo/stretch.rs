@@ -31,7 +31,7 @@ impl<const W: usize> Chain<W> {
         let (rest, inv_rest, inv_mass) = (&s.rest_m[..n], &s.inv_rest[..n], &s.inv_mass[..n]);
         let (slack, inv_width) = (&s.slack[..n], &s.inv_width[..n]);
         let (most, steepest) = (&s.most_n[..n], &s.steepest_n[..n]);
-        let (above_one, line_kg_m) = (&s.above_one[..n], &s.line_kg_m[..n]);
+        let (half_above_one, stiffest) = (&s.half_above_one[..n], &s.stiffest_kg_s[..n]);
         let air_kg_m = &s.air_kg_m[..n];
         let pulling = &mut s.pulling[..n];
         let (strains, rates) = (&mut s.strain[..n], &mut s.rate[1..=n]);
@@ -81,27 +81,29 @@ impl<const W: usize> Chain<W> {
             if pulls_now {
                 taut = true;
                 let share = beyond * inv_width[p];
-                let bend = if curved {
-                    share.power(above_one[p])
+                // The root of the bend gives the impedance without another root.
+                let root = if curved {
+                    share.power(half_above_one[p])
                 } else {
                     one
                 };
+                let bend = root * root;
                 elastic = Four::where_more(beyond, zero, most[p] * share * bend, zero);
                 slope = Four::where_more(beyond, zero, steepest[p] * bend, zero);
                 if waves {
-                    impedance = (slope * line_kg_m[p]).sqrt();
+                    impedance = Four::where_more(beyond, zero, stiffest[p] * root, zero);
                     wave = wave.max(impedance * inv_mass[p]);
                 }
             }
             if urgent {
                 // Never finer than the step of the line about as taut as it will be.
                 let entering = hurried * twice_step * inv_rest[p];
-                let bend = if curved {
-                    (entering * inv_width[p]).rough_power(above_one[p])
+                let root = if curved {
+                    (entering * inv_width[p]).rough_power(half_above_one[p])
                 } else {
                     one
                 };
-                let as_taut = (steepest[p] * bend * line_kg_m[p]).sqrt() * inv_mass[p] * per_wave;
+                let as_taut = stiffest[p] * root * inv_mass[p] * per_wave;
                 let bound = hurried.min(as_taut * room).over(room.max(Four::all(1e-12)));
                 // Of a taut one the room is endless.
                 let bound = Four::where_more(beyond, zero, zero, bound);

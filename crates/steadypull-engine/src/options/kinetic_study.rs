@@ -6,7 +6,7 @@ use super::pull_draws::{PULLS, PullDraws, asked_movement};
 use super::window::Window;
 use crate::line::Path;
 use crate::plan::Plan;
-use crate::pull::kinetic::{Drive, Outcome, PullError, Setup, run};
+use crate::pull::kinetic::{Drive, Outcome, PullError, Setup};
 use crate::pull::many::{Marks, Pulls};
 use crate::pull::run_up_window::{Against, Limits, Point, curve, design_limit, pull_against};
 use crate::rig::{LoadPath, allowed_tension};
@@ -63,7 +63,7 @@ pub fn kinetic_study(
     resistance: &Resistance,
     pulls: &dyn Pulls,
 ) -> Result<KineticStudy, PullError> {
-    let base = setup(plan, &path)?;
+    let base = kinetic_setup(plan, &path)?;
     let against = |p: f64| {
         let (slide, suction) = resistance.design(p);
         Against {
@@ -115,8 +115,8 @@ pub(super) fn shifts_at(
     if resistance.fixed_end {
         return Ok(0.0);
     }
-    let draws = PullDraws::new(plan, path, &setup(plan, path)?, resistance)?;
-    let one = |i: usize| Ok(Marks::of(&run(&draws.setup(i, speed))?));
+    let draws = PullDraws::new(plan, path, &kinetic_setup(plan, path)?, resistance)?;
+    let one = |i: usize| Marks::of_pull(&draws.setup(i, speed));
     let asked = asked_movement(plan).get();
     let mut shifted = 0.0;
     for marks in pulls.run(PULLS, &one) {
@@ -132,7 +132,7 @@ fn stated_speed(plan: &Plan, path: &LoadPath) -> Option<Speed> {
 }
 
 /// The pull before speed and resistance are known.
-fn setup(plan: &Plan, path: &LoadPath) -> Result<Setup, PullError> {
+pub(crate) fn kinetic_setup(plan: &Plan, path: &LoadPath) -> Result<Setup, PullError> {
     let tug = &plan.tug;
     let law = path
         .law()

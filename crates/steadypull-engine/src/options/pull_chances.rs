@@ -15,14 +15,14 @@ use super::probability::Probability;
 use super::pull_draws::{PULLS, PullDraws, asked_movement};
 use crate::chance::{LogNormal, REPLICATES};
 use crate::plan::Plan;
-use crate::pull::kinetic::{PullError, run};
+use crate::pull::kinetic::PullError;
 use crate::pull::many::{Marks, Pulls};
 use crate::rig::loads::{held_to_wll, strength};
 use crate::rig::{LoadPath, allowed_tension};
 use crate::units::{G, Speed};
 
 /// Steps of the speeds pulled at, standstill not counted.
-pub const SPEED_STEPS: usize = 8;
+pub const SPEED_STEPS: usize = 10;
 
 /// What may be asked of a pull.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -102,7 +102,7 @@ impl PullChances {
         let step = top * (1.0 / SPEED_STEPS as f64);
         let one = |n: usize| {
             let speed = step * (n / PULLS) as f64;
-            Ok(Marks::of(&run(&draws.setup(n % PULLS, speed))?))
+            Marks::of_pull(&draws.setup(n % PULLS, speed))
         };
         let all = pulls.run((SPEED_STEPS + 1) * PULLS, &one);
         let all: Vec<Marks> = all.into_iter().collect::<Result<_, _>>()?;

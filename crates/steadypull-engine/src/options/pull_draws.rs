@@ -10,17 +10,18 @@
 //! | grip of the tug | as the plan says |
 //! | energy return of the line | evenly over its material's range |
 //! | stretch of the line | log-normal, 10 % (assumed: the 16 to 22 % of common practice, TF-02, is 90 % of it) |
-//! | run-up speed as driven | log-normal about the speed planned, 10 % (assumed: 2 km/h either way at 12 km/h, nine times in ten) |
-//! | masses of both vehicles | log-normal, 5 % (assumed, for a mass from plate and load; ±10 % is 95 % of it) |
+//! | run-up speed as driven | bell curve about the speed planned, 10 %, never over 30 % off (assumed: 2 km/h either way at 12 km/h, nine times in ten) |
+//! | slack as laid out | evenly 25 % either way (assumed); the tug gains speed over all of it, so speed goes with its square root |
+//! | masses of both vehicles | log-normal, 5 % (assumed, for a mass from plate and load) |
 //!
-//! Slack is not drawn: the run-up speed is that at which the line comes taut, and
-//! what slack does to it is in the speed as driven. The strength of parts is not
-//! drawn either but reckoned with whole, as a distribution, for each peak.
+//! A range or distribution that the plan gives for one of these takes its place. The
+//! strength of parts is not drawn but reckoned with whole, as a distribution, for
+//! each peak.
 
 use super::kinetic_study::SHIFT;
-use crate::chance::{LogNormal, REPLICATES, Sampler};
+use crate::chance::{Distribution, LogNormal, REPLICATES, Sampler};
 use crate::line::Path;
-use crate::plan::Plan;
+use crate::plan::{Line, Plan, Spread};
 use crate::pull::kinetic::{PullError, Setup};
 use crate::rig::LoadPath;
 use crate::situation::tug_ability::{drive_limit, grip_force};
@@ -28,11 +29,14 @@ use crate::situation::{Resistance, TermKind};
 use crate::units::{Force, Length, Mass, Speed};
 
 /// Pulls at each speed, in [`REPLICATES`] repeats.
-pub const PULLS: usize = 64;
+pub const PULLS: usize = 128;
 /// Stretch of the line, 1-sigma of the logarithm.
 const STRETCH_SPREAD: f64 = 0.1;
-/// Run-up speed as driven over the one planned, 1-sigma of the logarithm.
+/// Run-up speed as driven over the one planned: 1-sigma, and the most either way.
 const DRIVEN_SPREAD: f64 = 0.1;
+const DRIVEN_MOST: f64 = 0.3;
+/// Slack as laid out over that planned, either way.
+const SLACK_MOST: f64 = 0.25;
 /// Mass of a vehicle, 1-sigma of the logarithm.
 const MASS_SPREAD: f64 = 0.05;
 /// Inputs after the terms of the resistance.
@@ -40,9 +44,10 @@ const GRIP: usize = TermKind::COUNT;
 const RETURN: usize = GRIP + 1;
 const STRETCH: usize = GRIP + 2;
 const DRIVEN: usize = GRIP + 3;
-const TUG_MASS: usize = GRIP + 4;
-const CASUALTY_MASS: usize = GRIP + 5;
-const INPUTS: usize = GRIP + 6;
+const SLACK: usize = GRIP + 4;
+const TUG_MASS: usize = GRIP + 5;
+const CASUALTY_MASS: usize = GRIP + 6;
+const INPUTS: usize = GRIP + 7;
 
 /// Setups that differ as pulls do.
 #[derive(Debug, Clone)]
@@ -62,24 +67,37 @@ impl PullDraws {
         resistance: &Resistance,
     ) -> Result<Self, PullError> {
         let sampler = Sampler::sobol(plan.seed, INPUTS, REPLICATES).map_err(PullError::Draws)?;
+        let spreads = Spreads::of(plan, path);
         let mut draws = Self {
             setups: Vec::with_capacity(PULLS),
             driven: Vec::with_capacity(PULLS),
         };
         for i in 0..PULLS {
             let level = |input| sampler.level(i as u64, input);
-            let about = |input, spread| LogNormal::new(1.0, spread).quantile(level(input));
-            draws.driven.push(about(DRIVEN, DRIVEN_SPREAD));
-            let masses = (
-                about(TUG_MASS, MASS_SPREAD),
-                about(CASUALTY_MASS, MASS_SPREAD),
-            );
+            // The tug gains speed evenly over the slack: v² grows with it.
+            let slack = spreads.slack.as_ref().map_or(1.0, |s| s.at(level(SLACK)));
+            draws
+                .driven
+                .push(spreads.driven.at(level(DRIVEN)) * slack.sqrt());
             let mut setup = base.clone();
-            setup.length = base.length * about(STRETCH, STRETCH_SPREAD);
-            setup.path = with_return(base, path, level(RETURN));
-            let grip = LogNormal::new(plan.tug.grip, plan.tug.grip_spread).quantile(level(GRIP));
-            weigh_tug(&mut setup, plan, base, masses.0, grip);
-            resist(&mut setup, resistance, masses.1, |kind| {
+            setup.length =
+                base.length * LogNormal::new(1.0, STRETCH_SPREAD).quantile(level(STRETCH));
+            setup.path = Path::new(
+                base.path
+                    .law()
+                    .with_energy_return(spreads.returns.quantile(level(RETURN))),
+                base.path.strain_max(),
+            );
+            let grip = spreads.grip.quantile(level(GRIP));
+            weigh_tug(
+                &mut setup,
+                plan,
+                base,
+                spreads.tug_mass.at(level(TUG_MASS)),
+                grip,
+            );
+            let casualty = spreads.casualty_mass.at(level(CASUALTY_MASS));
+            resist(&mut setup, resistance, casualty, |kind| {
                 level(kind as usize)
             });
             draws.setups.push(setup);
@@ -100,18 +118,87 @@ pub(super) fn asked_movement(plan: &Plan) -> Length {
     plan.casualty.free_after.min(SHIFT)
 }
 
-/// The line with its energy return at `level` of the range.
-fn with_return(base: &Setup, path: &LoadPath, level: f64) -> Path {
-    let range = path.lines.first().map_or((0.7, 0.7), |line| {
-        let preset = line.material.preset().energy_return;
-        let own = line.curve.energy_return;
-        (preset.0.min(own), preset.2.max(own))
-    });
-    let back = range.0 + (range.1 - range.0) * level;
-    Path::new(
-        base.path.law().with_energy_return(back),
-        base.path.strain_max(),
-    )
+/// How the inputs vary that are not terms of the resistance.
+struct Spreads {
+    grip: Distribution,
+    returns: Distribution,
+    driven: Share,
+    /// None where no slack is planned.
+    slack: Option<Share>,
+    tug_mass: Share,
+    casualty_mass: Share,
+}
+
+impl Spreads {
+    fn of(plan: &Plan, path: &LoadPath) -> Self {
+        let given = |key: &str| plan.spreads.iter().find(|s| s.key == key);
+        let share = |key, own| Share::of(given(key), own);
+        let mass = Distribution::LogNormal(LogNormal::new(1.0, MASS_SPREAD));
+        let driven = Distribution::NormalWithin {
+            mean: 1.0,
+            sd: DRIVEN_SPREAD,
+            low: 1.0 - DRIVEN_MOST,
+            high: 1.0 + DRIVEN_MOST,
+        };
+        let slack = Distribution::Uniform {
+            low: 1.0 - SLACK_MOST,
+            high: 1.0 + SLACK_MOST,
+        };
+        let grip = LogNormal::new(plan.tug.grip, plan.tug.grip_spread);
+        let own_rig = plan.rig.as_ref().filter(|_| !path.proposed);
+        Self {
+            grip: given("tug.grip").map_or(Distribution::LogNormal(grip), |s| s.distribution),
+            returns: path.lines.first().map_or(Distribution::Fixed(0.7), |line| {
+                let key = format!("line.{}.energy_return", line.name);
+                given(&key).map_or_else(|| return_range(line), |s| s.distribution)
+            }),
+            driven: share("rig.run_up_speed", driven),
+            slack: own_rig
+                .filter(|rig| rig.slack.get() > 0.0)
+                .map(|_| share("rig.slack", slack)),
+            tug_mass: share("tug.mass", mass),
+            casualty_mass: share("casualty.mass", mass),
+        }
+    }
+}
+
+/// Energy return over its material's range, its own within.
+fn return_range(line: &Line) -> Distribution {
+    let preset = line.material.preset().energy_return;
+    let own = line.curve.energy_return;
+    let (low, high) = (preset.0.min(own), preset.2.max(own));
+    if low < high {
+        Distribution::Uniform { low, high }
+    } else {
+        Distribution::Fixed(own)
+    }
+}
+
+/// What a quantity may be over what it is planned or stated to be.
+struct Share {
+    distribution: Distribution,
+    over: f64,
+}
+
+impl Share {
+    /// Of a stated spread over its middle, else the project's own.
+    fn of(stated: Option<&Spread>, own: Distribution) -> Self {
+        match stated.filter(|s| s.middle > 0.0) {
+            Some(spread) => Self {
+                distribution: spread.distribution,
+                over: spread.middle,
+            },
+            None => Self {
+                distribution: own,
+                over: 1.0,
+            },
+        }
+    }
+
+    /// At a level; never nothing, which no mass and no speed is.
+    fn at(&self, level: f64) -> f64 {
+        (self.distribution.quantile(level) / self.over).max(0.01)
+    }
 }
 
 fn weigh_tug(setup: &mut Setup, plan: &Plan, base: &Setup, share: f64, grip: f64) {

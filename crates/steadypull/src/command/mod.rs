@@ -6,6 +6,7 @@ mod example;
 mod planned;
 mod plot;
 mod schema;
+mod sweep;
 
 pub use brief::{BriefFile, brief_file};
 pub use example::{ExamplePlan, example_named};
@@ -26,6 +27,8 @@ pub enum Ending {
     Worked,
     /// A finding says that the pull must not go ahead like this.
     Critical,
+    /// Ctrl-C came before all was done.
+    Stopped,
 }
 
 impl Ending {
@@ -71,6 +74,7 @@ pub fn run(args: &Args) -> Result<Done, Failure> {
         Command::Tether(of) => design::tether(of, units, json),
         Command::Brief(brief) => brief::run(brief, units, json),
         Command::Plot(plot) => plot::run(plot, units, json),
+        Command::Sweep(wanted) => sweep::run(wanted, json),
         Command::Example(example) => example::run(example, json),
         Command::Schema(schema) => Ok(schema::run(schema)),
     }

@@ -15,7 +15,7 @@ use crate::progress::Progress;
 use crate::writing::{self, Overwrite};
 
 /// Pixels across a picture.
-const PNG_WIDE: u32 = 1600;
+pub(super) const PNG_WIDE: u32 = 1600;
 
 /// The figure called `name`, for the command line.
 pub fn figure_named(name: &str) -> Result<Figure, String> {

@@ -19,7 +19,7 @@ use super::scene::{Scene, unit};
 use super::throw::{Throw, throw};
 use crate::letgo::bodies::minus;
 use crate::letgo::flying::{Meets, Strike};
-use crate::letgo::{Outcome, Thing, run};
+use crate::letgo::{Outcome, Setup, Thing, run_all};
 use crate::plan::Plan;
 use crate::rig::{Graph, NodeKind, Side, Solved};
 use crate::units::{Energy, Force, Mass, Speed, kinetic_energy};
@@ -60,16 +60,14 @@ pub fn partings(plan: &Plan, graph: &Graph, solved: &Solved) -> Partings {
         }
     }
     out.ends.sort_by(|a, b| b.bound().1.total_cmp(&a.bound().1));
-    let fine: Vec<Option<Outcome>> = out
+    let fine: Vec<Setup> = out
         .ends
         .iter()
-        .enumerate()
-        .map(|(i, end)| {
-            (i < FINE_RUNS)
-                .then(|| run(&end.setup(&scene)).ok())
-                .flatten()
-        })
+        .take(FINE_RUNS)
+        .map(|end| end.setup(&scene))
         .collect();
+    let mut fine: Vec<Option<Outcome>> = run_all(&fine).into_iter().map(Result::ok).collect();
+    fine.resize(out.ends.len(), None);
     out.landings = out
         .ends
         .iter()

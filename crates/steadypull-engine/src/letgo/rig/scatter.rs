@@ -15,7 +15,7 @@ use crate::letgo::cases::{
     DIRECTION_SPREAD_DEG, LOAD_SPREAD, SCATTER_S, SCATTER_SEGMENTS, drag_area,
 };
 use crate::letgo::flight::AIR_DENSITY_KG_M3;
-use crate::letgo::{free_flight, run};
+use crate::letgo::{Setup, free_flight, run_all};
 use crate::plan::Plan;
 use crate::rig::{Graph, Solved};
 use crate::units::{Angle, Duration, Mass};
@@ -88,18 +88,21 @@ impl Draws {
 /// Draws of all that could fly.
 pub fn rig_scatter(plan: &Plan, graph: &Graph, solved: &Solved, partings: &Partings) -> RigScatter {
     let scene = Scene::new(plan, graph, solved);
-    let coarse = partings.ends.len().min(COARSE_ENDS) * COARSE_EACH;
-    let draws = Draws::new(plan.seed, coarse);
+    let again = partings.ends.len().min(COARSE_ENDS);
+    let draws = Draws::new(plan.seed, again * COARSE_EACH);
+    let coarse: Vec<Setup> = (0..again * COARSE_EACH)
+        .map(|i| coarse_setup(&scene, &partings.ends[i % again], &draws, i))
+        .collect();
+    let coarse = run_all(&coarse);
     let wide = Draws::new(plan.seed, BOUNDED_EACH);
     let mut out = RigScatter::default();
     for (k, end) in partings.ends.iter().enumerate() {
         let mut runs: Vec<_> = partings.landings[k].iter().cloned().collect();
         if k < COARSE_ENDS {
-            let count = partings.ends.len().min(COARSE_ENDS);
-            for i in (0..COARSE_EACH).map(|j| k + j * count) {
-                match coarse_run(&scene, end, &draws, i) {
-                    Some(landings) => runs.push(landings),
-                    None => out.failed += 1,
+            for i in (0..COARSE_EACH).map(|j| k + j * again) {
+                match coarse[i].as_ref() {
+                    Ok(outcome) => runs.push(end.landings(&scene, outcome)),
+                    Err(_) => out.failed += 1,
                 }
             }
         } else {
@@ -117,7 +120,7 @@ pub fn rig_scatter(plan: &Plan, graph: &Graph, solved: &Solved, partings: &Parti
     out
 }
 
-fn coarse_run(scene: &Scene, end: &FreeEndOf, draws: &Draws, i: usize) -> Option<Vec<(f64, f64)>> {
+fn coarse_setup(scene: &Scene, end: &FreeEndOf, draws: &Draws, i: usize) -> Setup {
     let mut setup = end.setup(scene);
     setup.segments = segments(&setup, SCATTER_SEGMENTS);
     setup.max_time = setup.max_time.min(Duration::new(SCATTER_S));
@@ -125,7 +128,7 @@ fn coarse_run(scene: &Scene, end: &FreeEndOf, draws: &Draws, i: usize) -> Option
     setup.azimuth = draws.left(i);
     setup.lines = end.line_parts(end.tension_n * draws.load(i), draws.back(i));
     setup.hardware.mass = setup.hardware.mass * draws.mass(i);
-    run(&setup).ok().map(|o| end.landings(scene, &o))
+    setup
 }
 
 /// Free flight of an end at its greatest speed, as likely to either side.
