@@ -189,7 +189,11 @@ fn one_and_two_threads_give_the_same_bits() {
 
 /// A tow of a casualty in sand to its guards: the mire is the only term.
 fn tow_plan(tug: &str, wll: &str, mbs: &str) -> Plan {
-    plan(&format!(
+    plan(&tow_text(tug, wll, mbs))
+}
+
+fn tow_text(tug: &str, wll: &str, mbs: &str) -> String {
+    format!(
         r#"
 [casualty]
 mass = "2.6 t"
@@ -218,7 +222,7 @@ mbs = "190 t"
 method = "steady-tow"
 path = ["casualty.rear", "tow", "tug.rear"]
 "#
-    ))
+    )
 }
 
 /// The one term of the resistance: median, N, and spread.
@@ -400,6 +404,10 @@ fn a_rung_is_ruled_out_by_chance_alone_with_its_number() {
         "{}",
         strict.reason
     );
+    let text = tow_text("40 t", "12 t", "200 t") + "[policy]\nwll_probability = \"0.1 %\"\n";
+    let answer = answered(&text);
+    assert!(answer.findings.iter().any(|f| f.code == "by-chance"));
+    assert!(!answer.verdict.within_policy);
     assert!(
         strict.reason.contains("over the 0.1 % allowed"),
         "{}",

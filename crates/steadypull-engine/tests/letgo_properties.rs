@@ -6,7 +6,7 @@ mod letgo_rig;
 use letgo_rig::{case_a, damper, strap, thrown};
 use proptest::prelude::*;
 use steadypull_engine::letgo::{
-    Ground, HeldEnd, LetGoError, Outcome, Roughness, Setup, StepChoice, TetherToLine, run,
+    Ground, HeldEnd, LetGoError, Outcome, Roughness, Setup, StepChoice, TetherToLine, run, run_each,
 };
 use steadypull_engine::units::{Angle, Area, Duration, Force, Length, Mass, Speed};
 
@@ -295,4 +295,38 @@ fn odd_ground_wind_tether_and_step_are_refused() {
         }
     };
     assert!(refused(&sideways).contains("cross slope"));
+}
+
+#[test]
+fn books_close_over_draws_of_wind_slope_and_bumps() {
+    let drawn = |i: usize| {
+        let share = |k: usize| (i * k % 101) as f64 / 101.0;
+        let mut setup = thrown(
+            strap(1.0 + 8.0 * share(37), 6.0 * share(53)),
+            8.0 * share(71),
+            8.0 * share(29) - 4.0,
+        );
+        setup.max_time = Duration::new(0.4);
+        setup.wind_m_s = [40.0 * share(13) - 20.0, 40.0 * share(17) - 20.0, share(19)];
+        setup.ground = Some(Ground {
+            slope: Angle::from_deg(30.0 * share(23) - 15.0),
+            cross_slope: Angle::from_deg(30.0 * share(31) - 15.0),
+            roughness: Roughness {
+                height: Length::new(0.2 * share(41)),
+                spacing: Length::new(0.8 + 2.0 * share(43)),
+                phase: [share(47), share(59)],
+            },
+            ..Ground::level(0.3 + 0.5 * share(61))
+        });
+        setup
+    };
+    run_each(0..32, drawn, |i, outcome| {
+        let outcome = outcome.unwrap();
+        assert!(
+            outcome.energy.worst_error_share < 1e-3,
+            "{i}: {:?}",
+            outcome.energy
+        );
+        assert!(outcome.momentum.error_share < 1e-9, "{i}");
+    });
 }

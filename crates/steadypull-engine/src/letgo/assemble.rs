@@ -149,6 +149,7 @@ impl<const W: usize> Chain<W> {
                 (&mut s.most_n, law.most_n),
                 (&mut s.steepest_n, law.steepest_n),
                 (&mut s.half_above_one, 0.5 * law.above_one),
+                (&mut s.work_share, 1.0 / (law.above_one + 2.0)),
             ] {
                 set(list, e, x);
             }

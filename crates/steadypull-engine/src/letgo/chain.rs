@@ -76,9 +76,15 @@ pub(super) struct Segments {
     pub most_n: Vec<Four>,
     pub steepest_n: Vec<Four>,
     pub half_above_one: Vec<Four>,
+    /// Energy over tension times strain, `1/(p + 1)`.
+    pub work_share: Vec<Four>,
+    /// Its far end less its near end, m, and how fast that changes, m/s.
+    pub way: Ways,
+    pub parting: Ways,
     /// Direction towards the free end.
     pub u: Ways,
-    pub strain: Vec<Four>,
+    /// Strain less that at which it goes slack.
+    pub beyond: Vec<Four>,
     /// Speed at which its ends part, m/s; one pack before the first segment.
     pub rate: Vec<Four>,
     /// Slope of the tension, N per unit strain; nothing at a corner or while slack.
@@ -92,7 +98,12 @@ pub(super) struct Segments {
     pub pull_n: Vec<Four>,
     /// Whether any of the pack carries load or may in this step.
     pub pulling: Vec<bool>,
-    /// Half the drag of the air on it, N; past the last segment that of the hardware.
+    /// Whether any of the pack may go slack or taut in this step.
+    pub turning: Vec<bool>,
+    /// Its pull on its near end, N; one pack before the first segment.
+    pub drawn_n: Ways,
+    /// Half the drag of the air on it, N; past the last segment that of the hardware;
+    /// one pack before the first.
     pub air_n: Ways,
     /// Tension whose work has been done so far in this step, N.
     pub mean_n: Vec<Four>,
@@ -118,8 +129,11 @@ impl Segments {
             most_n: zero(),
             steepest_n: zero(),
             half_above_one: zero(),
+            work_share: zero(),
+            way: Ways::new(packs),
+            parting: Ways::new(packs),
             u: Ways::new(packs + 1),
-            strain: zero(),
+            beyond: zero(),
             rate: vec![Four::ZERO; packs + 2],
             slope_n: zero(),
             impedance: zero(),
@@ -128,7 +142,9 @@ impl Segments {
             dashpot_n: zero(),
             pull_n: zero(),
             pulling: vec![false; packs + 1],
-            air_n: Ways::new(packs + 1),
+            turning: vec![false; packs],
+            drawn_n: Ways::new(packs + 2),
+            air_n: Ways::new(packs + 2),
             mean_n: zero(),
             viscous_j: zero(),
             dashpot_j: zero(),
@@ -372,7 +388,7 @@ impl<const W: usize> Chain<W> {
                     self.bodies.velocity.get(e),
                     lane.wind,
                 );
-                self.segments.air_n.set(e, drag);
+                self.segments.air_n.set(e + PACK, drag);
             }
         }
         if self.kind.dampers + self.kind.tethers > 0 {
@@ -415,6 +431,7 @@ impl<const W: usize> Chain<W> {
             &mut s.steepest_n,
             &mut s.air_kg_m,
             &mut s.half_above_one,
+            &mut s.work_share,
             &mut s.viscous_j,
             &mut s.dashpot_j,
             &mut s.viscous_n,
@@ -434,7 +451,7 @@ impl<const W: usize> Chain<W> {
             set(&mut s.inv_rest, e, 1.0);
             // Further from taut than any strain there is.
             set(&mut s.slack, e, 1e30);
-            s.air_n.set(e, [0.0; 3]);
+            s.air_n.set(e + PACK, [0.0; 3]);
         }
         self.gather_common();
     }

@@ -22,15 +22,17 @@ const PASSES: usize = 2;
 /// Sweeps from a corner within which a segment's work is summed exactly.
 pub(super) const CORNER_MARGIN: f64 = 3.0;
 
-/// A segment that may go slack or taut in this step.
+/// A segment that goes slack or taut in this step.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Corner {
     /// Its number in the lists of packs.
     pub at: usize,
     /// Tension whose work has been done so far in this step, N.
     pub mean_n: f64,
+    /// Strain from which it comes, counted from slack.
+    from: f64,
     /// Impulse owed, N·s.
-    pub owed_n_s: f64,
+    owed_n_s: f64,
 }
 
 impl<const W: usize> Chain<W> {
@@ -38,6 +40,7 @@ impl<const W: usize> Chain<W> {
     #[inline(always)]
     pub(super) fn mend_work(&mut self) {
         let within = self.taut && (self.kind.viscous || self.kind.by_wave);
+        self.find_corners();
         if !within && self.corners.is_empty() {
             return;
         }
@@ -99,6 +102,46 @@ impl<const W: usize> Chain<W> {
         }
     }
 
+    /// Lists the segments that go slack or taut in this step, as the kick has it: of
+    /// those that might have, few do.
+    #[inline(always)]
+    fn find_corners(&mut self) {
+        self.corners.clear();
+        let t = self.timing;
+        let n = self.packs;
+        let v = self.bodies.velocity.first(n + 1);
+        let s = &self.segments;
+        let (us, rate) = (s.u.first(n), &s.rate[1..=n]);
+        for p in 0..n {
+            if !s.turning[p] {
+                continue;
+            }
+            let here = v.at(p);
+            let after = us.at(p).dot(here.next::<W>(v.at(p + 1)) - here);
+            let half_rest = s.inv_rest[p] * 0.5;
+            let (beyond, elastic) = (s.beyond[p], s.elastic_n[p]);
+            let swept = half_rest * rate[p] * t.before;
+            let (from, to) = (beyond - swept, beyond + half_rest * after * t.drift);
+            // What is slack all the while has nothing to mend.
+            let pulls = from.max(to).max(elastic);
+            if !pulls.any_more(Four::ZERO) {
+                continue;
+            }
+            let off = beyond.abs();
+            let reach = swept.abs() * CORNER_MARGIN;
+            for k in 0..PACK {
+                if pulls.0[k] > 0.0 && off.0[k] < reach.0[k] {
+                    self.corners.push(Corner {
+                        at: p * PACK + k,
+                        mean_n: elastic.0[k],
+                        from: from.0[k],
+                        owed_n_s: 0.0,
+                    });
+                }
+            }
+        }
+    }
+
     #[inline(always)]
     fn owe_at_corners(&mut self) {
         let (s, v, t) = (&self.segments, &self.bodies.velocity, &self.timing);
@@ -108,14 +151,12 @@ impl<const W: usize> Chain<W> {
             let (u, near, far) = (s.u.get(e), v.get(e), v.get(e + W));
             let after =
                 u[0] * (far[0] - near[0]) + u[1] * (far[1] - near[1]) + u[2] * (far[2] - near[2]);
-            let (rate, inv_rest) = (get(&s.rate, e + PACK), get(&s.inv_rest, e));
-            let beyond = get(&s.strain, e) - get(&s.slack, e);
-            let from = beyond - 0.5 * rate * t.before.0[l] * inv_rest;
-            let to = beyond + 0.5 * after * t.drift.0[l] * inv_rest;
-            let wanted = if from <= 0.0 && to <= 0.0 {
+            let swept = 0.5 * after * t.drift.0[l] * get(&s.inv_rest, e);
+            let to = get(&s.beyond, e) + swept;
+            let wanted = if corner.from <= 0.0 && to <= 0.0 {
                 0.0
             } else {
-                s.laws[e].mean_between_n(from, to)
+                s.laws[e].mean_between_n(corner.from, to)
             };
             corner.owed_n_s = (wanted - corner.mean_n) * t.kick.0[l];
             corner.mean_n = wanted;

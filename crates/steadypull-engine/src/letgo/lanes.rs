@@ -297,6 +297,15 @@ impl Ways {
     }
 }
 
+/// The number of each node's next less its own.
+#[inline(always)]
+pub(super) fn differences<const W: usize>(nodes: &[Four], out: &mut [Four]) {
+    let nodes = &nodes[..=out.len()];
+    for p in 0..out.len() {
+        out[p] = nodes[p].next::<W>(nodes[p + 1]) - nodes[p];
+    }
+}
+
 /// Parts of three lists of one length, so that bounds are checked once.
 #[derive(Clone, Copy)]
 pub(super) struct Slices<'a> {

@@ -16,18 +16,20 @@ impl<const W: usize> Chain<W> {
         core::mem::swap(&mut b.velocity, &mut b.was);
         let (before, mut after) = (b.was.first(n), b.velocity.first_mut(n));
         let (inv, extra) = (&b.inv_mass[..n], b.pushed.first(n));
-        let s = &self.segments;
-        let (u, air, pulls) = (s.u.first(n), s.air_n.first(n), &s.pull_n[..n]);
-        let nothing = Way::default();
-        let (mut pull_last, mut air_last) = (nothing, nothing);
-        for p in 0..n {
-            let (pull, air) = (u.at(p).times(pulls[p]), air.at(p));
-            let mut force = (pull - pull.last::<W>(pull_last)) + (air + air.last::<W>(air_last));
+        let s = &mut self.segments;
+        let (u, pulls) = (s.u.first(n), &s.pull_n[..n]);
+        let mut drawn = s.drawn_n.first_mut(n + 1);
+        for (p, pull) in pulls.iter().enumerate() {
+            drawn.put(p + 1, u.at(p).times(*pull));
+        }
+        let (drawn, air) = (s.drawn_n.first(n + 1), s.air_n.first(n + 1));
+        for (p, inv) in inv.iter().enumerate() {
+            let pull = drawn.at(p + 1) - drawn.at(p + 1).last::<W>(drawn.at(p));
+            let mut force = pull + (air.at(p + 1) + air.at(p + 1).last::<W>(air.at(p)));
             if pushed {
                 force = force + extra.at(p);
             }
-            after.put(p, kicked(before.at(p), force, inv[p], dt, gravity));
-            (pull_last, air_last) = (pull, air);
+            after.put(p, kicked(before.at(p), force, *inv, dt, gravity));
         }
         for p in n..b.mass.len() {
             let at = |list: &super::lanes::Ways| Way {
@@ -46,7 +48,7 @@ impl<const W: usize> Chain<W> {
         for (l, lane) in self.lanes.iter_mut().enumerate() {
             let dt = self.timing.kick.0[l];
             let s = &self.segments;
-            let (u, air) = (s.u.get(l), s.air_n.get(l));
+            let (u, air) = (s.u.get(l), s.air_n.get(l + PACK));
             let tension = s.pull_n[0].0[l];
             let mut pull = [0, 1, 2].map(|k| tension * u[k] + air[k]);
             if !lane.grips.is_empty() || !lane.tethers.is_empty() {
@@ -110,15 +112,12 @@ impl<const W: usize> Chain<W> {
         let b = &mut self.bodies;
         let air_there = self.kind.air;
         let (v, was, mut place) = (b.velocity.first(n), b.was.first(n), b.place.first_mut(n));
-        let air = self.segments.air_n.first(n);
+        let air = self.segments.air_n.first(n + 1);
         let (air_j, mut outer) = (&mut b.air_j[..n], b.outer.first_mut(n));
-        let mut last = Way::default();
         for (p, air_j) in air_j.iter_mut().enumerate() {
             let after = v.at(p);
             if air_there {
-                let here = air.at(p);
-                let force = here + here.last::<W>(last);
-                last = here;
+                let force = air.at(p + 1) + air.at(p + 1).last::<W>(air.at(p));
                 // The mean of the speeds before and after makes the work exact.
                 *air_j = *air_j - half * force.dot(was.at(p) + after);
                 outer.put(p, outer.at(p) + force.times(dt));

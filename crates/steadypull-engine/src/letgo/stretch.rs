@@ -2,7 +2,7 @@
 
 use super::chain::{Chain, DRAG_ACROSS, DRAG_ALONG};
 use super::corner::CORNER_MARGIN;
-use super::lanes::{Four, PACK, flat, get, set};
+use super::lanes::{Four, PACK, differences, flat, get, set};
 use super::pace::{CLOSING_SHARE, LONGEST_STEP_S};
 
 /// What bounds the next step, per pack place, 1/s: the fastest wave and the quickest
@@ -23,60 +23,52 @@ impl<const W: usize> Chain<W> {
         let (air, curved, by_wave) = (self.kind.air, self.kind.curved, self.kind.by_wave);
         let waves = by_wave || self.kind.viscous;
         let n = self.packs;
-        let (x, v) = (
-            self.bodies.place.first(n + 1),
-            self.bodies.velocity.first(n + 1),
-        );
-        let s = &mut self.segments;
+        let (b, s) = (&self.bodies, &mut self.segments);
+        differences::<W>(&b.place.x, &mut s.way.x);
+        differences::<W>(&b.place.y, &mut s.way.y);
+        differences::<W>(&b.place.z, &mut s.way.z);
+        differences::<W>(&b.velocity.x, &mut s.parting.x);
+        differences::<W>(&b.velocity.y, &mut s.parting.y);
+        differences::<W>(&b.velocity.z, &mut s.parting.z);
+        let (ways, partings, v) = (s.way.first(n), s.parting.first(n), b.velocity.first(n));
         let (rest, inv_rest, inv_mass) = (&s.rest_m[..n], &s.inv_rest[..n], &s.inv_mass[..n]);
         let (slack, inv_width) = (&s.slack[..n], &s.inv_width[..n]);
         let (most, steepest) = (&s.most_n[..n], &s.steepest_n[..n]);
         let (half_above_one, stiffest) = (&s.half_above_one[..n], &s.stiffest_kg_s[..n]);
-        let air_kg_m = &s.air_kg_m[..n];
+        let (air_kg_m, work_share) = (&s.air_kg_m[..n], &s.work_share[..n]);
         let pulling = &mut s.pulling[..n];
-        let (strains, rates) = (&mut s.strain[..n], &mut s.rate[1..=n]);
+        let (beyonds, rates) = (&mut s.beyond[..n], &mut s.rate[1..=n]);
         let (slopes, impedances) = (&mut s.slope_n[..n], &mut s.impedance[..n]);
         let (elastics, pulls) = (&mut s.elastic_n[..n], &mut s.pull_n[..n]);
-        let (mut us, mut airs) = (s.u.first_mut(n), s.air_n.first_mut(n));
-        self.corners.clear();
+        let (mut us, mut airs) = (s.u.first_mut(n), s.air_n.first_mut(n + 1));
+        let turning = &mut s.turning[..n];
         let (zero, one) = (Four::ZERO, Four::all(1.0));
         let (mut wave, mut tightening) = (zero, zero);
         let mut taut = false;
+        // One thing a loop: so the compiler makes whole packs of each.
         for p in 0..n {
-            let (here, v_here) = (x.at(p), v.at(p));
-            let v_next = v_here.next::<W>(v.at(p + 1));
-            let way = here.next::<W>(x.at(p + 1)) - here;
-            let parting = v_next - v_here;
+            let way = ways.at(p);
             let length = way.dot(way).sqrt();
             let u = way.times(one.over(length.max(Four::all(1e-12))));
-            let rate = u.dot(parting);
-            let strain = length * inv_rest[p] - one;
-            let beyond = strain - slack[p];
             us.put(p, u);
-            rates[p] = rate;
-            strains[p] = strain;
-
-            if air {
-                let moving = (v_here + v_next).times(Four::all(0.5)) - wind;
+            rates[p] = u.dot(partings.at(p));
+            beyonds[p] = length * inv_rest[p] - one - slack[p];
+        }
+        if air {
+            for p in 0..n {
+                let u = us.at(p);
+                let moving = v.at(p) + partings.at(p).times(Four::all(0.5)) - wind;
                 let along = moving.dot(u);
                 let aside = moving - u.times(along);
                 let k = air_kg_m[p] * -0.5;
                 let k_aside = k * DRAG_ACROSS * aside.dot(aside).sqrt();
                 let k_along = k * (core::f64::consts::PI * DRAG_ALONG) * along.abs() * along;
-                airs.put(p, aside.times(k_aside) + u.times(k_along));
+                airs.put(p + 1, aside.times(k_aside) + u.times(k_along));
             }
-
-            // A slack segment must not jump far past going taut.
+        }
+        for p in 0..n {
+            let (beyond, rate) = (beyonds[p], rates[p]);
             let pulls_now = beyond.any_more(zero);
-            let hurried = parting.x.abs() + parting.y.abs() + parting.z.abs();
-            let room = Four::where_more(
-                beyond,
-                zero,
-                Four::all(f64::INFINITY),
-                (slack[p] - strain) * CLOSING_SHARE * rest[p],
-            );
-            // What closes so slowly does not bound the step: it need not be reckoned.
-            let urgent = by_wave && (hurried * (LONGEST_STEP_S * 1.01)).any_more(room);
             let (mut elastic, mut slope, mut impedance) = (zero, zero, zero);
             if pulls_now {
                 taut = true;
@@ -95,53 +87,61 @@ impl<const W: usize> Chain<W> {
                     wave = wave.max(impedance * inv_mass[p]);
                 }
             }
-            if urgent {
-                // Never finer than the step of the line about as taut as it will be.
-                let entering = hurried * twice_step * inv_rest[p];
-                let root = if curved {
-                    (entering * inv_width[p]).rough_power(half_above_one[p])
-                } else {
-                    one
-                };
-                let as_taut = stiffest[p] * root * inv_mass[p] * per_wave;
-                let bound = hurried.min(as_taut * room).over(room.max(Four::all(1e-12)));
-                // Of a taut one the room is endless.
-                let bound = Four::where_more(beyond, zero, zero, bound);
-                tightening = tightening.max(bound);
+            if by_wave {
+                // A slack segment must not jump far past going taut.
+                let parting = partings.at(p);
+                let hurried = parting.x.abs() + parting.y.abs() + parting.z.abs();
+                let room = Four::where_more(
+                    beyond,
+                    zero,
+                    Four::all(f64::INFINITY),
+                    -beyond * CLOSING_SHARE * rest[p],
+                );
+                // What closes so slowly does not bound the step: it is not reckoned.
+                if (hurried * (LONGEST_STEP_S * 1.01)).any_more(room) {
+                    // Never finer than the step of the line about as taut as it will be.
+                    let entering = hurried * twice_step * inv_rest[p];
+                    let root = if curved {
+                        (entering * inv_width[p]).rough_power(half_above_one[p])
+                    } else {
+                        one
+                    };
+                    let as_taut = stiffest[p] * root * inv_mass[p] * per_wave;
+                    let bound = hurried.min(as_taut * room).over(room.max(Four::all(1e-12)));
+                    // Of a taut one the room is endless.
+                    let bound = Four::where_more(beyond, zero, zero, bound);
+                    tightening = tightening.max(bound);
+                }
             }
-            pulling[p] = pulls_now;
+            let sweep = half_step * (rate * inv_rest[p]).abs();
+            let off = beyond.abs();
+            let turns = (sweep * CORNER_MARGIN).any_more(off);
+            if turns {
+                slope = Four::where_more(sweep * CORNER_MARGIN, off, zero, slope);
+                if sweep.any_more(off) {
+                    taut = true;
+                    // Mean over the strain it sweeps in a step: at the corner where it
+                    // goes slack the tension at one place would do false work.
+                    let reach = beyond + sweep;
+                    let share = reach * inv_width[p];
+                    let root = if curved {
+                        share.power(half_above_one[p])
+                    } else {
+                        one
+                    };
+                    let work = most[p] * share * (root * root) * reach * work_share[p];
+                    let mean = work.over((sweep * 2.0).max(Four::all(1e-300)));
+                    elastic = Four::where_more(sweep, off, mean, elastic);
+                }
+            }
+            turning[p] = turns;
+            pulling[p] = pulls_now || turns;
             slopes[p] = slope;
             impedances[p] = impedance;
             elastics[p] = elastic;
             pulls[p] = elastic;
-
-            let sweep = half_step * (rate * inv_rest[p]).abs();
-            if (sweep * CORNER_MARGIN).any_more(beyond.abs()) {
-                for k in 0..PACK {
-                    let (beyond, sweep) = (beyond.0[k], sweep.0[k]);
-                    if beyond.abs() < CORNER_MARGIN * sweep {
-                        pulling[p] = true;
-                        let e = p * PACK + k;
-                        let law = &s.laws[e];
-                        slopes[p].0[k] = 0.0;
-                        if beyond.abs() < sweep {
-                            // Mean over the strain it sweeps in a step: at the corner
-                            // where it goes slack the tension at one place would do
-                            // false work.
-                            elastics[p].0[k] =
-                                law.energy_beyond_j_m(beyond + sweep) / (2.0 * sweep);
-                            pulls[p].0[k] = elastics[p].0[k];
-                        }
-                        self.corners.push(super::corner::Corner {
-                            at: e,
-                            mean_n: elastics[p].0[k],
-                            ..Default::default()
-                        });
-                    }
-                }
-            }
         }
-        self.taut = taut || !self.corners.is_empty();
+        self.taut = taut;
         Hurry { wave, tightening }
     }
 
@@ -163,8 +163,8 @@ impl<const W: usize> Chain<W> {
         let n = self.packs;
         let s = &mut self.segments;
         let rate = &s.rate[..n + 2];
-        let (impedance, slack) = (&s.impedance[..n], &s.slack[..n]);
-        let (elastic, strain) = (&s.elastic_n[..n], &s.strain[..n]);
+        let (impedance, beyond) = (&s.impedance[..n], &s.beyond[..n]);
+        let elastic = &s.elastic_n[..n];
         let (limited, inv_rest) = (&s.limited[..n], &s.inv_rest[..n]);
         let (out_v, out_d) = (&mut s.viscous_n[..n], &mut s.dashpot_n[..n]);
         let pull = &mut s.pull_n[..n];
@@ -187,7 +187,7 @@ impl<const W: usize> Chain<W> {
                 sum = sum + viscous_n;
             }
             if self.kind.dashpot {
-                let taut = Four::where_more(strain[p], slack[p], dashpot, zero);
+                let taut = Four::where_more(beyond[p], zero, dashpot, zero);
                 let dashpot_n = (taut * own * inv_rest[p]).max(-sum);
                 out_d[p] = dashpot_n;
                 sum = sum + dashpot_n;

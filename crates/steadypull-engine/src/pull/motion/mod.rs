@@ -1,5 +1,10 @@
 //! The equations of motion of a pull, stepped from event to event.
 
+mod events;
+mod rule;
+
+use events::Crossing;
+
 use super::crest::Crest;
 use super::kinetic::{Audit, Event, EventKind, Outcome, PullError, Sample, Setup};
 use super::line_force::{Below, DyingAway, Loading};
@@ -8,10 +13,6 @@ use crate::units::{Duration, Energy, Force, Length, Mass, Speed};
 
 /// Events in one pull before it is given up as a chatter.
 const EVENT_LIMIT: usize = 400;
-/// An event is located to this time, s.
-const EVENT_TIME_S: f64 = 1e-9;
-/// Rounds of that search at most; halving alone needs 25 from the longest step.
-const ROUNDS: usize = 60;
 /// Steps on the line's own frequency, radians a step: while it loads, so that the
 /// peak is exact, and below the greatest strain seen.
 const STEP_LOADING: f64 = 0.05;
@@ -57,13 +58,6 @@ enum TugMode {
 struct Now {
     rates: State,
     tension_n: f64,
-}
-
-/// Where an event was found.
-struct Located {
-    time_s: f64,
-    state: State,
-    crossing: Crossing,
 }
 
 /// A pull under way.
@@ -317,20 +311,6 @@ impl<'a> Motion<'a> {
         0.5 * y[MAXWELL_N] * y[MAXWELL_N] * self.length_m / stiffness
     }
 
-    /// The state a step of `h` on, by the fifth-order rule of Dormand and Prince; its
-    /// first stage is known from the step before.
-    fn stepped(&self, h: f64) -> State {
-        let y = &self.state;
-        let k1 = &self.now.rates;
-        let rates = |y: State| self.now_at(&y).rates;
-        let k2 = rates(along::<1, MOVING>(y, h, [k1], STAGE_2));
-        let k3 = rates(along::<2, MOVING>(y, h, [k1, &k2], STAGE_3));
-        let k4 = rates(along::<3, MOVING>(y, h, [k1, &k2, &k3], STAGE_4));
-        let k5 = rates(along::<4, MOVING>(y, h, [k1, &k2, &k3, &k4], STAGE_5));
-        let k6 = rates(along::<5, MOVING>(y, h, [k1, &k2, &k3, &k4, &k5], STAGE_6));
-        along::<5, 8>(y, h, [k1, &k3, &k4, &k5, &k6], STEP)
-    }
-
     /// Takes a step of `h`, or less up to the first event. Whether one happened.
     fn advance(&mut self, h: f64) -> bool {
         let end = self.stepped(h);
@@ -366,132 +346,6 @@ impl<'a> Motion<'a> {
         }
         if self.casualty_moves {
             self.dying.anchor(self.state[CAS_X]);
-        }
-    }
-
-    /// The first moment of a step of `h` at which a condition no longer holds, a
-    /// hair late; by false position with the Illinois rule from a cubic first guess,
-    /// each guess moved half the wanted time across so that the bracket closes from
-    /// both ends.
-    fn locate(&self, h: f64, end: State, end_now: &Now, found: Crossing) -> Located {
-        let mut late = Located {
-            time_s: h,
-            state: end,
-            crossing: found,
-        };
-        let (mut low, mut low_state, mut low_tension) = (0.0, self.state, self.now.tension_n);
-        let mut below = self.margin(found, &low_state, low_tension);
-        let mut above = self.margin(found, &end, end_now.tension_n);
-        let slope = |now: &Now| self.margin_rate(found, &now.rates).map(|rate| rate * h);
-        let slopes = slope(&self.now).zip(slope(end_now));
-        let mut from_below = true;
-        let nudge = 0.5 * EVENT_TIME_S;
-        for round in 0..ROUNDS {
-            let width = late.time_s - low;
-            if width <= EVENT_TIME_S {
-                break;
-            }
-            let falls = round < ROUNDS / 4 && below <= 0.0 && above > 0.0;
-            let share = match slopes {
-                _ if !falls => 0.5,
-                Some(slopes) if round == 0 => cubic_root((below, above), slopes),
-                _ => below / (below - above),
-            };
-            let across = if from_below { nudge } else { -nudge };
-            let at = (low + share * width + across).clamp(low + nudge, late.time_s - nudge);
-            let state = self.stepped(at);
-            let tension = self.tension(&state);
-            if let Some(crossing) = self.crossed(&state, tension) {
-                above = self.margin(crossing, &state, tension);
-                if crossing != late.crossing {
-                    below = self.margin(crossing, &low_state, low_tension);
-                } else if !from_below {
-                    below *= 0.5;
-                }
-                from_below = false;
-                late = Located {
-                    time_s: at,
-                    state,
-                    crossing,
-                };
-            } else {
-                (low, low_state, low_tension) = (at, state, tension);
-                below = self.margin(late.crossing, &state, tension);
-                if from_below {
-                    above *= 0.5;
-                }
-                from_below = true;
-            }
-        }
-        late
-    }
-
-    /// How far a condition is broken at `y`: negative while it holds.
-    fn margin(&self, crossing: Crossing, y: &State, tension_n: f64) -> f64 {
-        match crossing {
-            Crossing::Parts => self
-                .setup
-                .parts_at
-                .map_or(f64::NAN, |limit| tension_n - limit.get()),
-            Crossing::Taut => self.strain(y) - self.path.strain_slack(),
-            Crossing::Slack => self.path.strain_slack() - self.strain(y),
-            Crossing::Load => self.strain(y) - self.path.strain_max(),
-            Crossing::Unload => y[CAS_V] - y[TUG_V],
-            Crossing::BreakOut => tension_n - self.held_by_n,
-            Crossing::CasualtyStops => -y[CAS_V],
-            Crossing::TugStops if self.tug == TugMode::Forward => -y[TUG_V],
-            Crossing::TugStops => y[TUG_V],
-            Crossing::TugLeaves => {
-                let push = self.standstill_push(tension_n);
-                push.abs() - self.setup.tug_rolling.get()
-            }
-        }
-    }
-
-    /// How fast that margin changes, where the rates say it.
-    fn margin_rate(&self, crossing: Crossing, rates: &State) -> Option<f64> {
-        let stretching = (rates[TUG_X] - rates[CAS_X]) * self.per_length;
-        Some(match crossing {
-            Crossing::Taut | Crossing::Load => stretching,
-            Crossing::Slack => -stretching,
-            Crossing::Unload => rates[CAS_V] - rates[TUG_V],
-            Crossing::CasualtyStops => -rates[CAS_V],
-            Crossing::TugStops if self.tug == TugMode::Forward => -rates[TUG_V],
-            Crossing::TugStops => rates[TUG_V],
-            Crossing::Parts | Crossing::BreakOut | Crossing::TugLeaves => return None,
-        })
-    }
-
-    /// The first condition of the present mode that no longer holds at `y`.
-    fn crossed(&self, y: &State, tension: f64) -> Option<Crossing> {
-        let strain = self.strain(y);
-        if self
-            .setup
-            .parts_at
-            .is_some_and(|limit| tension >= limit.get())
-        {
-            return Some(Crossing::Parts);
-        }
-        match self.line {
-            LineMode::Slack if strain > self.path.strain_slack() => return Some(Crossing::Taut),
-            LineMode::Below if strain <= self.path.strain_slack() => return Some(Crossing::Slack),
-            LineMode::Below if strain > self.path.strain_max() => return Some(Crossing::Load),
-            LineMode::Loading if y[TUG_V] < y[CAS_V] => return Some(Crossing::Unload),
-            _ => {}
-        }
-        if !self.casualty_moves && self.casualty_kg.is_some() && tension > self.held_by_n {
-            return Some(Crossing::BreakOut);
-        }
-        if self.casualty_moves && y[CAS_V] < 0.0 {
-            return Some(Crossing::CasualtyStops);
-        }
-        match self.tug {
-            TugMode::Forward if y[TUG_V] < 0.0 => Some(Crossing::TugStops),
-            TugMode::Backward if y[TUG_V] > 0.0 => Some(Crossing::TugStops),
-            TugMode::Stopped if self.standstill_direction(tension) != TugMode::Stopped => {
-                Some(Crossing::TugLeaves)
-            }
-            _ => None,
         }
     }
 
@@ -681,113 +535,5 @@ impl<'a> Motion<'a> {
             parted: self.parted,
             path: self.path,
         }
-    }
-}
-
-/// Where between 0 and 1 the cubic with these ends and end slopes is nothing, by
-/// Newton's rule from the straight line; a guess.
-fn cubic_root((below, above): (f64, f64), (first, last): (f64, f64)) -> f64 {
-    let rise = above - below;
-    let (bend, twist) = (3.0 * rise - 2.0 * first - last, first + last - 2.0 * rise);
-    let mut x = -below / rise;
-    for _ in 0..4 {
-        let value = below + x * (first + x * (bend + x * twist));
-        let slope = first + x * (2.0 * bend + 3.0 * x * twist);
-        x = (x - value / slope).clamp(0.0, 1.0);
-    }
-    if x.is_nan() { 0.5 } else { x }
-}
-
-/// `y + h Σ weight × rates` of the first `PARTS` quantities.
-#[inline(always)]
-fn along<const N: usize, const PARTS: usize>(
-    y: &State,
-    h: f64,
-    rates: [&State; N],
-    weights: [f64; N],
-) -> State {
-    let mut out = *y;
-    for i in 0..PARTS {
-        let mut sum = 0.0;
-        for (k, weight) in rates.iter().zip(weights) {
-            sum += weight * k[i];
-        }
-        out[i] += h * sum;
-    }
-    out
-}
-
-/// Weights of Dormand and Prince, J. Comput. Appl. Math. 6 (1980) 19–26, from memory
-/// (they reproduce the published order, see the tests). The step leaves out stage 2.
-const STAGE_2: [f64; 1] = [1.0 / 5.0];
-const STAGE_3: [f64; 2] = [3.0 / 40.0, 9.0 / 40.0];
-const STAGE_4: [f64; 3] = [44.0 / 45.0, -56.0 / 15.0, 32.0 / 9.0];
-const STAGE_5: [f64; 4] = [
-    19_372.0 / 6561.0,
-    -25_360.0 / 2187.0,
-    64_448.0 / 6561.0,
-    -212.0 / 729.0,
-];
-const STAGE_6: [f64; 5] = [
-    9017.0 / 3168.0,
-    -355.0 / 33.0,
-    46_732.0 / 5247.0,
-    49.0 / 176.0,
-    -5103.0 / 18_656.0,
-];
-const STEP: [f64; 5] = [
-    35.0 / 384.0,
-    500.0 / 1113.0,
-    125.0 / 192.0,
-    -2187.0 / 6784.0,
-    11.0 / 84.0,
-];
-
-/// A condition that no longer holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Crossing {
-    Taut,
-    Slack,
-    Load,
-    Unload,
-    BreakOut,
-    CasualtyStops,
-    TugStops,
-    TugLeaves,
-    Parts,
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// x³ + x − 0.5, whose root is 0.423854 (Cardano).
-    #[test]
-    fn closed_form_cubic_root() {
-        let root = cubic_root((-0.5, 1.5), (1.0, 4.0));
-        assert!((root * root * root + root - 0.5).abs() < 1e-9);
-    }
-
-    /// The rule is of fifth order on plain integrals: Σ b cᵏ = 1/(k + 1) for k to 4,
-    /// and Σ b a c = 1/6.
-    #[test]
-    fn closed_form_order_conditions() {
-        let c = [
-            0.0,
-            STAGE_2.iter().sum::<f64>(),
-            STAGE_3.iter().sum(),
-            STAGE_4.iter().sum(),
-            STAGE_5.iter().sum(),
-            STAGE_6.iter().sum(),
-        ];
-        let b = [STEP[0], 0.0, STEP[1], STEP[2], STEP[3], STEP[4]];
-        for k in 0..5 {
-            let sum: f64 = b.iter().zip(c).map(|(b, c)| b * c.powi(k)).sum();
-            assert!((sum - 1.0 / f64::from(k + 1)).abs() < 1e-14, "{k}");
-        }
-        let inner = |a: &[f64]| a.iter().zip(c).map(|(a, c)| a * c).sum::<f64>();
-        let stages: [&[f64]; 6] = [&[], &STAGE_2, &STAGE_3, &STAGE_4, &STAGE_5, &STAGE_6];
-        let sum: f64 = b.iter().zip(stages).map(|(b, a)| b * inner(a)).sum();
-        assert!((sum - 1.0 / 6.0).abs() < 1e-14);
     }
 }
