@@ -3,7 +3,7 @@
     cargo build --release -p steadypull-engine --example seconds
     python3 validation/independent/speed/cost.py target/release/examples/seconds docs/cost.svg
 
-Seconds of the processor, medians of 7 rounds over all sizes in turn. Writes the figure and cost.csv beside this file.
+Seconds of the processor, medians of 5 rounds over all sizes in turn. Writes the figure and cost.csv beside this file.
 Standard library only.
 """
 
@@ -15,7 +15,7 @@ import subprocess
 import sys
 import time
 
-ROUNDS = 7
+ROUNDS = 5
 CHUNK_S = 0.05
 SIZES = {
     "runs": (16, 32, 64, 128, 256, 512, 1024),
@@ -46,7 +46,7 @@ def memory_kb(binary, job):
             status = Path(f"/proc/{process.pid}/status").read_text()
             held = [line.split()[1] for line in status.splitlines() if line.startswith("VmHWM")]
             # Before it is our program it is a copy of this one.
-            if held and status.startswith("Name:\tseconds"):
+            if held and Path(binary).name.startswith(status.split()[1][:15]):
                 most = max(most, int(held[0]))
             time.sleep(0.002)
     return most
