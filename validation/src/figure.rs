@@ -158,3 +158,21 @@ impl Panel {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_panel_is_logarithmic_across_and_straight_up_and_keeps_its_marks_inside() {
+        let panel = Panel {
+            place: (100.0, 50.0, 200.0, 300.0),
+            across: (1.0, 100.0),
+            up: (-2.0, 1.0),
+        };
+        assert!((panel.x(10.0) - 200.0).abs() < 1e-9);
+        assert!((panel.y(0.0) - 150.0).abs() < 1e-9);
+        assert_eq!(panel.y(9.0), 50.0);
+        assert_eq!(panel.y(-9.0), 350.0);
+    }
+}

@@ -217,3 +217,18 @@ fn foot(svg: &mut String, panel: &Panel) {
     );
     text(svg, (24.0, y + 24.0), "start", 12, &lengths);
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_lies_outside_the_axis_is_held_at_its_end_and_figures_keep_three_digits() {
+        assert_eq!(held(0.001), ENDS.0);
+        assert_eq!(held(50.0), ENDS.1);
+        assert_eq!(
+            ["45.2", "270", "0.96"],
+            [45.17, 269.9, 0.956].map(three_figures)
+        );
+    }
+}

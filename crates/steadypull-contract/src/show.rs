@@ -160,7 +160,10 @@ pub use steadypull_engine::options::one_in;
 
 /// A time, such as `0.32 s`.
 pub fn seconds(seconds: f64) -> String {
-    format!("{} s", figures(seconds))
+    // No model here tells times apart that are closer than this.
+    const LEAST_S: f64 = 1e-4;
+    let told = if seconds.abs() < LEAST_S { 0.0 } else { seconds };
+    format!("{} s", figures(told))
 }
 
 /// An acceleration in shares of standard gravity, such as `0.8 g`.

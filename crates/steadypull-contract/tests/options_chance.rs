@@ -11,7 +11,7 @@ use steadypull_engine::plan::{Method, Plan};
 use steadypull_engine::pull::PullError;
 use steadypull_engine::pull::many::{InTurn, Marks, Numbered, Pulls};
 use steadypull_engine::rig::loads::strength;
-use steadypull_engine::units::Speed;
+use steadypull_engine::units::{Length, Speed};
 
 fn example(name: &str) -> &'static str {
     let found = EXAMPLES.iter().find(|(n, _)| *n == name);
@@ -189,7 +189,11 @@ fn one_and_two_threads_give_the_same_bits() {
 
 /// A tow of a casualty in sand to its guards: the mire is the only term.
 fn tow_plan(tug: &str, wll: &str, mbs: &str) -> Plan {
-    plan(&format!(
+    plan(&tow_text(tug, wll, mbs))
+}
+
+fn tow_text(tug: &str, wll: &str, mbs: &str) -> String {
+    format!(
         r#"
 [casualty]
 mass = "2.6 t"
@@ -218,7 +222,7 @@ mbs = "190 t"
 method = "steady-tow"
 path = ["casualty.rear", "tow", "tug.rear"]
 "#
-    ))
+    )
 }
 
 /// The one term of the resistance: median, N, and spread.
@@ -275,6 +279,10 @@ fn closed_form_chances_of_wll_and_of_letting_go() {
 #[test]
 fn closed_form_chance_that_a_kinetic_pull_passes_a_wll() {
     let text = kinetic_plan(2.9, 2.6, 9.0, 12.0, "wheel")
+        .replace(
+            "method = \"kinetic\"",
+            "method = \"kinetic\"\nslack = \"0 m\"",
+        )
         .replace("sunk_to", "held_by = { what = \"rock\" }\nsunk_to")
         .replace(
             "surface = \"gravel\"",
@@ -286,6 +294,7 @@ fn closed_form_chance_that_a_kinetic_pull_passes_a_wll() {
     let stiffness = law.slope(0.001) / study.path.line_length().get();
     let mass = plan.tug.vehicle.mass.get();
     let wll = study.path.links[0].derated_wll().unwrap().get();
+    assert_eq!(plan.rig.as_ref().unwrap().slack, Length::ZERO);
     // Stretch 10 % and mass 5 % act by their square roots.
     let spread = (0.05f64 * 0.05 + 0.025 * 0.025).sqrt();
     let mut seen = 0;
@@ -395,6 +404,10 @@ fn a_rung_is_ruled_out_by_chance_alone_with_its_number() {
         "{}",
         strict.reason
     );
+    let text = tow_text("40 t", "12 t", "200 t") + "[policy]\nwll_probability = \"0.1 %\"\n";
+    let answer = answered(&text);
+    assert!(answer.findings.iter().any(|f| f.code == "by-chance"));
+    assert!(!answer.verdict.within_policy);
     assert!(
         strict.reason.contains("over the 0.1 % allowed"),
         "{}",

@@ -45,7 +45,7 @@ const UNITS: [&str; 13] = [
 ];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 40] = [
+const UNITLESS: [&str; 46] = [
     "margin",
     "strikes",
     "yield_probability",

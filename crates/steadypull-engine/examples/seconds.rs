@@ -3,13 +3,16 @@
 //! `seconds JOB CHUNK`: repeats the job for CHUNK seconds and prints the least and
 //! the mean time of a run, how many there were, then what they found (so that
 //! rivals can be seen to have worked out the same). Without arguments: the names of
-//! the jobs.
+//! the jobs. For `cost.py` also `runs-N`, `segments-N` and `steps-N`.
 
 use std::time::{Duration as Clock, Instant};
-use steadypull_engine::letgo::{Hardware, LinePart, Setup, StepChoice, run};
+use steadypull_engine::letgo::{Hardware, LinePart, Setup, StepChoice, run, run_each};
 use steadypull_engine::line::{Condition, Curve, Law, Material, Path, Unloading};
 use steadypull_engine::pull::kinetic;
-use steadypull_engine::units::{Area, Duration, Force, Length, LineMass, Mass, Power, Speed};
+use steadypull_engine::pull::many::Marks;
+use steadypull_engine::units::{
+    Angle, Area, Duration, Force, Length, LineMass, Mass, Power, Speed,
+};
 
 /// A run; gives back numbers that tell what it found.
 type Job = Box<dyn Fn() -> [f64; 4]>;
@@ -18,15 +21,16 @@ fn main() {
     let jobs = jobs();
     let mut words = std::env::args().skip(1);
     let (name, chunk) = (words.next(), words.next().and_then(|c| c.parse().ok()));
-    let job = jobs
-        .iter()
-        .find(|(known, _)| Some(*known) == name.as_deref());
-    let (Some((_, job)), Some(chunk_s)) = (job, chunk) else {
-        let names: Vec<&str> = jobs.iter().map(|(known, _)| *known).collect();
+    let names: Vec<&str> = jobs.iter().map(|(known, _)| *known).collect();
+    let job = name.and_then(|name| {
+        let known = jobs.into_iter().find(|(known, _)| *known == name);
+        known.map(|(_, job)| job).or_else(|| sized(&name))
+    });
+    let (Some(job), Some(chunk_s)) = (job, chunk) else {
         println!("{}", names.join("\n"));
         return;
     };
-    let (least_s, mean_s, found, runs) = timed(job, chunk_s);
+    let (least_s, mean_s, found, runs) = timed(&job, chunk_s);
     let found = found.map(|value| format!("{value:.10e}")).join(" ");
     println!("{least_s:.9} {mean_s:.9} {runs} {found}");
 }
@@ -49,20 +53,56 @@ fn timed(job: &Job, chunk_s: f64) -> (f64, f64, [f64; 4], u32) {
 
 fn jobs() -> Vec<(&'static str, Job)> {
     vec![
-        // The step of the rivals; the viscosity that is stable at it.
-        (
-            "recoil-fixed",
-            recoil(64, 0.5, StepChoice::Fixed(Duration::new(5e-5))),
-        ),
-        ("recoil-64", recoil(64, 1.0, StepChoice::ByWave)),
-        ("recoil-16", recoil(16, 1.0, StepChoice::ByWave)),
+        // The step and the damping of the rivals.
+        ("recoil-fixed", recoil(fixed(64, 0.5))),
+        ("recoil-64", recoil(reference(64))),
+        ("recoil-16", recoil(reference(16))),
         ("kinetic", pull()),
+        ("kinetic-many", pull_among_many()),
     ]
 }
 
-/// The reference case of the speed comparison: its greatest speed, m/s,
-/// when, s, and the same as the hardware passes the held end.
-fn recoil(segments: usize, viscosity: f64, step: StepChoice) -> Job {
+/// A job of a size, for the growth of the cost: `runs-256`, `segments-64`, `steps-1000`.
+fn sized(name: &str) -> Option<Job> {
+    let (what, size) = name.split_once('-')?;
+    let size: usize = size.parse().ok()?;
+    match what {
+        "runs" => Some(Box::new(move || [ensemble(size), 0.0, 0.0, 0.0])),
+        "segments" => {
+            // A step that is stable with the most segments.
+            let mut setup = fixed(size, 0.02);
+            setup.step = StepChoice::Fixed(Duration::new(1e-5));
+            Some(recoil(setup))
+        }
+        "steps" => Some(recoil(fixed(64, 5e-5 * size as f64))),
+        _ => None,
+    }
+}
+
+/// Sum of the greatest speeds of that many different runs at 16 segments, over ground.
+fn ensemble(runs: usize) -> f64 {
+    let drawn = |i: usize| {
+        let share = |k: usize| (i * k % 101) as f64 / 101.0;
+        let mut setup = reference(16);
+        setup.ground = Setup::new(Vec::new(), Hardware::default()).ground;
+        setup.elevation = Angle::from_deg(1.0 + 10.0 * share(37));
+        setup.azimuth = Angle::from_deg(10.0 * share(53) - 5.0);
+        setup.hardware.mass = Mass::new(0.8 + share(71));
+        let branch = &mut setup.lines[0].unloading;
+        branch.tension_max_n *= 0.5 + 0.5 * share(29);
+        branch.strain_max *= 0.7 + 0.3 * share(29);
+        branch.exponent = 1.0 + 0.6 * share(43);
+        setup
+    };
+    let mut sum = 0.0;
+    run_each(0..runs, drawn, |_, outcome| {
+        sum += outcome.map_or(f64::NAN, |o| o.launch.speed.get());
+    });
+    sum
+}
+
+/// The reference case of the speed comparison, the step by the wave.
+fn reference(segments: usize) -> Setup {
     let line = LinePart {
         length: Length::new(9.0),
         mass_per_length: LineMass::new(0.35),
@@ -82,10 +122,22 @@ fn recoil(segments: usize, viscosity: f64, step: StepChoice) -> Job {
     let mut setup = Setup::new(vec![line], hardware);
     setup.ground = None;
     setup.segments = segments;
-    setup.viscosity = viscosity;
     setup.dashpot_n_s = 10.0;
     setup.max_time = Duration::new(0.5);
-    setup.step = step;
+    setup
+}
+
+/// The same in the steps of the rivals, with their damping alone.
+fn fixed(segments: usize, time_s: f64) -> Setup {
+    let mut setup = reference(segments);
+    setup.viscosity = 0.0;
+    setup.step = StepChoice::Fixed(Duration::new(5e-5));
+    setup.max_time = Duration::new(time_s);
+    setup
+}
+
+/// Its greatest speed, m/s, when, s, and the same as the hardware passes the held end.
+fn recoil(setup: Setup) -> Job {
     Box::new(move || {
         run(std::hint::black_box(&setup)).map_or([f64::NAN; 4], |o| {
             let arrival = o.arrival.unwrap_or_default();
@@ -99,19 +151,16 @@ fn recoil(segments: usize, viscosity: f64, step: StepChoice) -> Job {
     })
 }
 
-/// The full pull of `kinetic_pull.py`: when the casualty breaks out, s, the peak
-/// force, N, its time, s, and how far the casualty moves, m.
-fn pull() -> Job {
-    let Ok(curve) = Curve::linear(0.18, 0.7, 0.1) else {
-        return Box::new(|| [f64::NAN; 4]);
-    };
+/// The full pull of `kinetic_pull.py`; none if its line is no line.
+fn full_pull() -> Option<kinetic::Setup> {
+    let curve = Curve::linear(0.18, 0.7, 0.1).ok()?;
     let law = Law::new(
         &curve,
         Force::from_tf(9.0),
         &Condition::default(),
         Material::NylonWebbing,
     );
-    let setup = kinetic::Setup {
+    Some(kinetic::Setup {
         tug_mass: Mass::new(2900.0),
         casualty_mass: Some(Mass::new(2600.0)),
         length: Length::new(9.0),
@@ -131,19 +180,28 @@ fn pull() -> Job {
         viscous_n_s_per_m: 0.0,
         parts_at: None,
         duration: Duration::new(2.0),
-    };
+    })
+}
+
+/// Peak force, N, and how far the casualty moves, m.
+fn pull() -> Job {
+    pull_job(|setup| {
+        kinetic::run(setup)
+            .ok()
+            .map(|o| (o.peak_force.get(), o.movement.get()))
+    })
+}
+
+/// The same as one of many, followed only as finely as its marks ask.
+fn pull_among_many() -> Job {
+    pull_job(|setup| Marks::of_pull(setup).ok().map(|m| (m.peak_n, m.movement_m)))
+}
+
+fn pull_job(of: fn(&kinetic::Setup) -> Option<(f64, f64)>) -> Job {
+    let setup = full_pull();
     Box::new(move || {
-        kinetic::run(std::hint::black_box(&setup)).map_or([f64::NAN; 4], |o| {
-            let broke = o
-                .events
-                .iter()
-                .find(|e| e.kind == kinetic::EventKind::BreakOut);
-            [
-                broke.map_or(f64::NAN, |e| e.time.get()),
-                o.peak_force.get(),
-                o.peak_time.get(),
-                o.movement.get(),
-            ]
-        })
+        let setup = std::hint::black_box(&setup).as_ref();
+        let (peak_n, movement_m) = setup.and_then(of).unwrap_or((f64::NAN, f64::NAN));
+        [peak_n, movement_m, 0.0, 0.0]
     })
 }

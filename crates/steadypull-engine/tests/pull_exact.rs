@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use steadypull_engine::line::{Condition, Curve, Law, Material, Path};
-use steadypull_engine::pull::kinetic::{Drive, EventKind, Outcome, Setup, run};
+use steadypull_engine::pull::kinetic::{Drive, EventKind, Outcome, Setup, run, run_without_series};
 use steadypull_engine::units::{Duration, Force, Length, Mass, Power, Speed};
 
 /// A lossless linear line of stiffness `k` N/m on a lone tug.
@@ -199,5 +199,19 @@ proptest! {
         let mut setup = general(speed, 2900.0, Some(2600.0), 1.0, 30e3, 0.7);
         setup.path = Path::new(law, 0.0);
         prop_assert!(run(&setup).unwrap().audit.error_share().abs() < 1e-3);
+    }
+}
+
+#[test]
+fn a_pull_without_its_series_is_the_same_to_the_bit() {
+    for speed in [0.5, 2.0, 4.0, 7.0] {
+        let mut setup = linear(60e3, 2500.0, Some(2000.0), speed);
+        setup.slide = Force::new(20e3);
+        setup.break_extra = Force::new(5e3);
+        let mut whole = run(&setup).unwrap();
+        let lean = run_without_series(&setup).unwrap();
+        assert!(whole.series.len() > 20 && lean.series.is_empty());
+        whole.series.clear();
+        assert_eq!(whole, lean);
     }
 }

@@ -201,32 +201,32 @@ pub struct Plot {
 pub struct Sweep {
     /// Study file (see docs/sweeps.md), or a plan file with --vary
     pub file: String,
-    /// Table to write: NAME.csv or NAME.parquet; goes on where it stopped
+    /// Table: NAME.csv or NAME.parquet; resumed if there
     #[arg(short, long, value_name = "FILE", value_parser = crate::sweep::table_file,
         required_unless_present = "list")]
     pub output: Option<crate::sweep::TableFile>,
-    /// Vary a number of a plan, such as "tug.grip=0.3, 0.4, 0.5"
+    /// Vary a number, such as "tug.grip=0.3, 0.4, 0.5"
     #[arg(long, value_name = "KEY=VALUES")]
     pub vary: Vec<String>,
-    /// A column wanted, by its path in the answer (default: the usual ones)
+    /// A column, by its path in the answer (default: usual)
     #[arg(long, value_name = "PATH")]
     pub want: Vec<String>,
     /// Draws at each point of the grid
     #[arg(long, value_name = "N")]
     pub runs: Option<u64>,
-    /// How draws are sampled: sobol, latin-hypercube or random
+    /// How to draw: sobol, latin-hypercube or random
     #[arg(long, value_name = "WORD")]
     pub points: Option<String>,
     /// Seed of the draws (default: the plan's)
     #[arg(long, value_name = "N")]
     pub seed: Option<u64>,
-    /// Work out one part alone: 3/16 is the third of sixteen
+    /// Work out one part alone: 3/16 is the third of 16
     #[arg(long, value_name = "N/OF")]
     pub shard: Option<crate::sweep::shard::Shard>,
-    /// Join the tables of all shards instead of working anything out
+    /// Join the tables of all shards instead
     #[arg(long, value_name = "FILE", num_args = 1.., conflicts_with = "shard")]
     pub merge: Vec<PathBuf>,
-    /// Threads to work with (default: one a core); the table is the same
+    /// Threads to work with (default: one a core)
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub threads: Option<u16>,
     /// List what can be varied and what can be a column

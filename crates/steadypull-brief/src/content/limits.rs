@@ -1,7 +1,7 @@
 //! Numbers the crew acts on, and when to stop.
 
 use steadypull_contract::answer::{Answer, HaulCourse, KineticPull, MethodName, Rung, WinchHaul};
-use steadypull_contract::show::{Units, figures, gravities, percent, seconds};
+use steadypull_contract::show::{Units, figures, gravities, one_in, percent, seconds};
 
 use super::{Block, ListKind, Pair, Section, Topic};
 use crate::figure::{kinetic_limits, path_limits, winch_haul};
@@ -108,10 +108,17 @@ fn kinetic(answer: &Answer, pull: &KineticPull, units: Units) -> Vec<Pair> {
             let least = window
                 .least_m_s
                 .map_or(String::new(), |v| format!("{} shifts it; ", units.speed(v)));
-            let note = format!("{least}greatest set by {}", window.limited_by);
+            let doubt = match window.sure_greatest_m_s {
+                Some(_) => "",
+                None => "; so narrow that sampling could close it",
+            };
+            let note = format!(
+                "{least}set by {}, {}{doubt}",
+                window.limited_by, window.limited_how
+            );
             pairs.push(pair(
                 "Run-up, never faster than",
-                units.speed(greatest),
+                units.speed(window.sure_greatest_m_s.unwrap_or(greatest)),
                 note,
             ));
             let planned = if pull.run_up_planned {
@@ -160,9 +167,9 @@ fn kinetic(answer: &Answer, pull: &KineticPull, units: Units) -> Vec<Pair> {
         "Kinetic chances",
         format!("{} shifts", percent(chances.shifts)),
         format!(
-            "{} passes a WLL, {} something parts ({} runs)",
+            "{} passes a WLL, {} something parts ({} pulls)",
             percent(chances.passes_wll),
-            percent(chances.parts),
+            one_in(chances.parts),
             chances.samples
         ),
     ));

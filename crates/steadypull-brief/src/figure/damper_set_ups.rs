@@ -310,7 +310,8 @@ fn across(canvas: &mut Canvas, field: Field, load: &Axis, s: f64) {
     );
 }
 
-/// Band and median of the hardware, and the dampers' own energy.
+/// Band and median of the hardware, and the dampers' own energy. Lines go from one
+/// arrival to the next: nothing leads up from what stops short.
 fn series(
     canvas: &mut Canvas,
     points: &[(f64, &ArrivalEnergies)],
@@ -318,27 +319,47 @@ fn series(
     dampers: bool,
     s: f64,
 ) {
-    let line = |pick: fn(&ArrivalEnergies) -> f64| -> Vec<At> {
-        points
-            .iter()
-            .map(|(x, e)| (*x, energy.at(pick(e))))
-            .collect()
-    };
-    let median = line(|e| e.hardware.median_j);
-    let mut band = line(|e| e.hardware.quantile_j);
-    band.extend(median.iter().rev());
-    canvas.polygon(&band, Some(TINT), Some(Pen::full(ACCENT, s * 0.05)));
-    canvas.polyline(&median, Pen::full(ACCENT, s * 0.2));
-    for at in &median {
-        Mark::Disc.draw(canvas, *at, s * 0.24);
-    }
-    if dampers {
-        let own = line(|e| e.damper.median_j);
-        canvas.polyline(&own, Pen::dashed(INK, s * 0.12, "3 2"));
-        for at in own {
-            damper(canvas, at, s);
+    for pair in points.windows(2) {
+        let (a, b) = (pair[0], pair[1]);
+        let at = |(x, e): (f64, &ArrivalEnergies), pick: fn(&ArrivalEnergies) -> f64| {
+            (x, energy.at(pick(e)))
+        };
+        let arrives = |pick: fn(&ArrivalEnergies) -> f64| pick(a.1).min(pick(b.1)) > FLOOR_J;
+        let band = [
+            at(a, quantile),
+            at(b, quantile),
+            at(b, median),
+            at(a, median),
+        ];
+        if arrives(quantile) {
+            canvas.polygon(&band, Some(TINT), None);
+            canvas.line(band[0], band[1], Pen::full(ACCENT, s * 0.05));
+        }
+        if arrives(median) {
+            canvas.line(band[3], band[2], Pen::full(ACCENT, s * 0.2));
+        }
+        if dampers && arrives(own) {
+            canvas.line(at(a, own), at(b, own), Pen::dashed(INK, s * 0.12, "3 2"));
         }
     }
+    for (x, energies) in points {
+        if dampers {
+            damper(canvas, (*x, energy.at(own(energies))), s);
+        }
+        Mark::Disc.draw(canvas, (*x, energy.at(median(energies))), s * 0.24);
+    }
+}
+
+fn median(of: &ArrivalEnergies) -> f64 {
+    of.hardware.median_j
+}
+
+fn quantile(of: &ArrivalEnergies) -> f64 {
+    of.hardware.quantile_j
+}
+
+fn own(of: &ArrivalEnergies) -> f64 {
+    of.damper.median_j
 }
 
 fn key(canvas: &mut Canvas, wish: &DamperWish, y: f64, frame: Frame) -> f64 {

@@ -1,7 +1,7 @@
 //! The methods, least hazardous first: one row a method.
 
 use steadypull_contract::answer::{Answer, Rung};
-use steadypull_contract::show::percent;
+use steadypull_contract::show::{one_in, percent};
 
 use super::mark::of_rung;
 use super::{Drawing, Figure, Frame};
@@ -181,6 +181,13 @@ fn loads(rung: &Rung, frame: Frame) -> String {
     }
     if let Some(p) = rung.shift_probability_after_digging {
         parts.push(format!("shifts after digging {}", percent(p)));
+    }
+    if let Some(risks) = &rung.risks {
+        parts.push(format!(
+            "a part passes its WLL {}, lets go {}",
+            percent(risks.passes_wll.value),
+            one_in(risks.lets_go.value)
+        ));
     }
     parts.push(if rung.stoppable {
         "can be stopped".into()

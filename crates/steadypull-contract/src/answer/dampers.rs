@@ -152,6 +152,8 @@ pub struct DamperChoice {
 pub struct OtherLink {
     /// The link.
     pub link: String,
+    /// Length of the line that flies: less than all of it where it parts inside.
+    pub line_m: f64,
     /// Tension in the line when it lets go.
     pub tension_n: f64,
     /// Mass of the hardware that flies.
@@ -235,7 +237,8 @@ pub struct LoadPoint {
 pub struct AdviceHolds {
     /// A light damper in the middle takes less than 30 % of the hardware's median energy.
     pub light_does_little: bool,
-    /// The hardware's median energy falls strictly: none, light, heavy, two.
+    /// The hardware's median energy falls with each step until it is stopped: none,
+    /// light, heavy, two.
     pub in_order: bool,
     /// With two of 5 kg, one hard against the hardware, the hardware alone keeps the wish.
     pub two_stop_hardware: bool,

@@ -3,6 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::Side;
+use super::flying::Strike;
+
 /// A part lets go. Places are in the plan's own frame.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -83,6 +86,11 @@ pub struct Flight {
     pub lands_y_m: Option<f64>,
     /// How far from where it let go it could skip and slide in all.
     pub runs_on_m: Option<f64>,
+    /// The vehicle at which its line ends, if it strikes that.
+    pub strikes_vehicle: Option<Side>,
+    /// The strike, if it comes off the line at its greatest speed; its `side_m` is to
+    /// the left of its own way.
+    pub strike: Option<Strike>,
     /// To which side, in words.
     pub side: String,
 }

@@ -46,6 +46,7 @@ pub(super) fn findings(
                     .filter_map(|l| link_finding(l, chosen.path.method, plan)),
             );
             found.extend(parting(chosen, plan));
+            found.extend(by_chance(chosen, plan));
             found.extend(super::rig::anchor_findings(plan, chosen));
             found.extend(straps(plan, chosen));
             found.extend(let_go(plan, cases));
@@ -143,6 +144,21 @@ fn parting(chosen: &ChosenRig, plan: &Plan) -> Option<Finding> {
             "policy",
         )
     })
+}
+
+/// What is likelier than policy lets it be over all that may vary; a kinetic pull has
+/// its window for that.
+fn by_chance(chosen: &ChosenRig, plan: &Plan) -> Option<Finding> {
+    let steady = chosen.path.method != Method::Kinetic;
+    let chances = chosen.rung.chances.as_ref().filter(|_| steady)?;
+    Some(Finding::new(
+        Severity::Critical,
+        "by-chance",
+        "rig",
+        chances.trouble(&plan.policy)?,
+        "use a stronger part, lower the resistance first, or use another method",
+        "policy, over 2048 draws of what may vary",
+    ))
 }
 
 fn held(plan: &Plan) -> Option<Finding> {

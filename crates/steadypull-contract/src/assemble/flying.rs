@@ -71,7 +71,9 @@ fn parts(case: &Case) -> String {
         (true, _, _) => format!("{:.0} % along it", 100.0 * case.cut.along),
         (false, true, false) => "at its casualty end".into(),
         (false, true, true) => "at its tug end".into(),
-        (false, false, _) => "where it is".into(),
+        (false, false, _) if case.stays.line.get() > 0.0 => "between two lines".into(),
+        (false, false, _) if case.at == Side::Tug => "at the tug".into(),
+        (false, false, _) => "at the casualty".into(),
     }
 }
 
@@ -180,6 +182,15 @@ fn meets(
 }
 
 fn struck(case: &Case, shape: &BodyShape, mass: Mass, strike: &flying::Strike) -> Strike {
+    let side = super::let_go::sideways(case.at, strike.side.get());
+    Strike {
+        side_m: side,
+        ..strike_on(shape, mass, strike)
+    }
+}
+
+/// A strike of a body of `mass`, its side to the left of its own way.
+pub(super) fn strike_on(shape: &BodyShape, mass: Mass, strike: &flying::Strike) -> Strike {
     let (shields, glass_is_guarded) = shields(shape, strike.face, mass, strike.energy);
     let glass = strike
         .face
@@ -190,7 +201,7 @@ fn struck(case: &Case, shape: &BodyShape, mass: Mass, strike: &flying::Strike) -
         time_s: strike.time.get(),
         height_m: strike.height.get(),
         behind_m: strike.depth.get(),
-        side_m: super::let_go::sideways(case.at, strike.side.get()),
+        side_m: strike.side.get(),
         speed_m_s: strike.speed.get(),
         normal_speed_m_s: strike.normal_speed.get(),
         energy_j: strike.energy.get(),

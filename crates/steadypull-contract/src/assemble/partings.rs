@@ -46,7 +46,7 @@ pub(super) fn let_go(plan: &Plan, found: &RigLetGo) -> LetGo {
         load_case: "each part lets go at the load of the pull, or at its own strength if that is less; lines give back the most of their energy-return range; only a single line from casualty to tug has its dampers counted".into(),
         cases: Vec::new(),
         faces: Vec::new(),
-        partings: list.iter().map(parting).collect(),
+        partings: list.iter().map(|p| parting(plan, p)).collect(),
         worst: worst(list).map(|p| p.name.clone()),
         injury_energy_j: plan.policy.injury_energy.get(),
         injury_source: injury::FRAGMENT_SOURCE.name.into(),
@@ -61,7 +61,7 @@ fn worst(list: &[rig::Parting]) -> Option<&rig::Parting> {
         .max_by(|a, b| a.times_injury.total_cmp(&b.times_injury))
 }
 
-fn parting(found: &rig::Parting) -> Parting {
+fn parting(plan: &Plan, found: &rig::Parting) -> Parting {
     let [x_m, y_m, z_m] = found.place_m;
     Parting {
         part: found.name.clone(),
@@ -85,13 +85,13 @@ fn parting(found: &rig::Parting) -> Parting {
         runs_left: found.holding.runs.clone(),
         casualty_held_by: found.holding.casualty_by.clone(),
         slack_m: found.holding.slack_m,
-        flights: found.flights.iter().map(flight).collect(),
+        flights: found.flights.iter().map(|f| flight(plan, f)).collect(),
         side: found.side.clone(),
         times_injury: found.times_injury,
     }
 }
 
-fn flight(found: &rig::Flight) -> Flight {
+fn flight(plan: &Plan, found: &rig::Flight) -> Flight {
     Flight {
         what: found.what.clone(),
         thrown: found.sort == FlightSort::Thrown,
@@ -106,6 +106,11 @@ fn flight(found: &rig::Flight) -> Flight {
         lands_x_m: found.lands_m.map(|p| p.0),
         lands_y_m: found.lands_m.map(|p| p.1),
         runs_on_m: runs_on(found),
+        strikes_vehicle: found.strike.map(|(at, _)| super::load_path::side(at)),
+        strike: found.strike.map(|(at, strike)| {
+            let shape = &super::flying::vehicle(plan, at).shape;
+            super::flying::strike_on(shape, found.mass, &strike)
+        }),
         side: found.side.clone(),
     }
 }

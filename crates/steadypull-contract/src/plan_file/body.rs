@@ -33,7 +33,7 @@ pub(super) fn shape(vehicle: &Section) -> Option<BodyShape> {
         return None;
     }
     let usual = usual(screen, roof);
-    if !body.is_present() {
+    if !body.is_read() {
         if !vehicle.has("body") {
             vehicle.assume("body", &written(&usual), defaults::BODY_REASON);
         }

@@ -65,6 +65,11 @@ impl<'r> Section<'r> {
         self.table.is_some()
     }
 
+    /// Whether its keys are to be read: it stands in the file, or is varied.
+    pub fn is_read(&self) -> bool {
+        self.is_present() || self.reader.varying.reaches_into(&self.path)
+    }
+
     /// Whether it has the key, well or badly written, or it is replaced.
     pub fn has(&self, key: &'static str) -> bool {
         self.value(key).is_some() || self.replaces(key)

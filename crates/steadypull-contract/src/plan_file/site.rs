@@ -15,7 +15,7 @@ const STEEPEST: f64 = 0.25;
 
 pub(super) fn site(file: &Section) -> Option<Site> {
     let section = file.table("site");
-    if !section.is_present() {
+    if !section.is_read() {
         if !file.has("site") {
             file.assume("site", defaults::SITE, defaults::SITE_REASON);
         }

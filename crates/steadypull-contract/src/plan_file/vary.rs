@@ -73,6 +73,13 @@ impl<'s> Varying<'s> {
         self.position(path, key).is_some()
     }
 
+    /// Whether a table's numbers matter though the file leaves it out: they are
+    /// being listed, or one of them is replaced.
+    pub fn reaches_into(&self, path: &str) -> bool {
+        let within = |name: &str| name.strip_prefix(path).is_some_and(|r| r.starts_with('.'));
+        self.listed.is_some() || self.set.iter().any(|(name, _)| within(name))
+    }
+
     /// The number that replaces a key.
     pub fn replaced(&self, path: &str, key: &str) -> Option<f64> {
         let at = self.position(path, key)?;

@@ -101,6 +101,19 @@ impl DrawnLines {
         Self { lines, weakest_n }
     }
 
+    /// One line, for tests without a plan.
+    #[cfg(test)]
+    pub fn one(law: Law, (least_back, most_back): (f64, f64)) -> Self {
+        Self {
+            weakest_n: law.breaking_n(),
+            lines: vec![DrawnLine {
+                law,
+                least_back,
+                most_back,
+            }],
+        }
+    }
+
     /// Strength of the weakest line.
     pub fn weakest(&self) -> Force {
         Force::new(self.weakest_n)

@@ -167,6 +167,11 @@ impl Watch {
         }
     }
 
+    /// Whether it has struck.
+    pub fn has_struck(&self) -> bool {
+        self.strike.is_some()
+    }
+
     /// Stretches over each criterion that it passes at all.
     pub fn stretches(&self) -> Vec<Stretch> {
         self.stretches.iter().flatten().copied().collect()

@@ -127,6 +127,7 @@ impl Watches {
             held_x_m: b.place(0, l)[0],
             held_m_s: b.velocity(0, l)[0],
         };
+        let end_struck = self.free_end.has_struck();
         self.free_end.note(&FlyingState {
             velocity_m_s: end.velocity_m_s,
             ..state(chain.tip(), end.energy.get())
@@ -140,6 +141,10 @@ impl Watches {
         }
         for (k, (watch, kg)) in self.dampers.iter_mut().enumerate() {
             let grip = &lane.grips[k];
+            // What carries it has struck: the run goes on, it does not.
+            if !grip.holds() && end_struck {
+                continue;
+            }
             let body = if grip.holds() { grip.body } else { chain.tip() };
             let speed_2 = square(b.velocity(body, l));
             watch.note(&state(body, 0.5 * *kg * speed_2));

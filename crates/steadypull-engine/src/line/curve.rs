@@ -132,6 +132,18 @@ impl Curve {
             + (t3 - t2) * h * self.slope[i + 1]
     }
 
+    /// The cubic piece that holds `strain`: its ends, and the share's coefficients of
+    /// powers of (strain − its start). None off the table.
+    pub(crate) fn piece_at(&self, strain: f64) -> Option<(f64, f64, [f64; 4])> {
+        let (i, h, _) = self.locate(strain)?;
+        let (from, to) = (self.strain[i], self.strain[i + 1]);
+        let (a, b) = (self.slope[i], self.slope[i + 1]);
+        let rise = (self.share[i + 1] - self.share[i]) / h;
+        let bend = (3.0 * rise - 2.0 * a - b) / h;
+        let twist = (a + b - 2.0 * rise) / (h * h);
+        Some((from, to, [self.share[i], a, bend, twist]))
+    }
+
     /// Slope of the share against strain.
     pub fn slope_at(&self, strain: f64) -> f64 {
         let Some((i, h, t)) = self.locate(strain) else {

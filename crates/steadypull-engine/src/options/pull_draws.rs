@@ -29,7 +29,7 @@ use crate::situation::{Resistance, TermKind};
 use crate::units::{Force, Length, Mass, Speed};
 
 /// Pulls at each speed, in [`REPLICATES`] repeats.
-pub const PULLS: usize = 256;
+pub const PULLS: usize = 128;
 /// Stretch of the line, 1-sigma of the logarithm.
 const STRETCH_SPREAD: f64 = 0.1;
 /// Run-up speed as driven over the one planned: 1-sigma, and the most either way.

@@ -3,7 +3,7 @@
 //! The engine starts no thread: it hands over the work, numbered, and takes the
 //! results back in the order of the numbers. A result depends on its number alone.
 
-use super::kinetic::{Outcome, PullError, Setup, run_coarse};
+use super::kinetic::{Outcome, PullError, Setup, run_without_series};
 
 /// What is kept of one pull among many.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -17,9 +17,9 @@ pub struct Marks {
 }
 
 impl Marks {
-    /// Of a pull, followed as finely as its marks ask.
+    /// Of a pull, whose series nobody keeps.
     pub fn of_pull(setup: &Setup) -> Result<Self, PullError> {
-        Ok(Self::of(&run_coarse(setup)?))
+        Ok(Self::of(&run_without_series(setup)?))
     }
 
     /// The marks of a whole pull.

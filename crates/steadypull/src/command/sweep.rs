@@ -169,8 +169,13 @@ fn worked_out(study: &Study, table: &TableFile, wanted: &Sweep) -> Result<Outcom
         Form::Csv => table.path.clone(),
         Form::Parquet => with_ending(&table.path, "rows.csv"),
     };
-    if table.form == Form::Parquet && table.path.exists() && !wanted.force {
-        return whole_already(study, table, shard);
+    if table.form == Form::Parquet && table.path.exists() {
+        if !wanted.force {
+            return whole_already(study, table, shard);
+        }
+        // Else a run stopped early would find the old table in its way.
+        fs::remove_file(&table.path)
+            .map_err(|e| unusable(&table.path.display().to_string(), &e))?;
     }
     let mut rows = Growing::open(&rows_path, &columns, study.id(), &points, wanted.force)?;
     let found = rows.tally.rows();

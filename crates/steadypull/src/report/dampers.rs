@@ -152,9 +152,10 @@ fn others(page: &mut Page, design: &DamperDesign, units: Units) {
         page.fact(
             "Same if this lets go",
             &format!(
-                "{}, {} of hardware: {kept}, {} at the wish's chance",
+                "{}, {} of hardware on {} of line: {kept}, {} at the wish's chance",
                 other.link,
                 units.mass(other.hardware_mass_kg),
+                units.length(other.line_m),
                 units.energy(other.check.worst.quantile_j)
             ),
         );

@@ -491,7 +491,7 @@ fn face() -> FaceStruck {
 fn side() -> FlyingSide {
     FlyingSide {
         flies_to: Side::Tug,
-        parts: "where it is".into(),
+        parts: "at the casualty".into(),
         inside_at_m: None,
         stays: "casualty.rear on Wagon 1".into(),
         stays_mass_kg: 1.5,

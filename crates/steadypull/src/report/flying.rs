@@ -97,7 +97,7 @@ fn first_up(what: &str) -> String {
         })
 }
 
-fn strike_words(strike: &Strike, units: Units) -> String {
+pub(super) fn strike_words(strike: &Strike, units: Units) -> String {
     let square = if strike.normal_speed_m_s < 0.95 * strike.speed_m_s {
         format!(
             " ({} square to it)",
@@ -162,6 +162,17 @@ fn shield_line(shield: &Shield, units: Units) -> String {
 
 /// The stretches over each criterion in one line.
 fn hazard_line(stretches: &[Hazardous], units: Units) -> String {
+    let alike = |a: &Hazardous, b: &Hazardous| {
+        let apart = [a.from_x_m - b.from_x_m, a.to_x_m - b.to_x_m];
+        apart.iter().all(|m| m.abs() < 0.05)
+    };
+    if let [low, high] = stretches
+        && alike(low, high)
+    {
+        let both = format!("{} and ", units.energy(low.criterion_j));
+        let one = hazard_line(&stretches[1..], units);
+        return one.replacen("Over ", &format!("Over {both}"), 1);
+    }
     let each: Vec<String> = stretches
         .iter()
         .map(|s| {
@@ -190,7 +201,7 @@ fn whip_line(whip: &Whip, units: Units) -> String {
 }
 
 /// A length to the centimetre: no hairs.
-fn near(units: Units, metres: f64) -> String {
+pub(super) fn near(units: Units, metres: f64) -> String {
     let rounded = (metres * 100.0).round() / 100.0;
     // Never minus nothing.
     units.length(if rounded == 0.0 { 0.0 } else { rounded })
@@ -218,7 +229,7 @@ fn face(face: BodyFace) -> &'static str {
     }
 }
 
-fn vehicle(side: Side) -> &'static str {
+pub(super) fn vehicle(side: Side) -> &'static str {
     match side {
         Side::Tug => "tug",
         _ => "casualty",

@@ -1,6 +1,6 @@
 //! What comes back if a part lets go.
 
-use steadypull_contract::answer::{Arrival, LetGo, LetGoCase, Side};
+use steadypull_contract::answer::{Arrival, FlyingSort, LetGo, LetGoCase, Side};
 use steadypull_contract::show::{Units, figures, percent, seconds};
 
 use super::{Detail, Page};
@@ -176,6 +176,20 @@ fn met(arrival: &Arrival, units: Units) -> String {
 
 fn holds(page: &mut Page, case: &LetGoCase, units: Units) {
     for damper in &case.dampers {
+        // Its flight stands with all that flies.
+        let told = case
+            .side
+            .things
+            .iter()
+            .any(|t| t.sort == FlyingSort::Damper);
+        if told {
+            page.under(&format!(
+                "The grip of damper {} slipped {}.",
+                damper.name,
+                super::flying::near(units, damper.slipped_m)
+            ));
+            continue;
+        }
         page.under(&format!(
             "Damper {} itself flies at {} with {}; its grip slipped {}.",
             damper.name,

@@ -89,6 +89,13 @@ fn consequences(page: &mut Page, parting: &Parting, units: Units, detail: Detail
             units.energy(flight.energy_j),
             flight.side
         ));
+        if let (Some(vehicle), Some(strike)) = (flight.strikes_vehicle, &flight.strike) {
+            page.under(&format!(
+                "At the {}, off its line, it {}.",
+                super::flying::vehicle(vehicle),
+                super::flying::strike_words(strike, units)
+            ));
+        }
     }
     if detail == Detail::Full {
         for freed in &parting.freed {
@@ -111,6 +118,8 @@ mod tests {
 
     fn flight(thrown: bool) -> Flight {
         Flight {
+            strikes_vehicle: None,
+            strike: None,
             what: "snatch-block, 7.7 kg".into(),
             thrown,
             mass_kg: 7.7,

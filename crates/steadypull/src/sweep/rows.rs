@@ -1,6 +1,6 @@
 //! The table on disk while it grows: begun, found again, torn or whole.
 
-use std::fs::{File, OpenOptions};
+use std::fs::{File, OpenOptions, TryLockError};
 use std::io::{BufRead, BufReader, ErrorKind, Read, Seek, SeekFrom, Write};
 use std::ops::Range;
 use std::path::Path;
@@ -37,7 +37,7 @@ impl Growing {
         let mut open = OpenOptions::new();
         open.read(true).write(true).create(true).truncate(false);
         let file = open.open(path).map_err(|error| unusable(&name, &error))?;
-        if file.try_lock().is_err() {
+        if let Err(TryLockError::WouldBlock) = file.try_lock() {
             let hint = "wait for it, or name another file";
             return Err(Failure::of_file(
                 &name,

@@ -16,6 +16,11 @@ pub(super) struct Chosen {
     pub worst: bool,
 }
 
+/// Everything that could fly off a straight rig.
+pub(super) fn targets(plan: &Plan, rig: &ChosenRig) -> Vec<Target> {
+    Target::all(rig.path, &prepared(plan, rig.path, rig.links))
+}
+
 /// Who runs the jobs: every thread there is.
 pub(super) fn run(jobs: &[Job]) -> Vec<Trial> {
     runs::side_by_side(jobs, Job::run)
@@ -49,22 +54,21 @@ pub(super) fn straight_rig<'a>(
     Ok(chosen)
 }
 
-/// The links that could let go at the ends wanted: the one named, or the one whose
-/// bare hardware arrives with the most.
+/// The links of `all` that could let go at the ends wanted: the one named, or the one
+/// whose bare hardware arrives with the most.
 pub(super) fn chosen(
     plan: &Plan,
-    rig: &ChosenRig,
+    all: &[Target],
     link: Option<&str>,
     parts_at: Option<Side>,
     wish: &DamperWish,
 ) -> Result<Chosen, AnswerError> {
-    let all = Target::all(rig.path, &prepared(plan, rig.path, rig.links));
     let at_end = |t: &Target| parts_at.is_none_or(|side| t.at == side);
     let mut targets: Vec<Target> = all.iter().filter(|t| at_end(t)).cloned().collect();
     if let Some(link) = link {
         let first = targets.iter().position(|t| t.link == link);
         let Some(first) = first else {
-            return Err(no_such_link(link, &all, parts_at));
+            return Err(no_such_link(link, all, parts_at));
         };
         targets = vec![targets.swap_remove(first)];
         return Ok(Chosen {

@@ -11,7 +11,7 @@ use steadypull_engine::rig::Side;
 use steadypull_engine::units::{Area, Energy, Force, Mass};
 
 use super::AtVehicle;
-use super::chosen::{Chosen, chosen, run, straight_rig, worked};
+use super::chosen::{Chosen, chosen, run, straight_rig, targets, worked};
 use crate::AnswerError;
 use crate::answer::{
     AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DesignAccuracy, EnergySpread,
@@ -99,7 +99,8 @@ fn designed(
         AtVehicle::Casualty => Side::Tug,
         AtVehicle::Tug => Side::Casualty,
     });
-    let chosen = chosen(plan, rig, question.link.as_deref(), parts_at, &wish)?;
+    let all = targets(plan, rig);
+    let chosen = chosen(plan, &all, question.link.as_deref(), parts_at, &wish)?;
     let Some(target) = chosen.targets.first() else {
         return Ok((
             nothing("nothing in the rig carries load".into()),
@@ -194,6 +195,7 @@ fn others(chosen: &Chosen, told: Option<&Least>, wish: &DamperWish, seed: u64) -
             let check = check_on(target, set_up, wish, seed, &run);
             OtherLink {
                 link: target.link.clone(),
+                line_m: target.line_length().get(),
                 tension_n: target.tension.get(),
                 hardware_mass_kg: target.hardware.get(),
                 meets: check.meets(wish.asked),
@@ -344,7 +346,10 @@ fn headline(answer: &DamperDesign, found: &design::DamperDesign, wish: &DamperWi
             format!("{words}: nothing arrives with over {under} in {chance} of the draws")
         }
         (Some(_), Some(_)) => {
-            format!("{words} would do for the link named, but not for every link at that end")
+            format!(
+                "{words} would do for {}, but not for every link that could fly that way",
+                answer.wish.as_ref().map_or("it", |w| &w.link)
+            )
         }
         (None, Some(closest)) => format!(
             "No dampers up to {} each will do: the closest, {words}, leaves {} at {chance}, {:.1} times the wish",

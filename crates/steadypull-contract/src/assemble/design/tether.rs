@@ -10,7 +10,7 @@ use steadypull_engine::rig::Side;
 use steadypull_engine::units::{Area, Energy, Force, Length, Mass};
 
 use super::AtVehicle;
-use super::chosen::{Chosen, chosen, run, straight_rig, worked};
+use super::chosen::{Chosen, chosen, run, straight_rig, targets, worked};
 use crate::AnswerError;
 use crate::answer::{TetherCell, TetherDesign, TetherFit, TetherPoint};
 use crate::assemble::load_path::side;
@@ -99,7 +99,8 @@ fn designed(
         AtVehicle::Tug => Side::Tug,
     });
     let bare = bare_wish(plan, chance);
-    let chosen = chosen(plan, rig, question.link.as_deref(), parts_at, &bare)?;
+    let all = at_an_end(targets(plan, rig));
+    let chosen = chosen(plan, &all, question.link.as_deref(), parts_at, &bare)?;
     let Some(target) = chosen.targets.first() else {
         return Ok((
             nothing("nothing in the rig carries load".into()),
@@ -142,6 +143,17 @@ fn designed(
     answer.headline = headline(&answer, &wish);
     let findings = own_findings(&answer, target);
     Ok((answer, findings))
+}
+
+/// Those that let go at an end of the path: a tether from a vehicle holds the end of
+/// the line there, not a break in the middle.
+fn at_an_end(mut all: Vec<Target>) -> Vec<Target> {
+    let whole = all
+        .iter()
+        .map(Target::line_length)
+        .fold(Length::ZERO, Length::max);
+    all.retain(|t| !t.cut.inside && t.line_length() >= whole * 0.999);
+    all
 }
 
 /// The wish by which the worst link is found: the energy with which it arrives bare.

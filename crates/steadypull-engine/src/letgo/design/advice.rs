@@ -93,7 +93,8 @@ pub struct Claims {
     /// A light damper in the middle takes less than [`LITTLE`] of the hardware's median
     /// energy.
     pub light_does_little: bool,
-    /// Median energy of the hardware falls strictly: none, light, heavy, two.
+    /// Median energy of the hardware falls with each step until it is stopped: none,
+    /// light, heavy, two.
     pub in_order: bool,
     /// With two the hardware alone keeps the wish.
     pub two_stop_hardware: bool,
@@ -121,11 +122,13 @@ impl Claims {
     fn of(energies: &[Energies], under: Energy) -> Self {
         let [none, light, heavy, two] = core::array::from_fn(|k| energies[k].hardware);
         let median = |s: super::Spread| s.median.get();
+        // Both already stopped is in order too.
+        let falls = |from: super::Spread, to: super::Spread| {
+            median(from) > median(to) || median(from) == 0.0
+        };
         Self {
             light_does_little: median(light) > (1.0 - LITTLE) * median(none),
-            in_order: median(none) > median(light)
-                && median(light) > median(heavy)
-                && median(heavy) > median(two),
+            in_order: falls(none, light) && falls(light, heavy) && falls(heavy, two),
             two_stop_hardware: two.quantile <= under,
             two_stop_all: energies[3].worst.quantile <= under,
         }

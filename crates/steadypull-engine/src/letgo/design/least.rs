@@ -179,9 +179,10 @@ fn shifts(set_up: &SetUp) -> Vec<SetUp> {
 /// Held to fresh draws, and made heavier until it keeps the wish there.
 fn checked(study: &Study, number: usize, bounds: Bounds, best: Tried, fresh: &Draws) -> Least {
     let segments = study.effort.check_segments;
-    let (mut set_up, search) = best;
+    let (mut set_up, mut search) = best;
     let mut check = study.checked(&set_up, fresh, segments);
     let promising = search.meets(study.asked);
+    let chosen = set_up.total();
     for _ in 0..if promising { RAISES } else { 0 } {
         if check.meets(study.asked) {
             break;
@@ -192,6 +193,9 @@ fn checked(study: &Study, number: usize, bounds: Bounds, best: Tried, fresh: &Dr
         }
         set_up = heavier;
         check = study.checked(&set_up, fresh, segments);
+    }
+    if set_up.total() > chosen {
+        search = study.energies(&set_up);
     }
     Least {
         number,

@@ -15,6 +15,8 @@
 mod advice;
 mod dampers;
 mod energies;
+#[cfg(test)]
+mod laws;
 mod least;
 mod order;
 mod set_up;

@@ -33,7 +33,7 @@ pub struct Effort {
 impl Default for Effort {
     fn default() -> Self {
         Self {
-            segments: 12,
+            segments: 16,
             search: 20,
             curve: 20,
             check: 64,

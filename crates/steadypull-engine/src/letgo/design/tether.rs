@@ -234,7 +234,7 @@ fn step_of(weakest: Force, strength: Force) -> i32 {
 }
 
 /// One step of strength more.
-fn stronger(tether: TetherMade) -> TetherMade {
+pub(super) fn stronger(tether: TetherMade) -> TetherMade {
     TetherMade {
         mbs: strength_at(tether.mbs, 1),
         ..tether

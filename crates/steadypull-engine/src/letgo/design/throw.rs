@@ -88,8 +88,13 @@ impl Job<'_> {
         let mut seen = Vec::with_capacity(self.which.len());
         let mut over = 0;
         let mut from = self.which.start;
+        // Nothing is looked at in between where every draw is wanted.
+        let step = match self.limit {
+            Limit::None => self.which.len().max(1),
+            _ => BLOCK,
+        };
         while from < self.which.end {
-            let to = (from + BLOCK).min(self.which.end);
+            let to = (from + step).min(self.which.end);
             let block = self.block(from..to);
             over += block.iter().filter(|one| self.passes_limit(one)).count();
             seen.extend(block);

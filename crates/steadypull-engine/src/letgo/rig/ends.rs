@@ -113,6 +113,11 @@ impl FreeEndOf {
         .node
     }
 
+    /// Whether its line is made fast where it flies to.
+    pub fn ends_there(&self, scene: &Scene) -> bool {
+        self.far(scene) == self.towards(scene)
+    }
+
     /// Level direction in which it flies.
     pub fn way(&self, scene: &Scene) -> [f64; 2] {
         level(minus(scene.place(self.towards(scene)), self.from_m))
@@ -194,6 +199,7 @@ impl FreeEndOf {
             setup = with_gear(scene.plan, &setup, at, self.parted_point(scene)).0;
         }
         setup.max_time = launch_time(&setup);
+        setup.watched.far_body = super::struck::far_body(scene, self).map(|(_, body)| body);
         setup
     }
 

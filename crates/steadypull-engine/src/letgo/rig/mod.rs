@@ -16,6 +16,7 @@ mod pieces;
 mod scatter;
 mod scene;
 mod shape;
+mod struck;
 mod terrain;
 mod throw;
 mod zone;

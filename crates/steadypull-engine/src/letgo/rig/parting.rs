@@ -1,5 +1,7 @@
 //! A part of a rig that could part, and what follows.
 
+use crate::letgo::flying::Strike;
+use crate::rig::Side;
 use crate::units::{Angle, Energy, Force, Mass, Speed};
 
 /// A part that lets go.
@@ -86,6 +88,9 @@ pub struct Flight {
     pub lands_m: Option<(f64, f64)>,
     /// Where it could skip and slide to after that, m in plan.
     pub stops_m: Option<(f64, f64)>,
+    /// Strike on the vehicle at which its line ends, if it comes off the line at its
+    /// greatest speed; none where it misses or no vehicle is there.
+    pub strike: Option<(Side, Strike)>,
     /// Side to which it flies, in words.
     pub side: String,
 }

@@ -18,9 +18,10 @@ use super::pieces::energy_j;
 use super::scene::{Scene, unit};
 use super::throw::{Throw, throw};
 use crate::letgo::bodies::minus;
-use crate::letgo::{Outcome, Setup, run_all};
+use crate::letgo::flying::{Meets, Strike};
+use crate::letgo::{Outcome, Setup, Thing, run_all};
 use crate::plan::Plan;
-use crate::rig::{Graph, NodeKind, Solved};
+use crate::rig::{Graph, NodeKind, Side, Solved};
 use crate::units::{Energy, Force, Mass, Speed, kinetic_energy};
 
 /// Most ends that are run in time.
@@ -315,7 +316,21 @@ fn end_flight(scene: &Scene, end: &FreeEndOf, outcome: Option<&Outcome>) -> Flig
         bound: outcome.is_none(),
         lands_m: flight.map(|f| end.in_plan(scene, f.lands_m)),
         stops_m: flight.map(|f| end.in_plan(scene, f.stops_m)),
+        strike: outcome.and_then(|o| struck(scene, end, o)),
         side: scene.side(way).into(),
+    }
+}
+
+/// What the end strikes off its line.
+fn struck(scene: &Scene, end: &FreeEndOf, outcome: &Outcome) -> Option<(Side, Strike)> {
+    let (side, _) = super::struck::far_body(scene, end)?;
+    let off = outcome
+        .flown
+        .iter()
+        .find(|f| f.thing == Thing::OffTheLine)?;
+    match off.meets {
+        Meets::Strikes(strike) => Some((side, strike)),
+        _ => None,
     }
 }
 
@@ -344,6 +359,7 @@ fn thrown_flight(scene: &Scene, t: &Throw, share: f64) -> Flight {
         bound: true,
         lands_m: flight.map(|f| f.lands_m),
         stops_m: flight.map(|f| f.stops_m),
+        strike: None,
         side: format!("{where_to} {}, {}", others.join(" and "), scene.side(t.way)),
     }
 }

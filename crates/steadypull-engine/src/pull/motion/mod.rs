@@ -1,42 +1,28 @@
 //! The equations of motion of a pull, stepped from event to event.
 
+mod events;
+mod rule;
+
+use events::Crossing;
+
+use super::crest::Crest;
 use super::kinetic::{Audit, Event, EventKind, Outcome, PullError, Sample, Setup};
+use super::line_force::{Below, DyingAway, Loading};
 use crate::line::Path;
 use crate::units::{Duration, Energy, Force, Length, Mass, Speed};
 
 /// Events in one pull before it is given up as a chatter.
 const EVENT_LIMIT: usize = 400;
-/// How finely a pull is followed.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Fineness {
-    /// An event is located to this time, s.
-    event_time_s: f64,
-    /// Step at the line's own frequency, rad.
-    step_radians: f64,
-    /// Longest step, s.
-    step_max_s: f64,
-    /// Whether the pull in time is kept.
-    keeps_series: bool,
-}
-
-/// For a pull that is shown.
-pub(super) const FINE: Fineness = Fineness {
-    event_time_s: 1e-7,
-    step_radians: 0.03,
-    step_max_s: 4e-3,
-    keeps_series: true,
-};
-
-/// For one pull among many, of which peak, movement and braking are kept: the peak
-/// is an event and so still found, the rest is of fourth order in the step. Peaks
-/// agree with the fine ones to 0.1 %, movements to 5 mm (`tests/pull_many.rs`).
-pub(super) const COARSE: Fineness = Fineness {
-    event_time_s: 1e-5,
-    step_radians: 0.12,
-    step_max_s: 16e-3,
-    keeps_series: false,
-};
-
+/// Steps on the line's own frequency, radians a step: while it loads, so that the
+/// peak is exact, and below the greatest strain seen.
+const STEP_LOADING: f64 = 0.05;
+const STEP_BELOW: f64 = 0.08;
+/// Longest step, s.
+const STEP_MAX_S: f64 = 10e-3;
+/// Step while the line is slack, s: nothing there is stiff.
+const STEP_SLACK_S: f64 = 25e-3;
+/// Samples of a series at most, events apart.
+const SAMPLES: f64 = 400.0;
 /// Speed below which power no longer limits the drive, m/s.
 const CRAWL_M_S: f64 = 0.7;
 
@@ -50,6 +36,8 @@ const DRIVE_J: usize = 5;
 const GRADE_J: usize = 6;
 const HEAT_J: usize = 7;
 type State = [f64; 8];
+/// The first of them, on which the rates depend; the others are sums alone.
+const MOVING: usize = MAXWELL_N + 1;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum LineMode {
@@ -65,26 +53,49 @@ enum TugMode {
     Backward,
 }
 
+/// Forces and rates at one moment.
+#[derive(Debug, Clone, Copy, Default)]
+struct Now {
+    rates: State,
+    tension_n: f64,
+}
+
 /// A pull under way.
 pub(super) struct Motion<'a> {
     setup: &'a Setup,
-    fineness: Fineness,
     path: Path,
     length_m: f64,
     tug_kg: f64,
     casualty_kg: Option<f64>,
+    /// What the inner loop would divide by: length and masses.
+    per_length: f64,
+    per_tug: f64,
+    per_casualty: f64,
+    /// What costs most, worked out about the state.
+    loading: Loading,
+    below: Below,
+    dying: DyingAway,
     line: LineMode,
     casualty_moves: bool,
     tug: TugMode,
     drive_on: bool,
     time_s: f64,
+    /// Step of the present mode, s.
+    step_s: f64,
+    /// When the series was last added to, s.
+    recorded_s: f64,
     state: State,
+    /// Forces and rates at the state, in the present mode.
+    now: Now,
+    /// Resistance of a standing casualty, N.
+    held_by_n: f64,
     events: Vec<Event>,
-    series: Vec<Sample>,
-    peak: (f64, f64),
+    /// The pull in time, where it is wanted.
+    series: Option<Vec<Sample>>,
+    tension_crest: Crest,
     strain_peak: f64,
-    casualty_acceleration: f64,
-    tug_deceleration: f64,
+    casualty_crest: Crest,
+    tug_crest: Crest,
     start_j: f64,
     /// Heat booked by the change from loading to unloading branches, J.
     hysteresis_j: f64,
@@ -92,7 +103,7 @@ pub(super) struct Motion<'a> {
 }
 
 impl<'a> Motion<'a> {
-    pub(super) fn new(setup: &'a Setup, fineness: Fineness) -> Self {
+    pub(super) fn new(setup: &'a Setup, with_series: bool) -> Self {
         let path = setup.path.clone();
         let length_m = setup.length.get();
         let speed = setup.run_up_speed.get();
@@ -102,10 +113,15 @@ impl<'a> Motion<'a> {
         let tug_kg = setup.tug_mass.get();
         Self {
             setup,
-            fineness,
             length_m,
             tug_kg,
             casualty_kg: setup.casualty_mass.map(Mass::get),
+            per_length: 1.0 / length_m,
+            per_tug: 1.0 / tug_kg,
+            per_casualty: setup.casualty_mass.map_or(0.0, |mass| 1.0 / mass.get()),
+            loading: Loading::NONE,
+            below: Below::new(path.unloading()),
+            dying: DyingAway::new(setup.break_length.get()),
             line: LineMode::Slack,
             casualty_moves: false,
             tug: if speed > 0.0 {
@@ -115,13 +131,17 @@ impl<'a> Motion<'a> {
             },
             drive_on: setup.drive.greatest.get() > 0.0,
             time_s: 0.0,
+            step_s: 0.0,
+            recorded_s: 0.0,
             state,
-            events: Vec::new(),
-            series: Vec::new(),
-            peak: (0.0, 0.0),
+            now: Now::default(),
+            held_by_n: 0.0,
+            events: Vec::with_capacity(16),
+            series: with_series.then(Vec::new),
+            tension_crest: Crest::default(),
             strain_peak: 0.0,
-            casualty_acceleration: 0.0,
-            tug_deceleration: 0.0,
+            casualty_crest: Crest::default(),
+            tug_crest: Crest::default(),
             start_j: 0.5 * tug_kg * speed * speed,
             hysteresis_j: 0.0,
             parted: false,
@@ -130,23 +150,22 @@ impl<'a> Motion<'a> {
     }
 
     pub(super) fn run(mut self) -> Result<Outcome, PullError> {
-        let step_s = self.step_s();
-        let every = ((self.setup.duration.get() / step_s / 400.0) as usize).max(1);
-        let mut count = 0;
         self.settle_start();
+        self.step_s = self.step_s();
+        let every_s = self.setup.duration.get() / SAMPLES;
+        self.held_by_n = self.resistance(&self.state);
+        self.now = self.now_at(&self.state);
         self.record();
         while self.time_s < self.setup.duration.get() && !self.parted && !self.at_rest() {
             if self.events.len() > EVENT_LIMIT {
                 return Err(PullError::TooManyEvents(EVENT_LIMIT));
             }
-            let h = step_s.min(self.setup.duration.get() - self.time_s);
+            let h = self.step_s.min(self.setup.duration.get() - self.time_s);
             if h <= 0.0 {
                 break;
             }
             let happened = self.advance(h);
-            count += 1;
-            self.watch_peaks();
-            if happened || count % every == 0 {
+            if happened || self.time_s - self.recorded_s >= every_s {
                 self.record();
             }
         }
@@ -161,20 +180,31 @@ impl<'a> Motion<'a> {
         }
     }
 
+    /// The step for the present mode: a share of a radian of what moves on the
+    /// stiffest line it may meet there.
     fn step_s(&self) -> f64 {
         let law = self.path.law();
-        let end = law.curve().strain_at_break();
-        // Stiffest of first loading and the branch back from its end.
-        let back = law.unloading(end);
-        let branch = back.tension_max_n * back.exponent / (end - back.strain_slack).max(1e-9);
-        let stiffest = [0.0, 0.5 * end, end]
-            .iter()
-            .map(|e| law.slope(*e))
-            .fold(branch, f64::max)
-            / self.length_m;
-        let inverse_mass = 1.0 / self.tug_kg + self.casualty_kg.map_or(0.0, |m| 1.0 / m);
-        let radians_per_s = (stiffest * inverse_mass).sqrt();
-        let mut step = (self.fineness.step_radians / radians_per_s).min(self.fineness.step_max_s);
+        let (radians, slope) = match self.line {
+            LineMode::Slack => return STEP_SLACK_S,
+            LineMode::Below => (STEP_BELOW, self.path.unloading().slope_max()),
+            LineMode::Loading => {
+                let end = law.curve().strain_at_break();
+                let slopes = [0.0, 0.5 * end, end].map(|e| law.slope(e));
+                (STEP_LOADING, slopes.into_iter().fold(0.0, f64::max))
+            }
+        };
+        let tug = if self.tug == TugMode::Stopped {
+            0.0
+        } else {
+            self.per_tug
+        };
+        let casualty = if self.casualty_moves {
+            self.per_casualty
+        } else {
+            0.0
+        };
+        let radians_per_s = (slope * self.per_length * (tug + casualty)).sqrt();
+        let mut step = (radians / radians_per_s).min(STEP_MAX_S);
         if let Some(rate) = law.curve().rate {
             step = step.min(0.05 * rate.relaxation_s);
         }
@@ -182,22 +212,22 @@ impl<'a> Motion<'a> {
     }
 
     fn strain(&self, y: &State) -> f64 {
-        (y[TUG_X] - y[CAS_X]) / self.length_m
+        (y[TUG_X] - y[CAS_X]) * self.per_length
     }
 
     fn tension(&self, y: &State) -> f64 {
         let strain = self.strain(y);
         let elastic = match self.line {
             LineMode::Slack => return 0.0,
-            LineMode::Loading => self.path.law().tension(strain),
-            LineMode::Below => self.path.tension(strain.min(self.path.strain_max())),
+            LineMode::Loading => self.loading.tension(self.path.law(), strain),
+            LineMode::Below => self.below.tension(strain),
         };
         (elastic + y[MAXWELL_N]).max(0.0)
     }
 
     fn resistance(&self, y: &State) -> f64 {
         self.setup.slide.get()
-            + self.setup.break_extra.get() * libm::exp(-y[CAS_X] / self.setup.break_length.get())
+            + self.setup.break_extra.get() * self.dying.share(y[CAS_X])
             + self.setup.viscous_n_s_per_m * y[CAS_V].max(0.0)
     }
 
@@ -208,35 +238,46 @@ impl<'a> Motion<'a> {
         if !on {
             return 0.0;
         }
-        let by_power = self.setup.drive.power.get() / y[TUG_V].max(CRAWL_M_S);
-        self.setup.drive.greatest.get().min(by_power)
+        let (greatest, power) = (
+            self.setup.drive.greatest.get(),
+            self.setup.drive.power.get(),
+        );
+        let speed = y[TUG_V].max(CRAWL_M_S);
+        if greatest * speed <= power {
+            greatest
+        } else {
+            power / speed
+        }
     }
 
-    fn derivative(&self, y: &State) -> State {
+    /// Forces and rates at `y`, in the present mode.
+    fn now_at(&self, y: &State) -> Now {
         let mut d = [0.0; 8];
         let tension = self.tension(y);
-        let drive = self.drive(y);
-        let rolling = match self.tug {
-            TugMode::Forward => self.setup.tug_rolling.get(),
-            TugMode::Backward => -self.setup.tug_rolling.get(),
-            TugMode::Stopped => 0.0,
-        };
         if self.tug != TugMode::Stopped {
+            let drive = self.drive(y);
+            let rolling = match self.tug {
+                TugMode::Backward => -self.setup.tug_rolling.get(),
+                _ => self.setup.tug_rolling.get(),
+            };
             let grade = self.setup.tug_grade.get();
             d[TUG_X] = y[TUG_V];
-            d[TUG_V] = (drive - grade - rolling - tension) / self.tug_kg;
+            d[TUG_V] = (drive - grade - rolling - tension) * self.per_tug;
             d[DRIVE_J] = drive * y[TUG_V];
             d[GRADE_J] = grade * y[TUG_V];
             d[HEAT_J] = rolling * y[TUG_V];
         }
-        if let (true, Some(mass)) = (self.casualty_moves, self.casualty_kg) {
+        if self.casualty_moves {
             let resistance = self.resistance(y);
             d[CAS_X] = y[CAS_V];
-            d[CAS_V] = (tension - resistance) / mass;
+            d[CAS_V] = (tension - resistance) * self.per_casualty;
             d[HEAT_J] += resistance * y[CAS_V];
         }
         self.add_rate(y, &mut d);
-        d
+        Now {
+            rates: d,
+            tension_n: tension,
+        }
     }
 
     /// The Maxwell branch: `T_m' = (ratio − 1) K e' − T_m/tau`.
@@ -270,78 +311,41 @@ impl<'a> Motion<'a> {
         0.5 * y[MAXWELL_N] * y[MAXWELL_N] * self.length_m / stiffness
     }
 
-    fn stepped(&self, h: f64) -> State {
-        let y = &self.state;
-        let k1 = self.derivative(y);
-        let k2 = self.derivative(&along(y, &k1, 0.5 * h));
-        let k3 = self.derivative(&along(y, &k2, 0.5 * h));
-        let k4 = self.derivative(&along(y, &k3, h));
-        let mut out = *y;
-        for i in 0..out.len() {
-            out[i] += h / 6.0 * (k1[i] + 2.0 * k2[i] + 2.0 * k3[i] + k4[i]);
-        }
-        out
-    }
-
     /// Takes a step of `h`, or less up to the first event. Whether one happened.
     fn advance(&mut self, h: f64) -> bool {
         let end = self.stepped(h);
-        if self.crossed(&end).is_none() {
+        let now = self.now_at(&end);
+        let Some(crossing) = self.crossed(&end, now.tension_n) else {
             self.state = end;
+            self.now = now;
             self.time_s += h;
+            self.move_anchors();
+            self.watch_peaks();
             return false;
-        }
-        let (mut low, mut high) = (0.0, h);
-        while high - low > self.fineness.event_time_s {
-            let mid = 0.5 * (low + high);
-            if self.crossed(&self.stepped(mid)).is_some() {
-                high = mid
-            } else {
-                low = mid
-            }
-        }
-        let at = self.stepped(high);
-        let crossing = self.crossed(&at);
-        self.state = at;
-        self.time_s += high;
+        };
+        let event = self.locate(h, end, &now, crossing);
+        self.state = event.state;
+        self.time_s += event.time_s;
+        self.move_anchors();
+        self.now = self.now_at(&self.state);
         self.watch_peaks();
-        if let Some(crossing) = crossing {
-            self.change(crossing);
-        }
+        self.change(event.crossing);
+        self.move_anchors();
+        self.now = self.now_at(&self.state);
+        self.step_s = self.step_s();
+        self.start_crests();
         true
     }
 
-    /// The first condition of the present mode that no longer holds at `y`.
-    fn crossed(&self, y: &State) -> Option<Crossing> {
-        let strain = self.strain(y);
-        let tension = self.tension(y);
-        if self
-            .setup
-            .parts_at
-            .is_some_and(|limit| tension >= limit.get())
-        {
-            return Some(Crossing::Parts);
-        }
+    fn move_anchors(&mut self) {
+        let strain = self.strain(&self.state);
         match self.line {
-            LineMode::Slack if strain > self.path.strain_slack() => return Some(Crossing::Taut),
-            LineMode::Below if strain <= self.path.strain_slack() => return Some(Crossing::Slack),
-            LineMode::Below if strain > self.path.strain_max() => return Some(Crossing::Load),
-            LineMode::Loading if y[TUG_V] < y[CAS_V] => return Some(Crossing::Unload),
-            _ => {}
+            LineMode::Slack => {}
+            LineMode::Loading => self.loading.anchor(self.path.law(), strain),
+            LineMode::Below => self.below.anchor(strain),
         }
-        if !self.casualty_moves && self.casualty_kg.is_some() && tension > self.resistance(y) {
-            return Some(Crossing::BreakOut);
-        }
-        if self.casualty_moves && y[CAS_V] < 0.0 {
-            return Some(Crossing::CasualtyStops);
-        }
-        match self.tug {
-            TugMode::Forward if y[TUG_V] < 0.0 => Some(Crossing::TugStops),
-            TugMode::Backward if y[TUG_V] > 0.0 => Some(Crossing::TugStops),
-            TugMode::Stopped if self.standstill_direction(y) != TugMode::Stopped => {
-                Some(Crossing::TugLeaves)
-            }
-            _ => None,
+        if self.casualty_moves {
+            self.dying.anchor(self.state[CAS_X]);
         }
     }
 
@@ -365,6 +369,7 @@ impl<'a> Motion<'a> {
             Crossing::Unload => {
                 let strain = self.strain(&self.state);
                 self.path.remember(strain);
+                self.below = Below::new(self.path.unloading());
                 self.line = LineMode::Below;
                 self.note(EventKind::Peak);
             }
@@ -375,6 +380,7 @@ impl<'a> Motion<'a> {
             Crossing::CasualtyStops => {
                 self.casualty_moves = false;
                 self.state[CAS_V] = 0.0;
+                self.held_by_n = self.resistance(&self.state);
                 self.note(EventKind::CasualtyStops);
             }
             Crossing::TugStops => {
@@ -395,27 +401,32 @@ impl<'a> Motion<'a> {
     }
 
     fn leave_standstill(&mut self) {
-        self.tug = self.standstill_direction(&self.state);
+        self.tug = self.standstill_direction(self.tension(&self.state));
     }
 
     /// Which way a standing tug goes, rolling resistance holding it if it can.
-    fn standstill_direction(&self, y: &State) -> TugMode {
-        let drive = if self.drive_on {
-            self.setup.drive.greatest.get()
-        } else {
-            0.0
-        };
-        let push = drive - self.setup.tug_grade.get() - self.tension(y);
+    fn standstill_direction(&self, tension: f64) -> TugMode {
+        let push = self.standstill_push(tension);
         let holds = self.setup.tug_rolling.get();
         if push > holds && self.drive_on {
             TugMode::Forward
-        } else if push < -holds && self.tension(y) > 0.0 {
+        } else if push < -holds && tension > 0.0 {
             TugMode::Backward
         } else {
             // With the drive off a driver holds the vehicle on its brakes
             // against its own grade.
             TugMode::Stopped
         }
+    }
+
+    /// Force forward on a standing tug, N, rolling resistance apart.
+    fn standstill_push(&self, tension: f64) -> f64 {
+        let drive = if self.drive_on {
+            self.setup.drive.greatest.get()
+        } else {
+            0.0
+        };
+        drive - self.setup.tug_grade.get() - tension
     }
 
     fn at_rest(&self) -> bool {
@@ -434,25 +445,36 @@ impl<'a> Motion<'a> {
     }
 
     fn watch_peaks(&mut self) {
-        let tension = self.tension(&self.state);
-        if tension > self.peak.0 {
-            self.peak = (tension, self.time_s);
+        let (time, now) = (self.time_s, self.now);
+        // Without a rate effect the line peaks where it turns, which is an event.
+        if self.path.law().curve().rate.is_some() {
+            self.tension_crest.watch(time, now.tension_n);
+        } else {
+            self.tension_crest.take(time, now.tension_n);
         }
+        self.casualty_crest.watch(time, now.rates[CAS_V]);
+        self.tug_crest.watch(time, -now.rates[TUG_V]);
         self.strain_peak = self.strain_peak.max(self.strain(&self.state));
-        let d = self.derivative(&self.state);
-        self.casualty_acceleration = self.casualty_acceleration.max(d[CAS_V]);
-        self.tug_deceleration = self.tug_deceleration.max(-d[TUG_V]);
+    }
+
+    /// After a change of mode: what was before says nothing of the curve to come.
+    fn start_crests(&mut self) {
+        let (time, now) = (self.time_s, self.now);
+        self.tension_crest.start(time, now.tension_n);
+        self.casualty_crest.start(time, now.rates[CAS_V]);
+        self.tug_crest.start(time, -now.rates[TUG_V]);
     }
 
     fn record(&mut self) {
-        if !self.fineness.keeps_series {
+        self.recorded_s = self.time_s;
+        let Some(series) = &mut self.series else {
             return;
-        }
+        };
         let y = &self.state;
         let taut = self.line != LineMode::Slack;
-        self.series.push(Sample {
+        series.push(Sample {
             time_s: self.time_s,
-            force_n: self.tension(y),
+            force_n: self.now.tension_n,
             stretch_m: if taut {
                 (y[TUG_X] - y[CAS_X]).max(0.0)
             } else {
@@ -494,16 +516,16 @@ impl<'a> Motion<'a> {
             + y[GRADE_J].max(0.0);
         let put_in = self.start_j + y[DRIVE_J] + (-y[GRADE_J]).max(0.0);
         Outcome {
-            peak_force: Force::new(self.peak.0),
-            peak_time: Duration::new(self.peak.1),
+            peak_force: Force::new(self.tension_crest.greatest),
+            peak_time: Duration::new(self.tension_crest.when),
             stretch: Length::new((self.strain_peak * self.length_m).max(0.0)),
             stored_at_peak: Energy::new(law.energy(self.strain_peak) * self.length_m),
             movement: Length::new(y[CAS_X]),
             tug_end_speed: Speed::new(y[TUG_V]),
-            casualty_peak_acceleration_m_s2: self.casualty_acceleration,
-            tug_peak_deceleration_m_s2: self.tug_deceleration,
+            casualty_peak_acceleration_m_s2: self.casualty_crest.greatest,
+            tug_peak_deceleration_m_s2: self.tug_crest.greatest,
             events: self.events,
-            series: self.series,
+            series: self.series.unwrap_or_default(),
             audit: Audit {
                 put_in: Energy::new(put_in),
                 kinetic: Energy::new(kinetic),
@@ -514,26 +536,4 @@ impl<'a> Motion<'a> {
             path: self.path,
         }
     }
-}
-
-fn along(y: &State, d: &State, h: f64) -> State {
-    let mut out = *y;
-    for i in 0..out.len() {
-        out[i] += h * d[i];
-    }
-    out
-}
-
-/// A condition that no longer holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Crossing {
-    Taut,
-    Slack,
-    Load,
-    Unload,
-    BreakOut,
-    CasualtyStops,
-    TugStops,
-    TugLeaves,
-    Parts,
 }
