@@ -6,7 +6,9 @@
 //! 5e-5 s, three dimensions, gravity and quadratic drag, no ground.
 
 use divan::Bencher;
-use steadypull_engine::letgo::{Hardware, LinePart, Setup, StepChoice, run, run_each};
+use steadypull_engine::letgo::{
+    Ground, Hardware, How, LinePart, Setup, StepChoice, run, run_each_by,
+};
 use steadypull_engine::line::Unloading;
 use steadypull_engine::units::{Angle, Area, Duration, Length, LineMass, Mass};
 
@@ -41,23 +43,37 @@ fn reference() -> Setup {
     setup
 }
 
-/// Run `i` of an ensemble at 1 % accuracy: ground, viscosity, step by the wave.
+/// Run `i` of an ensemble at 1 %: like the reference, each run different.
 fn drawn(i: usize) -> Setup {
     let share = |k: usize| (i * k % 101) as f64 / 101.0;
     let mut setup = reference();
-    setup.ground = Setup::new(Vec::new(), Hardware::default()).ground;
-    setup.viscosity = 1.0;
     setup.dashpot_n_s = 0.0;
-    setup.step = StepChoice::ByWave;
-    setup.segments = 16;
     setup.elevation = Angle::from_deg(1.0 + 10.0 * share(37));
     setup.azimuth = Angle::from_deg(10.0 * share(53) - 5.0);
     setup.hardware.mass = Mass::new(0.8 + share(71));
     setup.lines[0].unloading.tension_max_n *= 0.5 + 0.5 * share(29);
     setup.lines[0].unloading.strain_max *= 0.7 + 0.3 * share(29);
-    setup.lines[0].unloading.exponent = 1.0 + 0.6 * share(43);
+    setup.to_accuracy(0.01)
+}
+
+/// The same over ground, on a curved branch, at the scheme's whole viscosity.
+fn drawn_in_full(i: usize) -> Setup {
+    let mut setup = drawn(i);
+    setup.ground = Some(Ground::level(0.4));
+    setup.lines[0].unloading.exponent = 1.0 + 0.6 * (i * 43 % 101) as f64 / 101.0;
+    setup.viscosity = 1.0;
+    setup.segments = 16;
     setup
 }
+
+const ONE: How = How {
+    side_by_side: false,
+    wide: true,
+};
+const PLAIN: How = How {
+    side_by_side: false,
+    wide: false,
+};
 
 #[divan::bench]
 fn reference_run(bencher: Bencher) {
@@ -84,7 +100,18 @@ fn by_steps(bencher: Bencher, steps: usize) {
 
 #[divan::bench(args = [16, 64, 256])]
 fn different_runs(bencher: Bencher, runs: usize) {
-    bencher.bench(|| ensemble(0..runs));
+    bencher.bench(|| ensemble(How::default(), 0..runs, drawn));
+}
+
+#[divan::bench]
+fn different_runs_in_full_64(bencher: Bencher) {
+    bencher.bench(|| ensemble(How::default(), 0..64, drawn_in_full));
+}
+
+/// Four runs side by side, one at a time, and one at a time in plain instructions.
+#[divan::bench(args = [How::default(), ONE, PLAIN])]
+fn different_runs_64_by_way(bencher: Bencher, how: How) {
+    bencher.bench(|| ensemble(how, 0..64, drawn));
 }
 
 #[divan::bench(args = [1, 2])]
@@ -93,15 +120,19 @@ fn different_runs_256_by_threads(bencher: Bencher, threads: usize) {
         let each = 256 / threads;
         std::thread::scope(|scope| {
             for k in 0..threads {
-                scope.spawn(move || ensemble(k * each..(k + 1) * each));
+                scope.spawn(move || ensemble(How::default(), k * each..(k + 1) * each, drawn));
             }
         });
     });
 }
 
-fn ensemble(numbers: core::ops::Range<usize>) -> f64 {
+fn ensemble(
+    how: How,
+    numbers: core::ops::Range<usize>,
+    setup_of: impl FnMut(usize) -> Setup,
+) -> f64 {
     let mut sum = 0.0;
-    run_each(numbers, drawn, |_, outcome| {
+    run_each_by(how, numbers, setup_of, |_, outcome| {
         sum += outcome.map_or(f64::NAN, |o| o.launch.speed.get());
     });
     sum
