@@ -112,7 +112,7 @@ impl<const W: usize> Chain<W> {
         let v = self.bodies.velocity.first(n + 1);
         let s = &self.segments;
         let (us, rate) = (s.u.first(n), &s.rate[1..=n]);
-        for p in 0..n {
+        for (p, rate) in rate.iter().enumerate() {
             if !s.turning[p] {
                 continue;
             }
@@ -120,7 +120,7 @@ impl<const W: usize> Chain<W> {
             let after = us.at(p).dot(here.next::<W>(v.at(p + 1)) - here);
             let half_rest = s.inv_rest[p] * 0.5;
             let (beyond, elastic) = (s.beyond[p], s.elastic_n[p]);
-            let swept = half_rest * rate[p] * t.before;
+            let swept = half_rest * *rate * t.before;
             let (from, to) = (beyond - swept, beyond + half_rest * after * t.drift);
             // What is slack all the while has nothing to mend.
             let pulls = from.max(to).max(elastic);

@@ -264,9 +264,7 @@ pub fn end_of(plan: &Plan, path: &LoadPath, side: Side, vehicle: &Vehicle) -> (B
     };
     let end = if forward > 0.0 {
         BodyEnd::Front
-    } else if forward < 0.0 {
-        BodyEnd::Rear
-    } else if side == Side::Tug && !winch {
+    } else if forward < 0.0 || (side == Side::Tug && !winch) {
         BodyEnd::Rear
     } else {
         BodyEnd::Front

@@ -55,12 +55,12 @@ impl<const W: usize> Chain<W> {
             beyonds[p] = length * inv_rest[p] - one - slack[p];
         }
         if air {
-            for p in 0..n {
+            for (p, air_kg_m) in air_kg_m.iter().enumerate() {
                 let u = us.at(p);
                 let moving = v.at(p) + partings.at(p).times(Four::all(0.5)) - wind;
                 let along = moving.dot(u);
                 let aside = moving - u.times(along);
-                let k = air_kg_m[p] * -0.5;
+                let k = *air_kg_m * -0.5;
                 let k_aside = k * DRAG_ACROSS * aside.dot(aside).sqrt();
                 let k_along = k * (core::f64::consts::PI * DRAG_ALONG) * along.abs() * along;
                 airs.put(p + 1, aside.times(k_aside) + u.times(k_along));
