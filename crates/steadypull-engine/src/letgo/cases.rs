@@ -576,7 +576,7 @@ pub fn scatter(
     for case in cases {
         // A line that parts inside reaches no further than one that parts at its end.
         let known = |d: &&Case| d.at == case.at && d.hardware == case.hardware;
-        if !case.cut.inside && !distinct.iter().any(|d| known(&d)) {
+        if !case.cut.inside && !distinct.iter().any(known) {
             distinct.push(case);
         }
     }
