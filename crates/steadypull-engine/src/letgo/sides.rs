@@ -262,9 +262,8 @@ pub fn end_of(plan: &Plan, path: &LoadPath, side: Side, vehicle: &Vehicle) -> (B
         (Some(winch), true) => winch.forward.get(),
         _ => points.iter().map(|p| p.forward.get()).sum::<f64>() / count,
     };
-    let end = if forward > 0.0 {
-        BodyEnd::Front
-    } else if forward < 0.0 || (side == Side::Tug && !winch) {
+    let amidships_rear = forward == 0.0 && side == Side::Tug && !winch;
+    let end = if forward < 0.0 || amidships_rear {
         BodyEnd::Rear
     } else {
         BodyEnd::Front
