@@ -175,7 +175,11 @@ impl Chart<'_> {
             (field.right, y),
             Pen::dashed(INK, s * 0.12, ASKED),
         );
-        let number = if at < 0.01 { one_in(at) } else { percent(at) };
+        let number = if at < 0.01 {
+            one_in(at)
+        } else {
+            percent(at).replace(".00 %", " %").replace(".0 %", " %")
+        };
         canvas.text_on_white(
             (field.right - s * 0.3, y - s * 0.3),
             &format!("{number} {word}"),

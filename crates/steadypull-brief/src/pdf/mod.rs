@@ -33,12 +33,13 @@ const SIZES: [f64; 5] = [8.6, 8.2, 7.8, 7.4, 7.0];
 /// Items of a small list to keep once the smallest type is not enough.
 const KEEP: [usize; 10] = [80, 60, 48, 38, 30, 24, 18, 12, 6, 0];
 /// Figures that may be told in words where paper runs out, the first first.
-const SPARE: [Figure; 5] = [
+const SPARE: [Figure; 6] = [
     Figure::Resistance,
     Figure::LetGoEnergy,
     Figure::RunUpWindow,
     Figure::OptionsLadder,
     Figure::WinchHaul,
+    Figure::RunUpChances,
 ];
 /// Pages wanted at most.
 const PAGES: usize = 2;

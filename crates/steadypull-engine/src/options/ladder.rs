@@ -11,7 +11,7 @@ use super::pull_chances::Happens;
 use super::rung::{Rung, Verdict};
 use super::rung_chances::RungChances;
 use super::window_words::closed_window;
-use crate::chance::{Column, LogNormal, quantile};
+use crate::chance::{Column, LogNormal, quantile, standard_error};
 use crate::line::Law;
 use crate::plan::{Method, Plan, Policy};
 use crate::pull::PullError;
@@ -332,6 +332,17 @@ impl Bench<'_> {
     fn kinetic_studies(&self, path: &LoadPath, pulls: &dyn Pulls) -> Result<Kinetic, PullError> {
         let of = |resistance| kinetic_study(self.plan, path.clone(), resistance, pulls);
         let shift = |study: &KineticStudy, at| study.chances.value(Happens::Shifts, at);
+        if self.found.fixed_end {
+            // Never pulled before it is cleared: what digging does is told, not planned.
+            let study = of(&self.found)?;
+            let dug = |_| shifts_at(self.plan, path, &self.dug, study.speed, pulls);
+            return Ok(Kinetic {
+                shift: 0.0,
+                shift_dug: self.can_dig().then_some(()).map(dug).transpose()?,
+                digs: false,
+                study,
+            });
+        }
         // One speed tells whether the casualty as found is worth the whole study.
         let fastest = self.plan.policy.max_run_up;
         let as_found = |at| shifts_at(self.plan, path, &self.found, at, pulls);
@@ -353,7 +364,7 @@ impl Bench<'_> {
         }
         let dug = of(&self.dug)?;
         let shift_dug = Some(shift(&dug, dug.speed));
-        if !dug.window.is_empty() && !self.found.fixed_end {
+        if !dug.window.is_empty() {
             return Ok(Kinetic {
                 shift: as_found(dug.speed)?,
                 shift_dug,
@@ -511,6 +522,11 @@ fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
         };
         // Tried as found, or dug and tried: it is not asked to work again.
         let tried = plan.tried.contains(&rung.method) && !rung.treatment.dug;
+        let close = if near(best, wanted, rung.samples) {
+            "; so near to what is asked that sampling alone could turn it"
+        } else {
+            ""
+        };
         (rung.verdict, rung.reason) = if let Some(trouble) = trouble(rung, &plan.policy) {
             (Verdict::RuledOut, trouble)
         } else if tried {
@@ -519,7 +535,7 @@ fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
             (
                 Verdict::TooWeak,
                 format!(
-                    "the chance that it shifts the casualty is {:.0} %{after}, under the {:.0} % asked",
+                    "the chance that it shifts the casualty is {:.0} %{after}, under the {:.0} % asked{close}",
                     best * 100.0,
                     wanted * 100.0
                 ),
@@ -535,7 +551,7 @@ fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
             first = Some(rung.method);
             (
                 Verdict::First,
-                format!("the least hazardous method that works{after}"),
+                format!("the least hazardous method that works{after}{close}"),
             )
         };
     }
@@ -551,6 +567,12 @@ fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
         );
     }
     order(rungs, first, tow_tried)
+}
+
+/// Whether a probability from so many samples could lie on the other side of `wanted`:
+/// its 90 % sampling error reaches that far.
+fn near(found: f64, wanted: f64, samples: usize) -> bool {
+    (found - wanted).abs() < 1.645 * standard_error(found, samples)
 }
 
 /// What a rig fails on, if anything: at the design load first, then by chance.
