@@ -1,6 +1,6 @@
 //! Why a brief could not be drawn.
 
-use crate::Figure;
+use crate::{ChanceFigure, Figure};
 
 /// Why a figure or brief could not be drawn.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -10,6 +10,14 @@ pub enum BriefError {
     NothingToDraw {
         /// The figure asked for.
         figure: Figure,
+        /// Why there is nothing, in words.
+        why: String,
+    },
+    /// The study by chance holds nothing for this figure.
+    #[error("nothing to draw for `{figure}`: {why}", figure = figure.name())]
+    NoChanceFigure {
+        /// The figure asked for.
+        figure: ChanceFigure,
         /// Why there is nothing, in words.
         why: String,
     },

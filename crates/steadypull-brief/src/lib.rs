@@ -26,12 +26,13 @@ mod picture;
 
 pub use error::BriefError;
 pub use figure::Figure;
+pub use figure::chance::ChanceFigure;
 pub use figure::signal::HandSignal;
 pub use html::html;
 pub use pdf::pdf;
 pub use picture::png;
 
-use steadypull_contract::answer::{Answer, DamperDesign};
+use steadypull_contract::answer::{Answer, Chance, DamperDesign};
 use steadypull_contract::show::Units;
 
 /// Width of a figure that stands alone.
@@ -44,26 +45,34 @@ const MARGIN: f64 = 16.0;
 
 /// One figure of an answer as an SVG document.
 pub fn figure(answer: &Answer, which: Figure, units: Units) -> Result<String, BriefError> {
-    let frame = figure::Frame {
+    let drawing = figure::draw(answer, which, frame(units))?;
+    Ok(alone(drawing, which.title(), which.name()))
+}
+
+/// One figure of a study by chance as an SVG document.
+pub fn chance_figure(
+    answer: &Chance,
+    which: ChanceFigure,
+    units: Units,
+) -> Result<String, BriefError> {
+    let drawing = figure::chance::draw(answer, which, frame(units))?;
+    Ok(alone(drawing, which.title(), which.name()))
+}
+
+/// The frame of a figure that stands alone.
+fn frame(units: Units) -> figure::Frame {
+    figure::Frame {
         width: WIDE - 2.0 * MARGIN,
         size: TEXT,
         units,
         notes: true,
-    };
-    let drawing = figure::draw(answer, which, frame)?;
-    Ok(alone(drawing, which.title(), which.name()))
+    }
 }
 
 /// Arrival energy by damper set-up, one panel a set-up, as an SVG document; `None`
 /// where nothing was worked out.
 pub fn damper_figure(design: &DamperDesign, units: Units) -> Option<String> {
-    let frame = figure::Frame {
-        width: WIDE - 2.0 * MARGIN,
-        size: TEXT,
-        units,
-        notes: true,
-    };
-    let drawing = figure::damper_set_ups::draw(design, frame)?;
+    let drawing = figure::damper_set_ups::draw(design, frame(units))?;
     Some(alone(drawing, DAMPER_TITLE, DAMPER_FIGURE))
 }
 

@@ -15,6 +15,9 @@ pub mod show;
 pub mod study;
 
 pub use answer_error::AnswerError;
+pub use assemble::chance::{
+    ChanceError, ChanceOptions, ChanceProgress, ChanceRuns, chance, in_draws,
+};
 pub use assemble::{anchors, answer_plan, design};
 pub use examples::EXAMPLES;
 pub use finite::non_finite;

@@ -7,7 +7,7 @@
 use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
-use crate::answer::Answer;
+use crate::answer::{Answer, Chance};
 use crate::printed::{
     DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer, LoadPathAnswer, LoweringAnswer,
     OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer, StandoffAnswer, SweepList, SweepSummary,
@@ -29,6 +29,7 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<LetGoAnswer>("let-go"),
         schema::<StandoffAnswer>("standoff"),
         schema::<LoweringAnswer>("lowering"),
+        schema::<Chance>("chance"),
         schema::<DampersAnswer>("dampers"),
         schema::<TetherAnswer>("tether"),
         schema::<Written>("written"),

@@ -158,6 +158,15 @@ pub fn percent(share: f64) -> String {
 
 pub use steadypull_engine::options::one_in;
 
+/// How many of a hundred a share is, such as `95` or `99.5`: for stated levels.
+pub fn of_100(share: f64) -> String {
+    let text = figures(share * 100.0);
+    match text.split_once('.') {
+        Some((whole, rest)) if rest.chars().all(|c| c == '0') => whole.into(),
+        _ => text,
+    }
+}
+
 /// A time, such as `0.32 s`.
 pub fn seconds(seconds: f64) -> String {
     // No model here tells times apart that are closer than this.

@@ -14,5 +14,6 @@ pub mod pull;
 pub mod rig;
 pub mod situation;
 pub mod source;
+pub mod study;
 mod table;
 pub mod units;

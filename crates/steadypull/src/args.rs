@@ -69,6 +69,8 @@ pub enum Command {
     Standoff(Planned),
     /// Lowering down a slope: holding force, hand, line, run-away, belay
     Lowering(Planned),
+    /// Chances: will it move, what breaks first, how far to stand, what drives it
+    Chance(Chance),
     /// The least dampers that keep what flies harmless, or that none will do
     Dampers(Dampers),
     /// The least tether that holds a part that lets go, or that none will do
@@ -90,6 +92,52 @@ pub enum Command {
 pub struct Planned {
     /// Plan file, or - for standard input
     pub plan: String,
+}
+
+/// The chances.
+#[derive(Debug, Group)]
+pub struct Chance {
+    /// Plan file, or - for standard input
+    pub plan: String,
+    /// Draws to make, whatever the error
+    #[arg(
+        long,
+        value_name = "N",
+        value_parser = clap::value_parser!(u64).range(1..=10_000_000),
+        conflicts_with_all = ["error", "most_runs"]
+    )]
+    pub runs: Option<u64>,
+    /// Go on until intervals are this narrow, half their width
+    #[arg(long, value_name = "E", default_value = "2%", value_parser = crate::command::error_share)]
+    pub error: f64,
+    /// But make no more draws than this
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = 4096,
+        value_parser = clap::value_parser!(u64).range(1..=10_000_000)
+    )]
+    pub most_runs: u64,
+    /// Seed of the draws (default: the plan's)
+    #[arg(long, value_name = "N")]
+    pub seed: Option<u32>,
+    /// Threads to use (default: all; the answer is the same)
+    #[arg(long, value_name = "N", value_parser = threads)]
+    pub threads: Option<usize>,
+    /// Folder for the figures, as SVG; made if it is not there
+    #[arg(short, long, value_name = "DIR")]
+    pub output: Option<PathBuf>,
+    /// Write each figure as a PNG picture as well
+    #[arg(long, requires = "output")]
+    pub png: bool,
+}
+
+fn threads(text: &str) -> Result<usize, String> {
+    let number: usize = text.parse().map_err(|_| "give a whole number")?;
+    match number {
+        1..=1024 => Ok(number),
+        _ => Err("from 1 to 1024".into()),
+    }
 }
 
 /// Dampers by design.

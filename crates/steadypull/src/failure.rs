@@ -1,8 +1,8 @@
 //! What went wrong, for people and for programs.
 
-use steadypull_contract::AnswerError;
 use steadypull_contract::plan_file::{PlanProblems, Problem};
 use steadypull_contract::printed::{Errors, InputError};
+use steadypull_contract::{AnswerError, ChanceError};
 
 use crate::report::Page;
 
@@ -46,6 +46,16 @@ impl Failure {
     /// The plan was read, but no answer came of it.
     pub fn of_answer(file: &str, error: &AnswerError) -> Self {
         Self::new(Some(file), &error.to_string(), None)
+    }
+
+    /// Nothing came of the study of a plan.
+    pub fn of_chance(file: &str, text: &str, error: &ChanceError) -> Self {
+        let hint = match error {
+            ChanceError::Plan(problems) => return Self::of_plan(file, text, problems),
+            ChanceError::NoRig(_) => Some("add the gear to the kit, or a `[rig]` to the plan"),
+            _ => None,
+        };
+        Self::new(Some(file), &error.to_string(), hint)
     }
 
     /// Anything else.

@@ -4,8 +4,9 @@ mod common;
 
 use common::{check_page, demo, file, folder, run, run_with};
 
-const COMMANDS: [&str; 12] = [
+const COMMANDS: [&str; 13] = [
     "check",
+    "chance",
     "situation",
     "options",
     "load-path",
@@ -56,7 +57,7 @@ fn help_names_every_command_and_fits() {
 #[test]
 fn bad_usage_ends_in_2() {
     let plan = demo();
-    let cases: [&[&str]; 12] = [
+    let cases: [&[&str]; 21] = [
         &[],
         &["chek", &plan],
         &["check"],
@@ -69,6 +70,15 @@ fn bad_usage_ends_in_2() {
         &["plot", &plan, "-o", "figures", "--figure", "nothing"],
         &["example", "nothing"],
         &["schema", "nothing"],
+        &["chance"],
+        &["chance", &plan, "--runs", "0"],
+        &["chance", &plan, "--runs", "many"],
+        &["chance", &plan, "--error", "2"],
+        &["chance", &plan, "--error", "0%"],
+        &["chance", &plan, "--runs", "64", "--error", "1%"],
+        &["chance", &plan, "--threads", "0"],
+        &["chance", &plan, "--seed", "-1"],
+        &["chance", &plan, "--png"],
     ];
     for args in cases {
         let ran = run(args);

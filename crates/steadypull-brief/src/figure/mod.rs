@@ -3,6 +3,7 @@
 //! A figure is drawn for the width and text size it will be read at, not
 //! scaled down: a phone, a page and a wide screen each get their own.
 
+pub(crate) mod chance;
 mod chart;
 pub(crate) mod damper_set_ups;
 mod force_time;
@@ -17,6 +18,7 @@ mod run_up_chances;
 mod run_up_window;
 pub(crate) mod signal;
 mod strands;
+mod tornado;
 pub(crate) mod winch_haul;
 
 use steadypull_contract::answer::{Answer, LoadPath, MethodName, Options};

@@ -8,6 +8,7 @@
 //! ground they are those of the plan file.
 
 mod anchors;
+mod chance;
 mod dampers;
 mod flying;
 mod let_go;
@@ -23,6 +24,10 @@ mod tether;
 mod winch;
 
 pub use anchors::{AnchorHold, AnchorKind};
+pub use chance::{
+    Chance, ChanceFlight, ChanceProbability, ChanceSample, ChanceVariable, ChanceZone, Driver,
+    Drivers, FirstToGo, QuantileAt, Quantiles, ReckonedChance, StoppedBy, ZoneContour,
+};
 pub use dampers::{
     AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DamperWish, DesignAccuracy,
     EnergySpread, GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint,

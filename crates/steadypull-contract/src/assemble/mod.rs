@@ -1,6 +1,7 @@
 //! From a plan to an answer: the engine's results in the contract's words.
 
 pub mod anchors;
+pub mod chance;
 pub mod design;
 mod findings;
 mod flying;

@@ -55,8 +55,18 @@ impl Pulls for SideBySide {
 /// What `work` makes of each item, in their order.
 #[cfg(not(target_arch = "wasm32"))]
 pub(super) fn side_by_side<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
-    let most = std::thread::available_parallelism().map_or(1, usize::from);
-    let threads = most.min(items.len()).max(1);
+    side_by_side_on(None, items, work)
+}
+
+/// The same on so many threads, where a number is given.
+#[cfg(not(target_arch = "wasm32"))]
+pub(super) fn side_by_side_on<T: Sync, R: Send>(
+    threads: Option<usize>,
+    items: &[T],
+    work: impl Fn(&T) -> R + Sync,
+) -> Vec<R> {
+    let there_are = || std::thread::available_parallelism().map_or(1, usize::from);
+    let threads = threads.unwrap_or_else(there_are).min(items.len()).max(1);
     // Dealt out in turn, so that every thread gets some of the long ones.
     let hand = |k: usize| -> Vec<(usize, R)> {
         let dealt = items.iter().enumerate().skip(k).step_by(threads);
@@ -82,6 +92,16 @@ pub(super) fn side_by_side<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R
 #[cfg(target_arch = "wasm32")]
 pub(super) fn side_by_side<T, R>(items: &[T], work: impl Fn(&T) -> R) -> Vec<R> {
     items.iter().map(work).collect()
+}
+
+/// The same; there are no threads here.
+#[cfg(target_arch = "wasm32")]
+pub(super) fn side_by_side_on<T, R>(
+    _threads: Option<usize>,
+    items: &[T],
+    work: impl Fn(&T) -> R,
+) -> Vec<R> {
+    side_by_side(items, work)
 }
 
 #[cfg(test)]

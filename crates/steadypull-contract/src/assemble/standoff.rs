@@ -83,7 +83,7 @@ pub(super) fn lowering_rule(policy: &Policy, lowered: Lowered) -> (Length, Strin
 
 /// The largest rule that applies: the policy's multiples of line length, never
 /// under one length of the longest line or the policy's least.
-fn rule(
+pub(super) fn rule(
     policy: &Policy,
     chosen: Option<&ChosenRig>,
     lowered: Option<Lowered>,
@@ -133,7 +133,7 @@ pub(super) fn points(corners: &[(f64, f64)]) -> Vec<PlanPoint> {
         .collect()
 }
 
-fn outlines(plan: &Plan, chosen: Option<&ChosenRig>, span: Length) -> Vec<Outline> {
+pub(super) fn outlines(plan: &Plan, chosen: Option<&ChosenRig>, span: Length) -> Vec<Outline> {
     if let Some((laid_out, scale)) = chosen.and_then(design_load) {
         return outlines::outlines(plan, laid_out, scale);
     }

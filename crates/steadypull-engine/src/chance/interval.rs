@@ -102,7 +102,7 @@ pub fn clopper_pearson(hits: u64, runs: u64, confidence: f64) -> Interval {
 ///
 /// With U the k-th least of n uniform values, the low rank has P(U ≤ p) and the high
 /// one P(U ≥ p) at (1 + confidence)/2. A rank below 1 or above n bounds nothing.
-pub(super) fn quantile_ranks(runs: u64, p: f64, confidence: f64) -> Interval {
+pub fn quantile_ranks(runs: u64, p: f64, confidence: f64) -> Interval {
     let n = runs as f64;
     let tail = 0.5 - 0.5 * confidence;
     let below = |k: f64| incomplete_beta(k, n + 1.0 - k, p);

@@ -19,7 +19,7 @@ mod values;
 mod window;
 
 pub use distribution::{Distribution, DistributionError};
-pub use interval::{Interval, clopper_pearson, wilson};
+pub use interval::{Interval, clopper_pearson, quantile_ranks, wilson};
 pub use log_normal::LogNormal;
 pub use moments::Moments;
 pub use normal::{normal_cdf, normal_quantile};

@@ -20,9 +20,9 @@ use crate::rig::{LoadPath, LoadedLink, Side};
 use crate::units::{Area, Duration, Energy, Force, Length, Mass};
 
 /// Spread of the launch direction, 1-sigma, up and to the side (assumed).
-pub(super) const DIRECTION_SPREAD_DEG: f64 = 5.0;
+pub(crate) const DIRECTION_SPREAD_DEG: f64 = 5.0;
 /// Spread of mass and tension at parting, 1-sigma of the logarithm (assumed).
-pub(super) const LOAD_SPREAD: f64 = 0.1;
+pub(crate) const LOAD_SPREAD: f64 = 0.1;
 /// Drag area of hardware by mass: a chunky fragment, coefficient 0.9 on the
 /// face of a steel lump of that mass (CV-INJ-10; density 7850 kg/m³).
 const DRAG_PER_FACE: f64 = 0.9;
@@ -123,6 +123,31 @@ impl Prepared {
     /// depend on each other, so a caller may run several at once.
     pub fn run(&self) -> Option<Result<Outcomes, LetGoError>> {
         self.twin.is_none().then(|| self.both())
+    }
+
+    /// The link that lets go.
+    pub(super) fn link(&self) -> &str {
+        &self.link
+    }
+
+    /// The end at which it lets go.
+    pub(super) fn at(&self) -> Side {
+        self.at
+    }
+
+    /// What flies, in words.
+    pub(super) fn flies(&self) -> &str {
+        &self.flies
+    }
+
+    /// Mass of hardware on the line's end.
+    pub(super) fn hardware(&self) -> Mass {
+        self.hardware
+    }
+
+    /// The run with the dampers and tethers planned.
+    pub(super) fn setup(&self) -> &Setup {
+        &self.planned
     }
 
     fn both(&self) -> Result<Outcomes, LetGoError> {
@@ -348,7 +373,7 @@ fn time_to_tell(setup: &Setup, injury: Energy) -> Duration {
 /// Energy return of a line, least and most: its material's range, or its own
 /// value where the plan gives another than the preset. What lets go is worked
 /// out at the most, since no measurement stands behind the middle.
-pub(super) fn return_range(line: &Line) -> (f64, f64) {
+pub(crate) fn return_range(line: &Line) -> (f64, f64) {
     let (low, taken, high) = line.material.preset().energy_return;
     let own = line.curve.energy_return;
     if own == taken {
@@ -639,7 +664,7 @@ fn scattered(path: &LoadPath, case: &Case, columns: &[Column; INPUTS], i: usize)
 /// slides after that is reported with the case, not drawn: with friction alone
 /// it comes to hundreds of metres along the line of pull, and no zone would say
 /// it better than words.
-fn in_plan(at: Side, outcome: &Outcome) -> Vec<(f64, f64)> {
+pub(super) fn in_plan(at: Side, outcome: &Outcome) -> Vec<(f64, f64)> {
     let far = outcome.far_point.get();
     let path = outcome
         .path

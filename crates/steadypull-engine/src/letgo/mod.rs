@@ -15,6 +15,7 @@ mod corner;
 mod damper;
 pub mod design;
 mod draw;
+pub mod drawn;
 mod ensemble;
 pub mod flight;
 pub mod flying;

@@ -14,6 +14,7 @@ mod rung_chances;
 mod window;
 mod window_words;
 
+pub(crate) use kinetic_study::kinetic_setup;
 pub use kinetic_study::{KineticStudy, Repeat, SHIFT, kinetic_study};
 pub use ladder::{Ladder, ladder};
 pub use probability::Probability;

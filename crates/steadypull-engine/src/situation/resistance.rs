@@ -158,26 +158,37 @@ impl ForceRange {
 
 /// The resistance of `casualty` after `treatment`, with samples from `seed`.
 pub fn resistance(casualty: &Casualty, treatment: Treatment, seed: u64) -> Resistance {
+    let terms = terms(casualty, treatment);
+    let samples = sample(&terms, seed);
+    Resistance {
+        terms,
+        fixed_end: has_fixed_end(casualty, treatment),
+        fast_suction: fast_suction(casualty),
+        samples,
+    }
+}
+
+/// The terms of the resistance of `casualty` after `treatment`.
+pub fn terms(casualty: &Casualty, treatment: Treatment) -> Vec<Term> {
     let mut terms = vec![ground(casualty, treatment)];
     terms.extend(suction(casualty, treatment));
     terms.extend(grade(casualty));
     terms.extend(held(casualty, treatment));
     terms.extend(damage(casualty));
     terms.extend(own_drive(casualty));
-    let fixed_end = !treatment.dug
-        && casualty
-            .held_by
-            .as_ref()
-            .is_some_and(|h| h.yields_at.is_none());
-    let fast_suction = handbook::suction_time_factor(FAST_PULL, casualty.stuck_for)
-        / handbook::suction_time_factor(SLOW_PULL, casualty.stuck_for);
-    let samples = sample(&terms, seed);
-    Resistance {
-        terms,
-        fixed_end,
-        fast_suction,
-        samples,
-    }
+    terms
+}
+
+/// Whether something holds it, after `treatment`, that does not yield.
+pub fn has_fixed_end(casualty: &Casualty, treatment: Treatment) -> bool {
+    let held = casualty.held_by.as_ref();
+    !treatment.dug && held.is_some_and(|h| h.yields_at.is_none())
+}
+
+/// Suction in a fast pull over suction in a slow one.
+pub fn fast_suction(casualty: &Casualty) -> f64 {
+    handbook::suction_time_factor(FAST_PULL, casualty.stuck_for)
+        / handbook::suction_time_factor(SLOW_PULL, casualty.stuck_for)
 }
 
 impl Resistance {

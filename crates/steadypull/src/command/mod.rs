@@ -1,6 +1,7 @@
 //! One command a file; each returns what is printed and the exit code.
 
 mod brief;
+mod chance;
 mod design;
 mod example;
 mod planned;
@@ -9,6 +10,7 @@ mod schema;
 mod sweep;
 
 pub use brief::{BriefFile, brief_file};
+pub use chance::error_share;
 pub use example::{ExamplePlan, example_named};
 pub use plot::figure_named;
 pub use schema::schema_named;
@@ -70,6 +72,7 @@ pub fn run(args: &Args) -> Result<Done, Failure> {
         Command::LetGo(of) => area(&of.plan, Area::LetGo),
         Command::Standoff(of) => area(&of.plan, Area::Standoff),
         Command::Lowering(of) => area(&of.plan, Area::Lowering),
+        Command::Chance(asked) => chance::run(asked, units, json),
         Command::Dampers(of) => design::dampers(of, units, json),
         Command::Tether(of) => design::tether(of, units, json),
         Command::Brief(brief) => brief::run(brief, units, json),

@@ -1,13 +1,12 @@
 //! What the report is about.
 
-use steadypull_contract::answer::Answer;
+use steadypull_contract::answer::PlanSummary;
 use steadypull_contract::show::Units;
 
 use super::Page;
 
 /// Writes the plan's title, place and vehicles.
-pub fn write(page: &mut Page, answer: &Answer, units: Units) {
-    let plan = &answer.plan;
+pub fn write(page: &mut Page, plan: &PlanSummary, units: Units) {
     page.sides(&format!("STEADYPULL  {}", plan.title), "");
     let vehicle = |name: &str, mass_kg| format!("{name}, {}", units.mass(mass_kg));
     if let Some(place) = &plan.place {

@@ -7,6 +7,7 @@
 mod assumed;
 mod bar;
 mod cautions;
+mod chance;
 mod dampers;
 mod findings;
 #[cfg(test)]
@@ -32,6 +33,7 @@ use steadypull_contract::printed::{DampersAnswer, TetherAnswer};
 use steadypull_contract::show::Units;
 
 use crate::area::Area;
+pub use chance::chance;
 pub use page::Page;
 
 /// How much a section says.
@@ -46,7 +48,7 @@ pub enum Detail {
 /// The whole answer.
 pub fn check(answer: &Answer, units: Units) -> String {
     let mut page = Page::default();
-    head::write(&mut page, answer, units);
+    head::write(&mut page, &answer.plan, units);
     verdict::write(&mut page, answer);
     for area in areas(answer) {
         section(&mut page, answer, units, area, Detail::Short);
@@ -85,7 +87,7 @@ fn areas(answer: &Answer) -> Vec<Area> {
 /// One area in full, with what must never be cut away from it.
 pub fn area(answer: &Answer, units: Units, area: Area) -> String {
     let mut page = Page::default();
-    head::write(&mut page, answer, units);
+    head::write(&mut page, &answer.plan, units);
     verdict::headline(&mut page, answer);
     section(&mut page, answer, units, area, Detail::Full);
     findings::write(&mut page, &answer.findings);

@@ -4,6 +4,7 @@
 //! one drawing with its distances; a rig laid out on the ground is two, itself
 //! with its tensions and then the zone round it, each to its own scale.
 
+pub(super) mod chance_zone;
 mod danger;
 mod distances;
 mod ground;

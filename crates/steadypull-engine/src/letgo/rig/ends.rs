@@ -215,7 +215,7 @@ impl FreeEndOf {
     }
 
     /// The node at which its line ends.
-    fn far(&self, scene: &Scene) -> usize {
+    pub fn far(&self, scene: &Scene) -> usize {
         let stops = &scene.graph.runs[self.run].stops;
         if self.to_last {
             stops[stops.len() - 1].node

@@ -8,6 +8,7 @@
 
 mod area;
 mod causes;
+mod drawn;
 mod ends;
 mod holding;
 mod parting;
@@ -22,6 +23,7 @@ mod throw;
 mod zone;
 
 pub use area::DangerArea;
+pub use drawn::{RigFlights, RigItem, RigLaunch};
 pub use parting::{Flight, FlightSort, FreedRun, Holding, Parting};
 pub use partings::{Partings, partings};
 pub use scatter::{Group, RigScatter, rig_scatter};

@@ -87,15 +87,15 @@ pub fn partings(plan: &Plan, graph: &Graph, solved: &Solved) -> Partings {
 }
 
 /// A cause with its consequences, the flights not yet run.
-struct Draft {
-    cause: Cause,
-    share: f64,
+pub(super) struct Draft {
+    pub cause: Cause,
+    pub share: f64,
     left: Left,
-    ends: Vec<FreeEndOf>,
-    throws: Vec<Throw>,
+    pub ends: Vec<FreeEndOf>,
+    pub throws: Vec<Throw>,
 }
 
-fn draft(scene: &Scene, cause: Cause) -> Option<Draft> {
+pub(super) fn draft(scene: &Scene, cause: Cause) -> Option<Draft> {
     if !(cause.load_n.is_finite() && cause.load_n > 0.0) {
         return None;
     }

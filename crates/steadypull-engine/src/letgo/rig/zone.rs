@@ -134,7 +134,7 @@ pub fn rig_zone(plan: &Plan, graph: &Graph, solved: &Solved, scatter: &RigScatte
 }
 
 /// The largest rule that applies.
-fn rig_rule(scene: &Scene) -> RigRule {
+pub(super) fn rig_rule(scene: &Scene) -> RigRule {
     let policy = &scene.plan.policy;
     let lengths: Vec<Length> = (0..scene.graph.runs.len())
         .map(|r| scene.solved.paid_out(r))
@@ -170,7 +170,7 @@ fn spot(p: [f64; 3]) -> Spot {
 }
 
 /// One around every part of line.
-fn capsules(scene: &Scene, radius: f64) -> Vec<Capsule> {
+pub(super) fn capsules(scene: &Scene, radius: f64) -> Vec<Capsule> {
     let parts = scene.graph.runs.iter().flat_map(|run| run.stops.windows(2));
     parts
         .map(|w| Capsule {
@@ -182,7 +182,7 @@ fn capsules(scene: &Scene, radius: f64) -> Vec<Capsule> {
 }
 
 /// The middle of all the line.
-fn middle(capsules: &[Capsule]) -> Spot {
+pub(super) fn middle(capsules: &[Capsule]) -> Spot {
     let (mut sum, mut all) = ((0.0, 0.0), 0.0);
     for c in capsules {
         let length = from_line(c.a, c.b, c.b).0.max(1e-6);
@@ -243,7 +243,7 @@ impl Edge {
 }
 
 /// Distance to the nearest part of line, and the node if it is nearest at one.
-fn nearest(scene: &Scene, p: Spot) -> (f64, Option<usize>) {
+pub(super) fn nearest(scene: &Scene, p: Spot) -> (f64, Option<usize>) {
     let mut best = (f64::INFINITY, None);
     for run in &scene.graph.runs {
         for w in run.stops.windows(2) {

@@ -1,0 +1,252 @@
+//! What a study says, in words that say no more than it knows.
+
+use steadypull_engine::plan::Plan;
+
+use super::rigged::StudiedRig;
+use crate::answer::{Chance, ChanceProbability, Severity, StoppedBy};
+use crate::show::{Units, of_100};
+
+/// How often something happens, such as `between 91 and 95 of 100`.
+pub fn of_draws(p: &ChanceProbability) -> String {
+    if p.hits == 0 {
+        return format!("{}, and never in {} draws", at_most(p.high), p.draws);
+    }
+    if p.hits == p.draws {
+        return format!("{}, and always in {} draws", at_least(p.low), p.draws);
+    }
+    let per = scale(p.estimate.min(1.0 - p.estimate));
+    let low = (p.low * per).floor();
+    let high = (p.high * per).ceil();
+    let per = thousands(per);
+    if low <= 0.0 {
+        format!("in fewer than {} of {per} pulls", thousands(high.max(1.0)))
+    } else {
+        format!(
+            "in between {} and {} of {per} pulls",
+            thousands(low),
+            thousands(high)
+        )
+    }
+}
+
+/// An upper bound, such as `in fewer than 2 of 1000 pulls`.
+pub fn at_most(high: f64) -> String {
+    let per = scale(high);
+    format!(
+        "in fewer than {} of {} pulls",
+        thousands((high * per).ceil().max(1.0)),
+        thousands(per)
+    )
+}
+
+fn at_least(low: f64) -> String {
+    let per = scale(1.0 - low);
+    format!(
+        "in more than {} of {} pulls",
+        thousands((low * per).floor()),
+        thousands(per)
+    )
+}
+
+/// Of how many to tell a share, so that it is a few of them at least.
+fn scale(rare: f64) -> f64 {
+    [100.0, 1000.0, 10_000.0, 100_000.0]
+        .into_iter()
+        .find(|per| rare * per >= 2.0)
+        .unwrap_or(1_000_000.0)
+}
+
+fn thousands(n: f64) -> String {
+    let text = format!("{n:.0}");
+    if text.len() <= 4 {
+        return text;
+    }
+    let (head, tail) = text.split_at(text.len() - 3);
+    format!("{head} {tail}")
+}
+
+/// One line that says what to do with the rig.
+pub(super) fn headline(plan: &Plan, answer: &Chance) -> String {
+    let critical = |f: &&crate::answer::Finding| f.severity == Severity::Critical;
+    if let Some(worst) = answer.findings.iter().find(critical) {
+        let why = match worst.code.as_str() {
+            "refused-part" => "a part of it may never carry a recovery load",
+            "held-fast" => "the casualty is held fast",
+            "parting-likely" => "a part lets go too often",
+            _ => "a part is overloaded too often",
+        };
+        return format!("DO NOT PULL with this rig: {why}");
+    }
+    let wanted = plan.policy.shift_probability;
+    if answer.moves.high < wanted {
+        "This rig will probably not move it".into()
+    } else if answer.moves.low < wanted {
+        "Whether this rig moves it often enough is not settled by so few draws".into()
+    } else {
+        "This rig will probably move it; stand back as far as the zone says".into()
+    }
+}
+
+/// What an instructor reads first.
+pub(super) fn summary(answer: &Chance) -> Vec<String> {
+    let mut said = vec![format!("It moves {}.", of_draws(&answer.moves))];
+    if let Some(passes) = &answer.passes_wll {
+        said.push(format!(
+            "A part passes its working load limit {}.",
+            of_draws(passes)
+        ));
+    }
+    match &answer.lets_go {
+        Some(lets_go) => said.push(format!("A part lets go {}.", of_draws(lets_go))),
+        None => {
+            said.push("No part has a stated strength: nothing is known of what lets go.".into())
+        }
+    }
+    said.extend(first(answer));
+    said.push(stand_back(answer));
+    said.extend(drives(answer));
+    said
+}
+
+fn first(answer: &Chance) -> Option<String> {
+    let first = answer.first_to_go.first()?;
+    let lets_go = answer.lets_go?;
+    if first.probability.hits == 0 {
+        return None;
+    }
+    Some(format!(
+        "First to go: {}, in {} of the {} draws in which a part did.",
+        first.part, first.probability.hits, lets_go.hits
+    ))
+}
+
+fn stand_back(answer: &Chance) -> String {
+    let zone = &answer.zone;
+    let length = |m: f64| Units::Metric.length(m);
+    if !zone.computed_governs {
+        return format!(
+            "Stand back {} from every line: the rule; what flies comes down inside it {}.",
+            length(zone.rule_m),
+            share_words(zone.quantile)
+        );
+    }
+    format!(
+        "Stand back up to {} from the nearest line, as the zone is drawn (band {} to {}); the \
+         rule alone would be {}.",
+        length(zone.furthest_m),
+        length(zone.furthest_inner_m),
+        length(zone.furthest_outer_m),
+        length(zone.rule_m)
+    )
+}
+
+fn share_words(quantile: f64) -> String {
+    format!("in {} of 100 let-gos of each part", of_100(quantile))
+}
+
+fn drives(answer: &Chance) -> Option<String> {
+    let strongest = |i: usize| {
+        let of = answer.drivers.get(i)?;
+        let first = of.drivers.first().filter(|d| d.total > 0.05)?;
+        Some(format!("{} by {}", of.result, first.what))
+    };
+    let said: Vec<String> = (0..answer.drivers.len()).filter_map(strongest).collect();
+    (!said.is_empty()).then(|| format!("Driven most: {}.", said.join("; ")))
+}
+
+/// What to know about the numbers.
+pub(super) fn notes(plan: &Plan, rig: &StudiedRig, answer: &Chance) -> Vec<String> {
+    let sample = &answer.sample;
+    let mut said = vec![format!(
+        "Intervals hold the true value of this model in {} of 100 studies like this one; they \
+         say nothing of whether the model or its inputs are right.",
+        of_100(sample.confidence)
+    )];
+    said.push(match sample.stopped {
+        StoppedBy::Interrupt => format!(
+            "INTERRUPTED after {} draws: every interval is as wide as those draws leave it.",
+            sample.draws
+        ),
+        StoppedBy::MostDraws => format!(
+            "Stopped at the most draws allowed, {}, before the error asked for was reached.",
+            sample.draws
+        ),
+        StoppedBy::Error => format!(
+            "Stopped by itself after {} draws: the error asked for was reached.",
+            sample.draws
+        ),
+        StoppedBy::Count => format!("{} draws, as asked.", sample.draws),
+    });
+    said.push(
+        "Inputs are drawn independently: a wetter site lowers grip and raises mire together, \
+         which this does not know."
+            .into(),
+    );
+    said.push(
+        "The rig fails at the first part to be exceeded; what the others do after that is not \
+         followed."
+            .into(),
+    );
+    if answer.if_a_part_lets_go.is_some() {
+        said.push(flights(rig));
+    }
+    if answer.dug_first {
+        said.push("The casualty is dug out first, as the verdict on this method assumes.".into());
+    }
+    if rig.rigged.path.proposed {
+        said.push("The rig is the tool's proposal: the plan gives none.".into());
+    }
+    if answer.brings_n.is_some() && plan.tug.winch.is_some() {
+        said.push("A winch is taken to pull what it is rated for on the layer in use.".into());
+    }
+    said
+}
+
+fn flights(rig: &StudiedRig) -> String {
+    if rig.rigged.path.laid_out.is_some() {
+        "Each thing that could fly is let go at the load of its draw, whether or not a part lets \
+         go there; speed and energy are as it leaves."
+            .into()
+    } else {
+        "Each part is let go at the load of its draw, whether or not one lets go there; speed \
+         and energy are as the hardware passes the far recovery point."
+            .into()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn p(estimate: f64, low: f64, high: f64, hits: u64, draws: u64) -> ChanceProbability {
+        ChanceProbability {
+            estimate,
+            low,
+            high,
+            hits,
+            draws,
+        }
+    }
+
+    #[test]
+    fn chances_are_told_as_so_many_of_a_round_number() {
+        let told = of_draws(&p(0.93, 0.912, 0.948, 1905, 2048));
+        assert_eq!(told, "in between 91 and 95 of 100 pulls");
+        let rare = of_draws(&p(0.0024, 0.001, 0.005, 5, 2048));
+        assert_eq!(rare, "in between 1 and 5 of 1000 pulls");
+    }
+
+    #[test]
+    fn never_seen_is_not_never() {
+        let none = of_draws(&p(0.0, 0.0, 0.001_46, 0, 2048));
+        assert_eq!(
+            none,
+            "in fewer than 15 of 10 000 pulls, and never in 2048 draws"
+        );
+        let all = of_draws(&p(1.0, 0.998_5, 1.0, 2048, 2048));
+        assert_eq!(
+            all,
+            "in more than 9985 of 10 000 pulls, and always in 2048 draws"
+        );
+    }
+}

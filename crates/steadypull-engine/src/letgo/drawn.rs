@@ -1,0 +1,213 @@
+//! A let-go as it falls out in one draw of everything that is not known.
+//!
+//! What it answers: given the pull at which a part lets go and the draw of direction,
+//! energy return, masses, grip and friction, the run that tells what comes back.
+//! The things that could fly are prepared once; a draw only changes numbers in them.
+//! A rig laid out on the ground has its own in [`super::rig`].
+
+use super::cases::{SCATTER_S, in_plan, prepared, return_range};
+use super::{HeldEnd, Outcome, Setup};
+use crate::line::Law;
+use crate::plan::Plan;
+use crate::rig::{LinkKind, LoadPath, Side, load_links};
+use crate::units::{Angle, Duration, Force, Length, Mass};
+
+/// Segments of a drawn run: hardware speed within 1 % of 64 segments (test
+/// `drawn_runs_are_converged`).
+pub const SEGMENTS: usize = 16;
+/// Pull at which what could fly is looked up; nothing of it depends on the size.
+const LOOK_UP_PULL: Force = Force::new(1e3);
+
+/// One draw of what a let-go does not know.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LetGoDraw {
+    /// Pull at the casualty when a part lets go.
+    pub pull: Force,
+    /// Launch direction above the line of pull.
+    pub up: Angle,
+    /// Launch direction to the left of the line of pull.
+    pub left: Angle,
+    /// Place of the energy return in its range: 0 the least, 1 the most.
+    pub energy_return: f64,
+    /// Mass of what flies over its stated mass.
+    pub hardware: f64,
+    /// Grip of dampers over that stated.
+    pub damper_grip: f64,
+    /// Strength of tethers over that stated.
+    pub tether_strength: f64,
+    /// Friction of the ground.
+    pub friction: f64,
+    /// Mass of the casualty over that stated.
+    pub casualty_mass: f64,
+    /// Mass of the tug over that stated.
+    pub tug_mass: f64,
+}
+
+/// Something that flies from a straight rig if a link lets go.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StraightItem {
+    /// The links that leave the same thing to fly.
+    pub links: Vec<String>,
+    /// The end at which they let go.
+    pub at: Side,
+    /// What flies, in words.
+    pub flies: String,
+    /// Mass of hardware on the line's end.
+    pub hardware: Mass,
+    setup: Setup,
+}
+
+/// Everything that could fly from a straight rig.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StraightFlights {
+    /// One a thing that flies.
+    pub items: Vec<StraightItem>,
+    /// Law, range of energy return of each line, casualty to tug.
+    lines: Vec<(Law, (f64, f64))>,
+    line_share: f64,
+    weakest_n: f64,
+    span: Length,
+}
+
+impl StraightFlights {
+    /// Of the straight rig `path`.
+    pub fn new(plan: &Plan, path: &LoadPath) -> Self {
+        let loaded = load_links(&path.links, LOOK_UP_PULL, path.method, &plan.policy);
+        let mut items: Vec<StraightItem> = Vec::new();
+        for case in prepared(plan, path, &loaded) {
+            let (link, at, hardware) = (case.link(), case.at(), case.hardware());
+            let twin = items
+                .iter_mut()
+                .find(|i| i.at == at && i.hardware == hardware);
+            match twin {
+                Some(twin) => twin.links.push(link.into()),
+                None => items.push(StraightItem {
+                    links: vec![link.into()],
+                    at,
+                    flies: case.flies().into(),
+                    hardware,
+                    setup: case.setup().clone(),
+                }),
+            }
+        }
+        let laws = path.line_laws();
+        let is_line =
+            |l: &&crate::rig::Link| matches!(l.kind, LinkKind::Line | LinkKind::KineticLine);
+        Self {
+            items,
+            weakest_n: laws
+                .iter()
+                .map(|(law, _)| law.breaking_n())
+                .fold(f64::MAX, f64::min),
+            lines: laws
+                .into_iter()
+                .zip(&path.lines)
+                .map(|((law, _), line)| (law, return_range(line)))
+                .collect(),
+            line_share: path
+                .links
+                .iter()
+                .find(is_line)
+                .map_or(1.0, |l| l.load_share),
+            span: path.line_length(),
+        }
+    }
+
+    /// The run of item `item` in `draw`.
+    pub fn setup(&self, item: usize, draw: &LetGoDraw) -> Setup {
+        let StraightItem { at, setup, .. } = &self.items[item];
+        let mut setup = setup.clone();
+        setup.segments = SEGMENTS.max(setup.lines.len());
+        setup.max_time = setup.max_time.min(Duration::new(SCATTER_S));
+        let tension_n = (draw.pull.get() * self.line_share).min(self.weakest_n);
+        let unloading = |(law, (low, high)): &(Law, (f64, f64))| {
+            let back = low + (high - low) * draw.energy_return;
+            law.with_energy_return(back)
+                .unloading(law.strain_at(tension_n))
+        };
+        let mut unloadings: Vec<_> = self.lines.iter().map(unloading).collect();
+        if *at == Side::Casualty {
+            unloadings.reverse();
+        }
+        for (part, unloading) in setup.lines.iter_mut().zip(unloadings) {
+            part.unloading = unloading;
+        }
+        vary(&mut setup, draw, *at == Side::Casualty);
+        setup
+    }
+
+    /// Where things are or come down in plan: x from the casualty's recovery point
+    /// towards the tug, y to the left, m.
+    pub fn landings(&self, item: usize, outcome: &Outcome) -> Vec<(f64, f64)> {
+        in_plan(self.items[item].at, outcome)
+    }
+
+    /// From the casualty's recovery point to the tug's.
+    pub fn span(&self) -> Length {
+        self.span
+    }
+}
+
+/// What of a draw is alike for every rig; `tug_holds` where the far end is the tug's.
+pub(super) fn vary(setup: &mut Setup, draw: &LetGoDraw, tug_holds: bool) {
+    setup.elevation = draw.up;
+    setup.azimuth = draw.left;
+    setup.hardware.mass = setup.hardware.mass * draw.hardware;
+    for damper in &mut setup.dampers {
+        damper.slips_at = damper.slips_at * draw.damper_grip;
+    }
+    for tether in &mut setup.tethers {
+        tether.mbs = tether.mbs * draw.tether_strength;
+    }
+    if let Some(ground) = &mut setup.ground {
+        ground.friction = draw.friction;
+    }
+    if let HeldEnd::Vehicle { mass, .. } = &mut setup.held {
+        let times = if tug_holds {
+            draw.tug_mass
+        } else {
+            draw.casualty_mass
+        };
+        *mass = *mass * times;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::letgo::{Hardware, LinePart, run};
+    use crate::line::Material;
+    use crate::units::LineMass;
+
+    #[test]
+    fn drawn_runs_are_converged() {
+        let curve = Material::NylonWebbing.curve().unwrap();
+        let law = Law::new(
+            &curve,
+            Force::from_tf(9.0),
+            &Default::default(),
+            Material::NylonWebbing,
+        );
+        for (tonnes, kg) in [(1.0, 1.5), (4.0, 2.0), (9.0, 0.5)] {
+            let part = LinePart {
+                length: Length::new(9.0),
+                mass_per_length: LineMass::new(0.55),
+                unloading: law.unloading(law.strain_at(Force::from_tf(tonnes).get())),
+                diameter: Length::new(0.03),
+                joint_mass: Mass::ZERO,
+            };
+            let speed = |segments| {
+                let hardware = Hardware {
+                    mass: Mass::new(kg),
+                    drag_area: super::super::cases::drag_area(Mass::new(kg)),
+                };
+                let mut setup = Setup::new(vec![part], hardware);
+                setup.segments = segments;
+                setup.max_time = Duration::new(0.1);
+                run(&setup).unwrap().launch.speed.get()
+            };
+            let ratio = speed(SEGMENTS) / speed(64);
+            assert!((ratio - 1.0).abs() < 0.01, "{tonnes} t, {kg} kg: {ratio}");
+        }
+    }
+}

@@ -1,0 +1,167 @@
+//! What could fly, from a straight rig or one laid out on the ground, in one way of
+//! asking.
+
+use super::{Flown, Levels, Rigged, Role, ZoneFrame, variables as spread};
+use crate::letgo::drawn::{LetGoDraw, StraightFlights};
+use crate::letgo::rig::{RigFlights, RigLaunch};
+use crate::letgo::{Outcome, Setup};
+use crate::plan::Plan;
+use crate::rig::Side;
+use crate::units::{Angle, Force, Length};
+
+/// Something that could fly.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FlyingItem {
+    /// The parts that leave it to fly.
+    pub parts: Vec<String>,
+    /// What flies, in words.
+    pub words: String,
+    /// From which end or place, the same for every draw of a plan's numbers.
+    pub(super) end: String,
+}
+
+/// Everything that could fly.
+pub(super) enum Flights<'a> {
+    Straight(StraightFlights),
+    LaidOut(RigFlights<'a>),
+}
+
+/// A let-go to be worked out.
+pub(super) enum Launch {
+    /// By this run.
+    Run(Box<Setup>),
+    /// Already known.
+    Known(Flown),
+}
+
+impl<'a> Flights<'a> {
+    pub fn new(plan: &'a Plan, rigged: &'a Rigged) -> Self {
+        match &rigged.path.laid_out {
+            Some(rig) => Self::LaidOut(RigFlights::new(plan, rig, rigged.reference)),
+            None => Self::Straight(StraightFlights::new(plan, &rigged.path)),
+        }
+    }
+
+    pub fn items(&self) -> Vec<FlyingItem> {
+        match self {
+            Self::Straight(all) => {
+                let of = |i: &crate::letgo::drawn::StraightItem| FlyingItem {
+                    parts: i.links.clone(),
+                    words: match i.at {
+                        Side::Casualty => format!("{}, from the casualty's end", i.flies),
+                        _ => format!("{}, from the tug's end", i.flies),
+                    },
+                    end: format!("{:?}", i.at),
+                };
+                all.items.iter().map(of).collect()
+            }
+            Self::LaidOut(all) => {
+                let of = |i: &crate::letgo::rig::RigItem| FlyingItem {
+                    parts: i.parts.clone(),
+                    words: i.flies.clone(),
+                    end: i.end.clone(),
+                };
+                all.items.iter().map(of).collect()
+            }
+        }
+    }
+
+    /// Items that fly if `part` lets go.
+    pub fn of_part(&self, part: &str) -> Vec<usize> {
+        let has = |parts: &[String]| parts.iter().any(|p| p == part);
+        match self {
+            Self::Straight(all) => places(&all.items, |i| has(&i.links)),
+            Self::LaidOut(all) => places(&all.items, |i| has(&i.parts)),
+        }
+    }
+
+    pub fn launch(&self, item: usize, draw: &LetGoDraw) -> Launch {
+        match self {
+            Self::Straight(all) => Launch::Run(Box::new(all.setup(item, draw))),
+            Self::LaidOut(all) => match all.launch(item, draw) {
+                RigLaunch::Chain(setup) => Launch::Run(setup),
+                RigLaunch::Thrown(speed, energy, places) => Launch::Known(Flown {
+                    item,
+                    speed_m_s: speed.get(),
+                    energy_j: energy.get(),
+                    reach_m: furthest(&places, |p| all.off_line(p).get()),
+                    places,
+                }),
+            },
+        }
+    }
+
+    pub fn flown(&self, item: usize, draw: &LetGoDraw, outcome: &Outcome) -> Flown {
+        match self {
+            Self::Straight(all) => {
+                let places = all.landings(item, outcome);
+                let arrival = outcome.arrival;
+                Flown {
+                    item,
+                    speed_m_s: arrival.map_or(0.0, |a| a.speed.get()),
+                    energy_j: arrival.map_or(0.0, |a| a.energy.get()),
+                    reach_m: furthest(&places, |p| self.off_line(p).get()),
+                    places,
+                }
+            }
+            Self::LaidOut(all) => {
+                let places = all.landings(item, outcome);
+                let (speed, energy) = all.leaves(item, draw, outcome);
+                Flown {
+                    item,
+                    speed_m_s: speed.get(),
+                    energy_j: energy.get(),
+                    reach_m: furthest(&places, |p| all.off_line(p).get()),
+                    places,
+                }
+            }
+        }
+    }
+
+    /// Distance of a place in plan, m, from the nearest part of line.
+    pub fn off_line(&self, (x, y): (f64, f64)) -> Length {
+        match self {
+            Self::Straight(all) => {
+                let span = all.span().get();
+                Length::new(libm::hypot(x - x.clamp(0.0, span), y))
+            }
+            Self::LaidOut(all) => all.off_line((x, y)),
+        }
+    }
+
+    /// The zone's frame; `rule` is the rule distance of a straight rig.
+    pub fn frame(&self, rule: Length) -> ZoneFrame {
+        match self {
+            Self::Straight(all) => ZoneFrame::straight(all.span(), rule),
+            Self::LaidOut(all) => ZoneFrame::laid_out(all),
+        }
+    }
+}
+
+fn places<T>(items: &[T], has: impl Fn(&T) -> bool) -> Vec<usize> {
+    let found = items.iter().enumerate().filter(|(_, item)| has(item));
+    found.map(|(i, _)| i).collect()
+}
+
+fn furthest(places: &[(f64, f64)], away: impl Fn((f64, f64)) -> f64) -> f64 {
+    let finite = places.iter().filter(|p| p.0.is_finite() && p.1.is_finite());
+    finite.map(|p| away(*p)).fold(0.0, f64::max)
+}
+
+/// What a draw says of a let-go at `pull`.
+pub(super) fn let_go_draw(levels: &Levels, pull: Force) -> LetGoDraw {
+    let of = |role, d: crate::chance::Distribution| d.quantile(levels.of(role));
+    LetGoDraw {
+        pull,
+        // As likely a little down as up; down it meets the ground at once.
+        up: Angle::new(of(Role::LaunchUp, spread::direction()).abs()),
+        left: Angle::new(of(Role::LaunchLeft, spread::direction())),
+        energy_return: levels.of(Role::EnergyReturn),
+        hardware: of(Role::HardwareMass, spread::hardware()),
+        damper_grip: of(Role::DamperGrip, spread::damper_grip()),
+        tether_strength: of(Role::TetherStrength, spread::tether_strength()),
+        friction: of(Role::GroundFriction, spread::friction()),
+        casualty_mass: of(Role::CasualtyMass, spread::mass(1.0)),
+        tug_mass: of(Role::TugMass, spread::mass(1.0)),
+    }
+}

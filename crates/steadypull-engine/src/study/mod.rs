@@ -1,0 +1,37 @@
+//! A recovery under everything that is not known: how likely it is to work, to break,
+//! what breaks first, how far things fly, and what drives all that.
+//!
+//! - [`Variable`], [`variables`]: what is uncertain about a plan and its rig, by kind
+//!   and source.
+//! - [`Model`]: the plan made ready; one draw of every variable gives one [`Drawn`].
+//! - [`Totals`]: what many draws come to, in memory that does not grow with them.
+//! - [`ZoneTally`]: where things come down, ray by ray.
+//!
+//! One draw of all variables is one whole recovery: the resistance met, what the tug
+//! brings to bear, the load on every link against its limits and against a drawn
+//! strength of it, the first link to go if one does, and a let-go at the load of that
+//! draw. The rig fails at the first link to be exceeded. The variables are taken as
+//! independent: a wetter site lowers grip and raises mire together, which this does
+//! not know.
+
+mod drawn;
+mod flights;
+mod model;
+mod prepared;
+mod role;
+mod totals;
+mod variable;
+mod variables;
+mod zone_frame;
+mod zone_tally;
+
+pub use drawn::{Drawn, Flown};
+pub use flights::FlyingItem;
+pub use model::{Model, Row, StudyError};
+pub use prepared::Rigged;
+pub use role::{Levels, Role};
+pub use totals::{ItemTotals, Totals};
+pub use variable::{Group, Variable};
+pub use variables::variables;
+pub use zone_frame::ZoneFrame;
+pub use zone_tally::{Contour, ZoneTally};

@@ -1,0 +1,69 @@
+//! What an uncertain input does in a recovery, and the levels drawn for all of them.
+
+use crate::situation::TermKind;
+
+/// What an uncertain input does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Role {
+    /// Size of a term of the resistance; rolling and mire are one, the ground.
+    Term(TermKind),
+    /// Mass of the casualty over that stated.
+    CasualtyMass,
+    /// Mass of the tug over that stated.
+    TugMass,
+    /// Coefficient of grip of the tug.
+    TugGrip,
+    /// Speed driven over that wanted.
+    RunUp,
+    /// Slack laid out over that wanted.
+    Slack,
+    /// Place of the lines' energy return in its range.
+    EnergyReturn,
+    /// Stretch of the lines in the pull over that taken.
+    Stretch,
+    /// Strength of the part with this number.
+    Strength(usize),
+    /// Which of the things that could fly does, if a part lets go.
+    WhichItem,
+    /// Launch direction above the line of pull.
+    LaunchUp,
+    /// Launch direction to the left of it.
+    LaunchLeft,
+    /// Mass of what flies over that stated.
+    HardwareMass,
+    /// Grip of dampers on the line over that stated.
+    DamperGrip,
+    /// Strength of tethers over that stated.
+    TetherStrength,
+    /// Friction of the ground under what flies.
+    GroundFriction,
+    /// An input that the plan states as uncertain, by its number there.
+    Stated(usize),
+}
+
+impl Role {
+    /// The role of a term of the resistance.
+    pub fn of_term(kind: TermKind) -> Self {
+        match kind {
+            TermKind::Rolling | TermKind::Mire => Self::Term(TermKind::Mire),
+            other => Self::Term(other),
+        }
+    }
+}
+
+/// One draw: a level in (0, 1) for every variable.
+#[derive(Debug, Clone, Copy)]
+pub struct Levels<'a> {
+    /// What each variable does.
+    pub roles: &'a [Role],
+    /// The level of each.
+    pub levels: &'a [f64],
+}
+
+impl Levels<'_> {
+    /// Level of `role`; the middle where nothing is drawn for it.
+    pub fn of(&self, role: Role) -> f64 {
+        let at = self.roles.iter().position(|r| *r == role);
+        at.and_then(|i| self.levels.get(i)).copied().unwrap_or(0.5)
+    }
+}
