@@ -171,7 +171,11 @@ pub fn of_100(share: f64) -> String {
 pub fn seconds(seconds: f64) -> String {
     // No model here tells times apart that are closer than this.
     const LEAST_S: f64 = 1e-4;
-    let told = if seconds.abs() < LEAST_S { 0.0 } else { seconds };
+    let told = if seconds.abs() < LEAST_S {
+        0.0
+    } else {
+        seconds
+    };
     format!("{} s", figures(told))
 }
 

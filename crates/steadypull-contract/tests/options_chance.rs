@@ -109,6 +109,9 @@ fn ends(window: &Window) -> Option<(f64, f64)> {
         .map(|(a, b)| (a.get(), b.get()))
 }
 
+/// A change to a plan.
+type Change<'a> = &'a dyn Fn(&mut Plan);
+
 #[test]
 fn a_tighter_policy_never_widens_the_window() {
     let text = kinetic_plan(3.5, 1.2, 12.0, 11.0, "wheel").replace("4.5 t", "6 t");
@@ -120,7 +123,7 @@ fn a_tighter_policy_never_widens_the_window() {
     };
     let (least, greatest) = window(&|_| ())
         .unwrap_or_else(|| panic!("{:?}", laddered(&base).kinetic.map(|k| k.window)));
-    let tighter: [(&str, &dyn Fn(&mut Plan)); 7] = [
+    let tighter: [(&str, Change); 7] = [
         ("shift", &|p| p.policy.shift_probability = 0.95),
         ("wll", &|p| p.policy.wll_probability = 0.001),
         ("parting", &|p| p.policy.parting_probability = 1e-6),

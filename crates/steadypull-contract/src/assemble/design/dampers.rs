@@ -379,10 +379,13 @@ fn set_up_words(dampers: &[HungDamper]) -> String {
     }
 }
 
+/// Whether a piece of advice holds.
+type Holds = fn(&Claims) -> bool;
+
 /// Where each piece of advice holds for this line and hardware, and at this load.
 fn advice(map: &[AtLoad], target: &Target, wish: &DamperWish) -> Vec<String> {
     let under = Units::Metric.energy(wish.asked.under.get());
-    let claims: [(String, fn(&Claims) -> bool); 4] = [
+    let claims: [(String, Holds); 4] = [
         (
             format!(
                 "A light damper in the middle does little (takes less than {} of the hardware's median energy)",
@@ -404,7 +407,7 @@ fn advice(map: &[AtLoad], target: &Target, wish: &DamperWish) -> Vec<String> {
         ),
     ];
     let own = map.iter().find(|at| at.tension == target.tension);
-    let here = |holds: fn(&Claims) -> bool| match own.map(|at| at.claims) {
+    let here = |holds: Holds| match own.map(|at| at.claims) {
         Some(Some(claims)) if holds(&claims) => "at this load: holds",
         Some(Some(_)) => "at this load: does not hold",
         _ => "at this load: nothing arrives with more anyway",
