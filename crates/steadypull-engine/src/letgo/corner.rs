@@ -16,7 +16,7 @@
 //! nor creates energy.
 
 use super::chain::Chain;
-use super::lanes::{Four, PACK, Way, flat, get};
+use super::lanes::{Four, PACK, Way, flat, get, pack_by_pack};
 
 const PASSES: usize = 2;
 /// Sweeps from a corner within which a segment's work is summed exactly.
@@ -74,6 +74,7 @@ impl<const W: usize> Chain<W> {
         let mut at_held = Way::default();
         let mut paid = false;
         for p in 0..n {
+            pack_by_pack();
             if !pulling[p] {
                 if paid {
                     // The far end of the last segment before.
@@ -113,6 +114,7 @@ impl<const W: usize> Chain<W> {
         let s = &self.segments;
         let (us, rate) = (s.u.first(n), &s.rate[1..=n]);
         for (p, rate) in rate.iter().enumerate() {
+            pack_by_pack();
             if !s.turning[p] {
                 continue;
             }

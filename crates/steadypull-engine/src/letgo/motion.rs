@@ -1,7 +1,7 @@
 //! The kick, the ground, the drift and the books; the second half of a step.
 
 use super::chain::Chain;
-use super::lanes::{Four, PACK, Way};
+use super::lanes::{Four, PACK, Way, pack_by_pack};
 
 impl<const W: usize> Chain<W> {
     /// Changes velocities by the forces; the held end is left to its holder.
@@ -20,10 +20,12 @@ impl<const W: usize> Chain<W> {
         let (u, pulls) = (s.u.first(n), &s.pull_n[..n]);
         let mut drawn = s.drawn_n.first_mut(n + 1);
         for (p, pull) in pulls.iter().enumerate() {
+            pack_by_pack();
             drawn.put(p + 1, u.at(p).times(*pull));
         }
         let (drawn, air) = (s.drawn_n.first(n + 1), s.air_n.first(n + 1));
         for (p, inv) in inv.iter().enumerate() {
+            pack_by_pack();
             let pull = drawn.at(p + 1) - drawn.at(p + 1).last::<W>(drawn.at(p));
             let mut force = pull + (air.at(p + 1) + air.at(p + 1).last::<W>(air.at(p)));
             if pushed {
@@ -88,6 +90,7 @@ impl<const W: usize> Chain<W> {
         let (vi, vi_j) = (&s.viscous_n[..n], &mut s.viscous_j[..n]);
         let (da, da_j) = (&s.dashpot_n[..n], &mut s.dashpot_j[..n]);
         for p in 0..n {
+            pack_by_pack();
             if !pulling[p] {
                 continue;
             }
@@ -115,6 +118,7 @@ impl<const W: usize> Chain<W> {
         let air = self.segments.air_n.first(n + 1);
         let (air_j, mut outer) = (&mut b.air_j[..n], b.outer.first_mut(n));
         for (p, air_j) in air_j.iter_mut().enumerate() {
+            pack_by_pack();
             let after = v.at(p);
             if air_there {
                 let force = air.at(p + 1) + air.at(p + 1).last::<W>(air.at(p));
@@ -154,6 +158,7 @@ impl<const W: usize> Chain<W> {
         let (friction, crest) = (self.common.friction, self.common.crest_m);
         let n = self.bodies.mass.len();
         for p in 0..n {
+            pack_by_pack();
             let b = &mut self.bodies;
             let (z, vz) = (b.place.z[p], b.velocity.z[p]);
             if rough {

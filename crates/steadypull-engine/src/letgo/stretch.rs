@@ -2,7 +2,7 @@
 
 use super::chain::{Chain, DRAG_ACROSS, DRAG_ALONG};
 use super::corner::CORNER_MARGIN;
-use super::lanes::{Four, PACK, differences, flat, get, set};
+use super::lanes::{Four, PACK, differences, flat, get, pack_by_pack, set};
 use super::pace::{CLOSING_SHARE, LONGEST_STEP_S};
 
 /// What bounds the next step, per pack place, 1/s: the fastest wave and the quickest
@@ -47,6 +47,7 @@ impl<const W: usize> Chain<W> {
         let mut taut = false;
         // One thing a loop: so the compiler makes whole packs of each.
         for p in 0..n {
+            pack_by_pack();
             let way = ways.at(p);
             let length = way.dot(way).sqrt();
             let u = way.times(one.over(length.max(Four::all(1e-12))));
@@ -56,6 +57,7 @@ impl<const W: usize> Chain<W> {
         }
         if air {
             for (p, air_kg_m) in air_kg_m.iter().enumerate() {
+                pack_by_pack();
                 let u = us.at(p);
                 let moving = v.at(p) + partings.at(p).times(Four::all(0.5)) - wind;
                 let along = moving.dot(u);
@@ -67,6 +69,7 @@ impl<const W: usize> Chain<W> {
             }
         }
         for p in 0..n {
+            pack_by_pack();
             let (beyond, rate) = (beyonds[p], rates[p]);
             let pulls_now = beyond.any_more(zero);
             let (mut elastic, mut slope, mut impedance) = (zero, zero, zero);
@@ -170,6 +173,7 @@ impl<const W: usize> Chain<W> {
         let pull = &mut s.pull_n[..n];
         let zero = Four::ZERO;
         for p in 0..n {
+            pack_by_pack();
             if !s.pulling[p] {
                 // What does not pull has nothing to damp.
                 out_v[p] = zero;
