@@ -114,7 +114,8 @@ fn no_run_up_is_offered_when_the_pull_is_stopped_or_not_kinetic() {
     }
     let texts = brief(&fixtures::kinetic_pull(), Units::Metric, MADE).texts();
     assert!(texts.iter().any(|t| t == "Run-up, never faster than"));
-    assert!(texts.iter().any(|t| t == "14.5 km/h"));
+    // The sure end of the window, not the likeliest.
+    assert!(texts.iter().any(|t| t == "14.0 km/h"));
 }
 
 #[test]

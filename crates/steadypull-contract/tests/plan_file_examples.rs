@@ -140,7 +140,7 @@ fn the_page_states_every_default_of_the_policy() {
         .iter()
         .filter_map(|a| Some((a.key.strip_prefix("policy.")?, &a.value)))
         .collect();
-    assert_eq!(policy.len(), 14);
+    assert_eq!(policy.len(), 15);
     for (key, value) in policy {
         let row = PAGE
             .lines()

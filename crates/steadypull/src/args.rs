@@ -69,11 +69,11 @@ pub enum Command {
     Standoff(Planned),
     /// Lowering down a slope: holding force, hand, line, run-away, belay
     Lowering(Planned),
-    /// Chances: will it move, what breaks first, how far to stand, what drives it
+    /// Will it move, what breaks first, how far to stand: with chances
     Chance(Chance),
-    /// The least dampers that keep what flies harmless, or that none will do
+    /// The least dampers that keep what flies harmless, if any do
     Dampers(Dampers),
-    /// The least tether that holds a part that lets go, or that none will do
+    /// The least tether that holds a part that lets go, if any does
     Tether(Tether),
     /// Write a printable brief for the crew
     Brief(Brief),
@@ -107,7 +107,7 @@ pub struct Chance {
         conflicts_with_all = ["error", "most_runs"]
     )]
     pub runs: Option<u64>,
-    /// Go on until intervals are this narrow, half their width
+    /// Half width of the intervals to go on to
     #[arg(long, value_name = "E", default_value = "2%", value_parser = crate::command::error_share)]
     pub error: f64,
     /// But make no more draws than this

@@ -65,7 +65,7 @@ fn figures_of_every_demo_plan() {
         assert_eq!(ran.code, code_for(&object), "{name}");
         let written = object["written"].as_array().expect("files");
         let skipped = object["skipped"].as_array().expect("figures left out");
-        assert_eq!(written.len() + skipped.len(), 9, "{name}: {object:#}");
+        assert_eq!(written.len() + skipped.len(), 10, "{name}: {object:#}");
         for file in written {
             let text = std::fs::read_to_string(file["file"].as_str().expect("a path"));
             assert!(text.expect("the figure").contains("<svg"), "{file}");

@@ -4,7 +4,7 @@ mod common;
 
 use common::{check_page, demo, file, folder, run, run_with};
 
-const COMMANDS: [&str; 13] = [
+const COMMANDS: [&str; 17] = [
     "check",
     "chance",
     "situation",
@@ -14,6 +14,10 @@ const COMMANDS: [&str; 13] = [
     "pull",
     "let-go",
     "standoff",
+    "lowering",
+    "dampers",
+    "tether",
+    "sweep",
     "brief",
     "plot",
     "example",

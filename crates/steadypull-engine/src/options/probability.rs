@@ -55,7 +55,11 @@ mod tests {
             let counted = Probability::of_counts((0..n).map(|i| i % 5 < 4), 16);
             let mean =
                 Probability::of_chances((0..n).map(|i| ((i * 7919) % 101) as f64 / 100.0), 1);
-            assert!((counted.value - 0.8).abs() < 0.01, "{}", counted.value);
+            assert!(
+                (counted.value - 0.8).abs() < 1.0 / 64.0,
+                "{}",
+                counted.value
+            );
             (counted.high - counted.low, mean.high - mean.low)
         };
         let (few, many) = (width(64), width(1024));

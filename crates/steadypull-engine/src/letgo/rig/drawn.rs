@@ -14,7 +14,7 @@ use super::shape::{Spot, polygon_reach};
 use super::throw::Throw;
 use super::zone::{capsules, middle, nearest, rig_rule};
 use crate::letgo::cases::SCATTER_S;
-use crate::letgo::drawn::{LetGoDraw, SEGMENTS, vary};
+use crate::letgo::drawn::{ACCURACY, LetGoDraw, vary};
 use crate::letgo::zone::cleared;
 use crate::letgo::{Outcome, Setup};
 use crate::plan::Plan;
@@ -97,11 +97,13 @@ impl<'a> RigFlights<'a> {
         let mut end = end.clone();
         end.tension_n *= times;
         let mut setup = end.setup(&self.scene);
-        setup.segments = segments(&setup, SEGMENTS);
         setup.max_time = setup.max_time.min(Duration::new(SCATTER_S));
         setup.lines = end.line_parts(end.tension_n, draw.energy_return);
         let far = self.scene.node(end.far(&self.scene)).kind;
         vary(&mut setup, draw, far != NodeKind::Casualty);
+        let mut setup = setup.to_accuracy(ACCURACY);
+        // Short lines take fewer, or their steps get too small.
+        setup.segments = segments(&setup, setup.segments);
         setup
     }
 
