@@ -148,20 +148,19 @@ pub struct Dampers {
     /// The link that lets go (default: the worst)
     #[arg(long, value_name = "NAME")]
     pub link: Option<String>,
-    /// Vehicle at which it arrives: casualty or tug (default: where it is worst)
+    /// Where it arrives: casualty or tug (default: the worst)
     #[arg(long, value_enum, value_name = "VEHICLE", hide_possible_values = true)]
     pub at: Option<End>,
-    /// Nothing may arrive with more, such as "79 J" (default: the policy's)
+    /// Most that may arrive, such as "79 J" (default: policy)
     #[arg(long, value_name = "ENERGY", value_parser = asked_energy)]
     pub under: Option<f64>,
-    /// In how many of all cases, such as "95 %" (default: the policy's)
+    /// In how many cases, such as "95 %" (default: policy)
     #[arg(long, value_name = "SHARE", value_parser = asked_chance)]
     pub chance: Option<f64>,
     /// Heaviest single damper, such as "10 kg" (default: 15 kg)
     #[arg(long, value_name = "MASS", value_parser = asked_damper_mass)]
     pub most: Option<f64>,
-    /// Force at which a damper slips along the line (default: that of the plan's
-    /// first damper, else 200 N)
+    /// Force at which a damper slips (default: plan, or 200 N)
     #[arg(long, value_name = "FORCE", value_parser = asked_grip)]
     pub grip: Option<f64>,
     /// Folder for the figure, as SVG; made if it is not there
@@ -180,19 +179,19 @@ pub struct Tether {
     /// The link that lets go (default: the worst)
     #[arg(long, value_name = "NAME")]
     pub link: Option<String>,
-    /// Vehicle it is made fast to: casualty or tug (default: where it is worst)
+    /// Made fast to: casualty or tug (default: worst)
     #[arg(long, value_enum, value_name = "VEHICLE", hide_possible_values = true)]
     pub at: Option<End>,
-    /// In how many of all cases it must hold, such as "95 %" (default: the policy's)
+    /// In how many cases it holds (default: policy)
     #[arg(long, value_name = "SHARE", value_parser = asked_chance)]
     pub chance: Option<f64>,
-    /// How far what is held may get, such as "4 m" (default: short of the far vehicle)
-    #[arg(long, value_name = "DISTANCE", value_parser = asked_distance)]
+    /// How far it may get (default: short of the far one)
+    #[arg(long, value_name = "FAR", value_parser = asked_distance)]
     pub at_distance: Option<f64>,
     /// One length alone (default: 0.5, 1, 2 and 4 m)
     #[arg(long, value_name = "LENGTH", value_parser = asked_tether_length)]
     pub length: Option<f64>,
-    /// One stretch at break alone (default: 3, 8, 15 and 30 %)
+    /// One stretch at break (default: 3, 8, 15, 30 %)
     #[arg(long, value_name = "SHARE", value_parser = asked_stretch)]
     pub stretch: Option<f64>,
 }
