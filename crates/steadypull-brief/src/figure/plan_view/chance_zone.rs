@@ -120,16 +120,17 @@ fn labels(canvas: &mut Canvas, zone: &ChanceZone, ground: &Ground, s: f64) {
             let off = |t: &At| (t.0 - p.0).abs() > half * 2.4 || (t.1 - p.1).abs() > size * 1.5;
             taken.iter().all(off)
         };
+        // A contour may leave the drawing: its name stands where the line does.
+        let right = ground.left * 2.0 + wide(ground);
+        let shown =
+            |p: &At| (0.0..=right).contains(&p.0) && (ground.top..=ground.bottom()).contains(&p.1);
         // From the furthest corner on, round the contour.
         let start = furthest_place(corners);
         let spot = (0..points.len())
             .map(|k| points[(start + k) % points.len()])
-            .find(free);
+            .find(|p| shown(p) && free(p));
         let Some((x, y)) = spot else { continue };
-        let x = x.clamp(
-            half + s * 0.3,
-            (ground.left * 2.0 + wide(ground)) - half - s * 0.3,
-        );
+        let x = x.clamp(half + s * 0.3, right - half - s * 0.3);
         let y = y.clamp(ground.top + size, ground.bottom() - size * 0.2);
         canvas.text_on_white(
             (x, y + size * 0.35),
