@@ -39,7 +39,11 @@ const SCATTER_RUNS: usize = 28;
 
 /// Works out the whole answer for a plan.
 pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
-    let ladder = ladder(plan, &runs::SideBySide)?;
+    answer_on(plan, &ladder(plan, &runs::SideBySide)?)
+}
+
+/// The same where the ladder of the plan is there already.
+fn answer_on(plan: &Plan, ladder: &Ladder) -> Result<Answer, AnswerError> {
     let worked = lowering::worked(plan)?;
     let lowers = match &worked {
         Some(worked) => worked.rung(plan)?,
@@ -48,7 +52,7 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     let chosen = lowers
         .as_ref()
         .and_then(ChosenRig::of)
-        .or_else(|| chosen_rig(plan, &ladder));
+        .or_else(|| chosen_rig(plan, ladder));
     let lowered = worked.as_ref().map(|w| w.lowered(plan));
     let rig_let_go = partings::rig_let_go(plan, chosen.as_ref(), lowered);
     let on_path = chosen.as_ref().filter(|c| c.path.laid_out.is_none());
@@ -60,12 +64,12 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
         Some(rig) => runs::thrown(plan, rig.path, &let_go_cases, SCATTER_RUNS),
         None => Default::default(),
     };
-    let situation = situation::situation(plan, &ladder);
-    let load_path = load_path::load_path(plan, &ladder, chosen.as_ref());
+    let situation = situation::situation(plan, ladder);
+    let load_path = load_path::load_path(plan, ladder, chosen.as_ref());
     let rig = rig::rig(plan, chosen.as_ref());
     let pull = answer::Pull {
-        winch: winch::winch_haul(plan, &ladder, chosen.as_ref())?,
-        ..pull::pull(plan, &ladder)
+        winch: winch::winch_haul(plan, ladder, chosen.as_ref())?,
+        ..pull::pull(plan, ladder)
     };
     let let_go = match &rig_let_go {
         Some(found) => partings::let_go(plan, found),
@@ -82,7 +86,7 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     };
     let mut findings = findings::findings(
         plan,
-        &ladder,
+        ladder,
         chosen.as_ref(),
         worked.as_ref(),
         &let_go_cases,
@@ -99,14 +103,14 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     let lowering = worked.map(|w| lowering::lowering(plan, &w, &standoff));
     let verdict = match &lowering {
         Some(lowering) => verdict::of_lowering(lowering, &findings),
-        None => verdict::verdict(plan, &ladder, chosen.as_ref(), &findings),
+        None => verdict::verdict(plan, ladder, chosen.as_ref(), &findings),
     };
     AnswerError::refuse_non_finite(Answer {
         contract_version: CONTRACT_VERSION,
         plan: summary::summary(plan),
         verdict,
         situation,
-        options: options::options(&ladder),
+        options: options::options(ladder),
         load_path,
         rig,
         pull,

@@ -7,7 +7,8 @@ use steadypull_engine::plan::Plan;
 use steadypull_engine::rig::Side;
 
 use crate::AnswerError;
-use crate::assemble::{ChosenRig, chosen_rig, runs};
+use crate::answer::Finding;
+use crate::assemble::{ChosenRig, answer_on, chosen_rig, runs};
 
 /// The targets of a design, its own first.
 pub(super) struct Chosen {
@@ -26,17 +27,38 @@ pub(super) fn run(jobs: &[Job]) -> Vec<Trial> {
     runs::side_by_side(jobs, Job::run)
 }
 
-/// The ladder of a plan, for [`straight_rig`].
-pub(super) fn worked(plan: &Plan) -> Result<Ladder, AnswerError> {
-    Ok(ladder(plan, &runs::SideBySide)?)
+/// A design, with the findings and cautions that go with it.
+pub(super) struct Designed<D> {
+    pub design: D,
+    pub findings: Vec<Finding>,
+    pub cautions: Vec<String>,
+}
+
+/// Designs `what` for the straight rig of a plan, or tells by `nothing` why there is none.
+/// The plan's own findings come with it, worst first.
+pub(super) fn for_rig<D>(
+    plan: &Plan,
+    what: &str,
+    design: impl FnOnce(&ChosenRig) -> Result<(D, Vec<Finding>), AnswerError>,
+    nothing: impl FnOnce(String) -> D,
+) -> Result<Designed<D>, AnswerError> {
+    let ladder = ladder(plan, &runs::SideBySide)?;
+    let whole = answer_on(plan, &ladder)?;
+    let (design, mut findings) = match straight_rig(plan, &ladder, what) {
+        Ok(rig) => design(&rig)?,
+        Err(missing) => (nothing(missing), Vec::new()),
+    };
+    findings.extend(whole.findings);
+    findings.sort_by_key(|finding| core::cmp::Reverse(finding.severity));
+    Ok(Designed {
+        design,
+        findings,
+        cautions: whole.cautions,
+    })
 }
 
 /// The straight rig of a plan, or why there is none to design for.
-pub(super) fn straight_rig<'a>(
-    plan: &Plan,
-    ladder: &'a Ladder,
-    what: &str,
-) -> Result<ChosenRig<'a>, String> {
+fn straight_rig<'a>(plan: &Plan, ladder: &'a Ladder, what: &str) -> Result<ChosenRig<'a>, String> {
     let Some(chosen) = chosen_rig(plan, ladder) else {
         return Err(if plan.lowering.is_some() {
             format!(

@@ -11,14 +11,14 @@ use steadypull_engine::rig::Side;
 use steadypull_engine::units::{Area, Energy, Force, Mass};
 
 use super::AtVehicle;
-use super::chosen::{Chosen, chosen, run, straight_rig, targets, worked};
+use super::chosen::{Chosen, chosen, for_rig, run, targets};
 use crate::AnswerError;
 use crate::answer::{
     AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DesignAccuracy, EnergySpread,
     GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint, UsualSetUp,
 };
 use crate::assemble::load_path::side;
-use crate::assemble::{ChosenRig, answer_plan, findings};
+use crate::assemble::{ChosenRig, findings};
 use crate::printed::DampersAnswer;
 use crate::show::{Units, percent};
 
@@ -51,20 +51,18 @@ pub fn answer_dampers(
     plan: &Plan,
     question: &DamperQuestion,
 ) -> Result<DampersAnswer, AnswerError> {
-    let whole = answer_plan(plan)?;
-    let ladder = worked(plan)?;
-    let (design, mut own) = match straight_rig(plan, &ladder, "dampers") {
-        Ok(rig) => designed(plan, &rig, question)?,
-        Err(missing) => (nothing(missing), Vec::new()),
-    };
-    own.extend(whole.findings);
-    own.sort_by_key(|finding| core::cmp::Reverse(finding.severity));
+    let found = for_rig(
+        plan,
+        "dampers",
+        |rig| designed(plan, rig, question),
+        nothing,
+    )?;
     AnswerError::refuse_numbers(DampersAnswer {
         contract_version: crate::answer::CONTRACT_VERSION,
         title: plan.title.clone(),
-        dampers: design,
-        findings: own,
-        cautions: whole.cautions,
+        dampers: found.design,
+        findings: found.findings,
+        cautions: found.cautions,
     })
 }
 

@@ -10,11 +10,11 @@ use steadypull_engine::rig::Side;
 use steadypull_engine::units::{Area, Energy, Force, Length, Mass};
 
 use super::AtVehicle;
-use super::chosen::{Chosen, chosen, run, straight_rig, targets, worked};
+use super::chosen::{Chosen, chosen, for_rig, run, targets};
 use crate::AnswerError;
 use crate::answer::{TetherCell, TetherDesign, TetherFit, TetherPoint};
 use crate::assemble::load_path::side;
-use crate::assemble::{ChosenRig, answer_plan, findings};
+use crate::assemble::{ChosenRig, findings};
 use crate::printed::TetherAnswer;
 use crate::show::{Units, percent};
 
@@ -47,20 +47,18 @@ pub struct TetherQuestion {
 
 /// Designs a tether for a plan.
 pub fn answer_tether(plan: &Plan, question: &TetherQuestion) -> Result<TetherAnswer, AnswerError> {
-    let whole = answer_plan(plan)?;
-    let ladder = worked(plan)?;
-    let (design, mut own) = match straight_rig(plan, &ladder, "tethers") {
-        Ok(rig) => designed(plan, &rig, question)?,
-        Err(missing) => (nothing(missing), Vec::new()),
-    };
-    own.extend(whole.findings);
-    own.sort_by_key(|finding| core::cmp::Reverse(finding.severity));
+    let found = for_rig(
+        plan,
+        "tethers",
+        |rig| designed(plan, rig, question),
+        nothing,
+    )?;
     AnswerError::refuse_numbers(TetherAnswer {
         contract_version: crate::answer::CONTRACT_VERSION,
         title: plan.title.clone(),
-        tether: design,
-        findings: own,
-        cautions: whole.cautions,
+        tether: found.design,
+        findings: found.findings,
+        cautions: found.cautions,
     })
 }
 

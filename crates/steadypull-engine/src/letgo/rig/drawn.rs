@@ -10,12 +10,11 @@ use super::ends::{FreeEndOf, segments};
 use super::partings::draft;
 use super::scatter::RigScatter;
 use super::scene::Scene;
-use super::shape::{Spot, polygon_reach};
+use super::shape::Spot;
 use super::throw::Throw;
-use super::zone::{capsules, middle, nearest, rig_rule};
+use super::zone::{Floor, nearest, rig_rule};
 use crate::letgo::cases::SCATTER_S;
 use crate::letgo::drawn::{ACCURACY, LetGoDraw, vary};
-use crate::letgo::zone::cleared;
 use crate::letgo::{Outcome, Setup};
 use crate::plan::Plan;
 use crate::rig::{LaidOut, NodeKind};
@@ -159,35 +158,10 @@ impl<'a> RigFlights<'a> {
     /// the inside of every bight do.
     pub fn frame(&self, rays: usize) -> (Length, Spot, f64, Vec<f64>, Vec<f64>) {
         let distance = rig_rule(&self.scene).distance;
-        let around = capsules(&self.scene, distance.get());
-        let middle = middle(&around);
-        let way = self.scene.haul_way();
-        let start = libm::atan2(way[1], way[0]);
-        let angles: Vec<f64> = (0..rays)
-            .map(|k| start + core::f64::consts::TAU * k as f64 / rays as f64)
-            .collect();
-        let by_rule = |a: f64| {
-            around
-                .iter()
-                .map(|c| c.reach(middle, a))
-                .fold(0.0, f64::max)
-        };
         let areas = danger_areas(&self.scene, &RigScatter::default());
-        let with_bights = |a: f64| {
-            let reach = areas.iter().map(|b| polygon_reach(&b.corners, middle, a));
-            reach.fold(by_rule(a), f64::max)
-        };
-        let clear = |edge: &dyn Fn(f64) -> f64| {
-            let reach: Vec<f64> = angles.iter().map(|a| edge(*a)).collect();
-            cleared(&angles, &reach, edge)
-        };
-        (
-            distance,
-            middle,
-            start,
-            clear(&by_rule),
-            clear(&with_bights),
-        )
+        let floor = Floor::of(&self.scene, distance, &areas, rays);
+        let start = floor.angles.first().copied().unwrap_or(0.0);
+        (distance, floor.middle, start, floor.rule_reach, floor.least)
     }
 }
 

@@ -75,26 +75,13 @@ pub struct RigZone {
 pub fn rig_zone(plan: &Plan, graph: &Graph, solved: &Solved, scatter: &RigScatter) -> RigZone {
     let scene = Scene::new(plan, graph, solved);
     let rule = rig_rule(&scene);
-    let capsules = capsules(&scene, rule.distance.get());
-    let middle = middle(&capsules);
     let areas = danger_areas(&scene, scatter);
-    let start = libm::atan2(scene.haul_way()[1], scene.haul_way()[0]);
-    let angles: Vec<f64> = (0..RAYS)
-        .map(|k| start + core::f64::consts::TAU * k as f64 / RAYS as f64)
-        .collect();
-    let by_rule = |a: f64| {
-        let reach = capsules.iter().map(|c| c.reach(middle, a));
-        reach.fold(0.0, f64::max)
-    };
-    let with_bights = |a: f64| {
-        let reach = areas.iter().map(|b| polygon_reach(&b.corners, middle, a));
-        reach.fold(by_rule(a), f64::max)
-    };
-    let clear = |edge: &dyn Fn(f64) -> f64| {
-        let reach: Vec<f64> = angles.iter().map(|a| edge(*a)).collect();
-        cleared(&angles, &reach, edge)
-    };
-    let (rule_reach, least) = (clear(&by_rule), clear(&with_bights));
+    let Floor {
+        middle,
+        angles,
+        rule_reach,
+        least,
+    } = Floor::of(&scene, rule.distance, &areas, RAYS);
     let groups: Vec<Vec<Vec<Spot>>> = scatter
         .groups
         .iter()
@@ -130,6 +117,49 @@ pub fn rig_zone(plan: &Plan, graph: &Graph, solved: &Solved, scatter: &RigScatte
         corners,
         areas,
         rule,
+    }
+}
+
+/// How far a zone reaches at the least, ray by ray about the middle of all the line.
+pub(super) struct Floor {
+    /// Middle of all the line.
+    pub middle: Spot,
+    /// Directions of the rays, the first along the haul, rad.
+    pub angles: Vec<f64>,
+    /// By the rule alone, m.
+    pub rule_reach: Vec<f64>,
+    /// By the rule and the inside of every bight, m.
+    pub least: Vec<f64>,
+}
+
+impl Floor {
+    /// Along `rays` rays, for the rule `distance` and the bights `areas`.
+    pub fn of(scene: &Scene, distance: Length, areas: &[DangerArea], rays: usize) -> Self {
+        let capsules = capsules(scene, distance.get());
+        let middle = middle(&capsules);
+        let start = libm::atan2(scene.haul_way()[1], scene.haul_way()[0]);
+        let angles: Vec<f64> = (0..rays)
+            .map(|k| start + core::f64::consts::TAU * k as f64 / rays as f64)
+            .collect();
+        let by_rule = |a: f64| {
+            let reach = capsules.iter().map(|c| c.reach(middle, a));
+            reach.fold(0.0, f64::max)
+        };
+        let with_bights = |a: f64| {
+            let reach = areas.iter().map(|b| polygon_reach(&b.corners, middle, a));
+            reach.fold(by_rule(a), f64::max)
+        };
+        let clear = |edge: &dyn Fn(f64) -> f64| {
+            let reach: Vec<f64> = angles.iter().map(|a| edge(*a)).collect();
+            cleared(&angles, &reach, edge)
+        };
+        let (rule_reach, least) = (clear(&by_rule), clear(&with_bights));
+        Self {
+            middle,
+            angles,
+            rule_reach,
+            least,
+        }
     }
 }
 
