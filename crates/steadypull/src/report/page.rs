@@ -177,16 +177,24 @@ fn wrapped(text: &str, room: usize) -> Vec<String> {
     lines
 }
 
-/// The words of `text`, a number and its unit being one.
+/// The words of `text`, a number and its unit being one, and so a command between
+/// backticks: it is typed as it stands.
 fn pieces(text: &str) -> Vec<String> {
     let mut pieces: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
         match pieces.last_mut() {
-            Some(last) if belongs_to(last, word) => *last += &format!(" {word}"),
+            Some(last) if quotes_on(last) || belongs_to(last, word) => {
+                *last += &format!(" {word}");
+            }
             _ => pieces.push(word.into()),
         }
     }
     pieces
+}
+
+/// Whether a command that began in `piece` is not at its end.
+fn quotes_on(piece: &str) -> bool {
+    piece.matches('`').count() % 2 == 1
 }
 
 /// Whether `word` is the unit, or the next thousands, of the number before it.
@@ -199,16 +207,17 @@ fn belongs_to(before: &str, word: &str) -> bool {
     thousands || UNITS.contains(&bare)
 }
 
-/// A word cut to pieces that fit.
-fn chopped(word: &str, room: usize) -> Vec<String> {
-    if width(word) <= room {
-        return vec![word.into()];
+/// A piece cut to parts that fit: between its words, or where a word alone is too long.
+fn chopped(piece: &str, room: usize) -> Vec<String> {
+    if width(piece) <= room {
+        return vec![piece.into()];
     }
-    let characters: Vec<char> = word.chars().collect();
-    characters
-        .chunks(room)
-        .map(|chunk| chunk.iter().collect())
-        .collect()
+    let cut = |word: &str| -> Vec<String> {
+        let characters: Vec<char> = word.chars().collect();
+        let chunks = characters.chunks(room);
+        chunks.map(|chunk| chunk.iter().collect()).collect()
+    };
+    piece.split(' ').flat_map(cut).collect()
 }
 
 #[cfg(test)]
@@ -235,6 +244,19 @@ mod tests {
         let filler = "x".repeat(70);
         let text = page(|p| p.paragraph(&format!("{filler} 45 200 lbf, more")));
         assert!(text.contains("\n  45 200 lbf, more"), "{text}");
+    }
+
+    #[test]
+    fn a_command_stays_on_one_line_wherever_it_falls() {
+        for before in 0..90 {
+            let filler = "x".repeat(before);
+            let text = page(|p| p.paragraph(&format!("{filler} run `steadypull lowering PLAN`.")));
+            assert!(text.contains("`steadypull lowering PLAN`."), "{text}");
+            assert!(text.lines().map(width).max() <= Some(WIDTH), "{text}");
+        }
+        let odd = page(|p| p.paragraph(&format!("`{}", "word ".repeat(40))));
+        assert!(odd.matches("word").count() == 40, "{odd}");
+        assert!(odd.lines().map(width).max() <= Some(WIDTH), "{odd}");
     }
 
     #[test]
