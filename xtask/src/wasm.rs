@@ -13,7 +13,7 @@ use std::process::Command;
 
 const TARGET: &str = "wasm32-unknown-unknown";
 const FLAGS: &str = "-C target-feature=+simd128";
-const BUILD: [&str; 9] = [
+const BUILD: [&str; 11] = [
     "build",
     "--release",
     "--lib",
@@ -23,30 +23,52 @@ const BUILD: [&str; 9] = [
     "steadypull-engine",
     "-p",
     "steadypull-contract",
+    "-p",
+    "steadypull-browser-check",
 ];
+/// Hash of the digits of a motley ensemble, as the engine's own test has it.
+const RECORD: &str = "crates/steadypull-engine/tests/letgo_motley/digest.txt";
 
-/// Builds both libraries for the browser.
-pub fn wasm(_args: &[String]) -> Result<bool> {
+/// Builds the libraries for the browser, runs the let-go there and compares its digits
+/// with those on record; a number of runs as argument is timed.
+pub fn wasm(args: &[String]) -> Result<bool> {
+    build()?;
+    if !has("node") {
+        apt(&["nodejs"]);
+    }
+    if !has("node") {
+        bail!("no node here to run the browser build: install it, or on Debian nodejs");
+    }
+    let module = Path::new(&target_folder())
+        .join(TARGET)
+        .join("release/steadypull_browser_check.wasm");
+    let mut node = Command::new("node");
+    node.arg("xtask/browser.mjs").arg(module).arg(RECORD);
+    node.args(args);
+    run(node)?;
+    Ok(true)
+}
+
+/// Builds for the browser with whatever compiler here can.
+fn build() -> Result<()> {
     let sysroot = output("rustc", &["--print", "sysroot"]).map(PathBuf::from);
     let library = |root: &PathBuf| root.join("lib/rustlib").join(TARGET).join("lib").is_dir();
     if sysroot.as_ref().is_some_and(library) {
         let mut command = cargo(&BUILD);
         settle(&mut command);
-        run(command)?;
-        return Ok(true);
+        return run(command);
     }
     let linker = sysroot.and_then(|root| linker(&root));
     if !debian_has_the_sources() {
-        install_on_debian();
+        apt(&["rustc-web", "cargo-web", "rust-web-src"]);
     }
     match linker {
-        Some(linker) if debian_has_the_sources() => run(from_sources(&linker))?,
+        Some(linker) if debian_has_the_sources() => run(from_sources(&linker)),
         _ => bail!(
             "no {TARGET} here: run `rustup target add {TARGET}`, or on Debian install \
              rustc-web, cargo-web and rust-web-src beside rustup's compiler"
         ),
     }
-    Ok(true)
 }
 
 /// Flags and target folder: kept fixed, since changing either rebuilds all.
@@ -78,29 +100,24 @@ fn linker(sysroot: &Path) -> Option<PathBuf> {
     linker.is_file().then_some(linker)
 }
 
-/// Brings the packages where that can be done without asking; what fails shows
-/// in the message that follows.
-fn install_on_debian() {
+/// Brings packages where that can be done without asking; what fails shows in the
+/// message that follows.
+fn apt(packages: &[&str]) {
     let apt = |args: &[&str]| Command::new("apt-get").args(args).status();
     let updated = apt(&["update", "-qq"]).is_ok_and(|status| status.success());
     if updated {
-        let packages = [
-            "install",
-            "-y",
-            "-qq",
-            "--no-install-recommends",
-            "rustc-web",
-            "cargo-web",
-            "rust-web-src",
-        ];
-        if let Err(error) = apt(&packages) {
+        let install = ["install", "-y", "-qq", "--no-install-recommends"];
+        if let Err(error) = apt(&[&install, packages].concat()) {
             eprintln!("apt-get could not be run: {error}");
         }
     }
 }
 
+fn has(program: &str) -> bool {
+    output(program, &["--version"]).is_some_and(|version| !version.is_empty())
+}
+
 fn debian_has_the_sources() -> bool {
-    let has = |program| output(program, &["--version"]).is_some_and(|version| !version.is_empty());
     let sources = output("/usr/bin/rustc", &["--print", "sysroot"]).is_some_and(|root| {
         Path::new(&root)
             .join("lib/rustlib/src/rust/library/std")

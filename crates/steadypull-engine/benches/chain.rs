@@ -7,7 +7,7 @@
 
 use divan::Bencher;
 use steadypull_engine::letgo::{
-    Ground, Hardware, How, LinePart, Setup, StepChoice, run, run_each_by,
+    Ground, Hardware, How, Instructions, LinePart, Setup, StepChoice, run, run_each_by,
 };
 use steadypull_engine::line::Unloading;
 use steadypull_engine::units::{Angle, Area, Duration, Length, LineMass, Mass};
@@ -66,14 +66,12 @@ fn drawn_in_full(i: usize) -> Setup {
     setup
 }
 
-const ONE: How = How {
-    side_by_side: false,
-    wide: true,
-};
-const PLAIN: How = How {
-    side_by_side: false,
-    wide: false,
-};
+const fn how(side_by_side: bool, instructions: Instructions) -> How {
+    How {
+        side_by_side,
+        instructions,
+    }
+}
 
 #[divan::bench]
 fn reference_run(bencher: Bencher) {
@@ -108,8 +106,12 @@ fn different_runs_in_full_64(bencher: Bencher) {
     bencher.bench(|| ensemble(How::default(), 0..64, drawn_in_full));
 }
 
-/// Four runs side by side, one at a time, and one at a time in plain instructions.
-#[divan::bench(args = [How::default(), ONE, PLAIN])]
+/// Runs side by side and one at a time, in the widest instructions, in those of four
+/// numbers and in plain ones.
+#[divan::bench(args = [
+    how(true, Instructions::Widest), how(true, Instructions::Four), how(true, Instructions::Plain),
+    how(false, Instructions::Widest), how(false, Instructions::Four), how(false, Instructions::Plain),
+])]
 fn different_runs_64_by_way(bencher: Bencher, how: How) {
     bencher.bench(|| ensemble(how, 0..64, drawn));
 }

@@ -5,14 +5,16 @@
 //! rivals can be seen to have worked out the same). Without arguments: the names of
 //! the jobs. For `cost.py` also `runs-N`, `segments-N` and `steps-N`.
 
+#[path = "shared/recoils.rs"]
+mod recoils;
+
+use recoils::{at_one_per_cent, reference};
 use std::time::{Duration as Clock, Instant};
-use steadypull_engine::letgo::{Hardware, LinePart, Setup, StepChoice, run, run_each};
-use steadypull_engine::line::{Condition, Curve, Law, Material, Path, Unloading};
+use steadypull_engine::letgo::{Hardware, Setup, StepChoice, run, run_each};
+use steadypull_engine::line::{Condition, Curve, Law, Material, Path};
 use steadypull_engine::pull::kinetic;
 use steadypull_engine::pull::many::Marks;
-use steadypull_engine::units::{
-    Angle, Area, Duration, Force, Length, LineMass, Mass, Power, Speed,
-};
+use steadypull_engine::units::{Angle, Duration, Force, Length, Mass, Power, Speed};
 
 /// A run; gives back numbers that tell what it found.
 type Job = Box<dyn Fn() -> [f64; 4]>;
@@ -68,6 +70,7 @@ fn sized(name: &str) -> Option<Job> {
     let size: usize = size.parse().ok()?;
     match what {
         "runs" => Some(Box::new(move || [ensemble(size), 0.0, 0.0, 0.0])),
+        "fine" => Some(Box::new(move || [at_one_per_cent(size), 0.0, 0.0, 0.0])),
         "segments" => {
             // A step that is stable with the most segments.
             let mut setup = fixed(size, 0.02);
@@ -99,32 +102,6 @@ fn ensemble(runs: usize) -> f64 {
         sum += outcome.map_or(f64::NAN, |o| o.launch.speed.get());
     });
     sum
-}
-
-/// The reference case of the speed comparison, the step by the wave.
-fn reference(segments: usize) -> Setup {
-    let line = LinePart {
-        length: Length::new(9.0),
-        mass_per_length: LineMass::new(0.35),
-        unloading: Unloading {
-            strain_max: 0.18,
-            tension_max_n: 88e3,
-            strain_slack: 0.0,
-            exponent: 1.0,
-        },
-        diameter: Length::new(0.03),
-        joint_mass: Mass::ZERO,
-    };
-    let hardware = Hardware {
-        mass: Mass::new(1.3),
-        drag_area: Area::new(0.004),
-    };
-    let mut setup = Setup::new(vec![line], hardware);
-    setup.ground = None;
-    setup.segments = segments;
-    setup.dashpot_n_s = 10.0;
-    setup.max_time = Duration::new(0.5);
-    setup
 }
 
 /// The same in the steps of the rivals, with their damping alone.

@@ -105,7 +105,13 @@ fn a_tail_cracks_no_harder_than_its_energy_allows() {
         assert!(whip.tail_speed.get() < most, "{whip:?} {most}");
         // The crack is past the far point, where the line has run out.
         assert!(whip.place_m[0] > outcome.far_point.get(), "{whip:?}");
-        assert!(whip.node_speed > outcome.launch.speed, "{whip:?}");
+        // Hardware carries the tail on; without any the fold drives the end ever faster.
+        if kg == 0.0 {
+            assert!(
+                whip.node_speed.get() > 2.0 * outcome.launch.speed.get(),
+                "{whip:?}"
+            );
+        }
     }
 }
 

@@ -42,9 +42,8 @@ checks! {
         );
     cv_audit_01 => check("CV-AUDIT-01", "energy unaccounted for at worst: case A with 0, 2, 45 kg; 9 t webbing with 1.5 kg over ground in air, far end fixed and rolling", BOOKS, "% of what was put in")
         .bands(audited(|o| 100.0 * o.energy.worst_error_share), [(0.0, 0.1); 5], TENTH);
-    cv_audit_01_stiffening => check("CV-AUDIT-01", "energy unaccounted for at worst until 0.1 s, after the hardware has arrived: 70 kN (e/0.18)^2 and ^3, 1.5 kg", BOOKS, "% of what was put in")
-        .bands([2.0, 3.0].map(|exponent| of(stiffening(exponent), |o| 100.0 * o.energy.worst_error_share)), [(0.0, 0.1); 2], TENTH)
-        .note("in the flapping afterwards lines of exponent 2 and more (energy return 0.6 and less) reach 0.1 to 0.35 % within a second");
+    cv_audit_01_stiffening => check("CV-AUDIT-01", "energy unaccounted for at worst in a second, flapping and all: 70 kN (e/0.18)^2 and ^3, 1.5 kg", BOOKS, "% of what was put in")
+        .bands([2.0, 3.0].map(|exponent| of(stiffening(exponent), |o| 100.0 * o.energy.worst_error_share)), [(0.0, 0.1); 2], TENTH);
     cv_audit_02 => check("CV-AUDIT-02", "momentum unaccounted for, the same runs", BOOKS, "% of sqrt(2 m E)")
         .bands(audited(|o| 100.0 * o.momentum.error_share), [(0.0, 0.1); 5], TENTH);
 }
@@ -146,7 +145,7 @@ fn stiffening(exponent: f64) -> Setup {
         exponent,
     };
     let mut setup = Setup::new(vec![line], case_a(1.5, 0.1).hardware);
-    setup.max_time = Duration::new(0.1);
+    setup.max_time = Duration::new(1.0);
     setup
 }
 

@@ -4,10 +4,11 @@ use super::bodies::Bodies;
 use super::chain::{Chain, Holder, Kind, Lane};
 use super::damper::Grip;
 use super::ground::Surface;
-use super::lanes::{flat, set};
+use super::lanes::BLOCK;
 use super::pace::{STEP_SHARE, wave_step_share};
 use super::segment_law::SegmentLaw;
 use super::setup::{HeldEnd, LinePart, Setup, StepChoice};
+use super::stretch::SMALL_SWEEP;
 use super::tether::TetherLine;
 use super::tether_curve::TetherCurve;
 
@@ -61,7 +62,7 @@ impl Kind {
     }
 }
 
-impl<const W: usize> Chain<W> {
+impl Chain {
     /// Lays the run of `setup`, which must have passed its check and be of this
     /// chain's kind, into lane `l`.
     pub fn lay(&mut self, l: usize, setup: &Setup, tethers_hold: bool) {
@@ -125,33 +126,37 @@ impl<const W: usize> Chain<W> {
     }
 
     fn put_segments(&mut self, l: usize, laid: &[Laid], at_tip: f64) {
-        let s = &mut self.segments;
+        let (w, s) = (self.w, &mut self.segments);
         let n = laid.len();
         for (i, segment) in laid.iter().enumerate() {
-            let e = flat::<W>(i, l);
+            let e = i * w + l;
             let law = segment.law;
             // Full viscosity at a bare free end, less and less of it away from the
             // end: there the jump of the cut has become a slope that the limiter can
             // carry.
             let from_tip = ((n - 1 - i) as f64 / GRADE_SEGMENTS).min(1.0);
+            let stored_j = law.energy_j_m(law.max_strain) * segment.rest_m;
+            let small_m = SMALL_SWEEP * segment.rest_m / law.inv_width;
+            let (built, state) = (&mut s.built[e / BLOCK], &mut s.state[e / BLOCK]);
             for (list, x) in [
-                (&mut s.rest_m, segment.rest_m),
-                (&mut s.inv_rest, 1.0 / segment.rest_m),
-                (&mut s.inv_mass, 1.0 / segment.kg()),
+                (&mut built.rest_m, segment.rest_m),
+                (&mut built.inv_rest, 1.0 / segment.rest_m),
+                (&mut built.inv_mass, 1.0 / segment.kg()),
                 (
-                    &mut s.stiffest_kg_s,
+                    &mut built.stiffest_kg_s,
                     (law.steepest_n * segment.line_kg_m).sqrt(),
                 ),
-                (&mut s.air_kg_m, segment.air_kg_m),
-                (&mut s.limited, at_tip + (1.0 - at_tip) * from_tip),
-                (&mut s.slack, law.slack_strain),
-                (&mut s.inv_width, law.inv_width),
-                (&mut s.most_n, law.most_n),
-                (&mut s.steepest_n, law.steepest_n),
-                (&mut s.half_above_one, 0.5 * law.above_one),
-                (&mut s.work_share, 1.0 / (law.above_one + 2.0)),
+                (&mut built.air_kg_m, segment.air_kg_m),
+                (&mut built.limited, at_tip + (1.0 - at_tip) * from_tip),
+                (&mut built.slack_ratio, 1.0 + law.slack_strain),
+                (&mut built.inv_width, law.inv_width),
+                (&mut built.most_n, law.most_n),
+                (&mut built.half_above_one, 0.5 * law.above_one),
+                (&mut built.store_m, segment.rest_m / (law.above_one + 2.0)),
+                (&mut built.small_m2, small_m * small_m),
+                (&mut state.given_j, stored_j),
             ] {
-                set(list, e, x);
+                list[e % BLOCK] = x;
             }
             s.laws[e] = law;
         }
@@ -236,7 +241,7 @@ fn lay_segments(setup: &Setup) -> Vec<Laid> {
     laid
 }
 
-fn lay_nodes<const W: usize>(setup: &Setup, laid: &[Laid], b: &mut Bodies<W>, l: usize) {
+fn lay_nodes(setup: &Setup, laid: &[Laid], b: &mut Bodies, l: usize) {
     let n = laid.len();
     let mut mass = vec![0.0; n + 1];
     let mut arc = vec![0.0; n + 1];
@@ -258,7 +263,7 @@ fn lay_nodes<const W: usize>(setup: &Setup, laid: &[Laid], b: &mut Bodies<W>, l:
             0.0,
             free_z + rise * left,
         ];
-        b.place.set(flat::<W>(i, l), place);
+        b.place.set(b.at(i, l), place);
     }
 }
 
@@ -274,10 +279,10 @@ fn on_line(laid: &[Laid], from_free_end_m: f64) -> (usize, f64) {
     (0, 0.0)
 }
 
-fn hang_dampers<const W: usize>(
+fn hang_dampers(
     setup: &Setup,
     laid: &[Laid],
-    b: &mut Bodies<W>,
+    b: &mut Bodies,
     l: usize,
     stiffest: f64,
 ) -> Vec<Grip> {
@@ -287,7 +292,7 @@ fn hang_dampers<const W: usize>(
         b.set_mass(body, l, damper.mass.get());
         let (near, far) = (b.place(segment, l), b.place(segment + 1, l));
         let place = [0, 1, 2].map(|k| near[k] + share * (far[k] - near[k]));
-        b.place.set(flat::<W>(body, l), place);
+        b.place.set(b.at(body, l), place);
         Grip::new(
             (l, body),
             0.5 * setup.air_kg_m3 * damper.drag_area.get(),
@@ -300,10 +305,10 @@ fn hang_dampers<const W: usize>(
     setup.dampers.iter().enumerate().map(hang).collect()
 }
 
-fn tie_tethers<const W: usize>(
+fn tie_tethers(
     setup: &Setup,
     laid: &[Laid],
-    b: &mut Bodies<W>,
+    b: &mut Bodies,
     l: usize,
     hold: bool,
 ) -> Vec<TetherLine> {
@@ -330,23 +335,23 @@ fn tie_tethers<const W: usize>(
 }
 
 /// Hands body 0 to its holder; gives one over the holder's mass.
-fn hold<const W: usize>(setup: &Setup, b: &mut Bodies<W>, l: usize) -> f64 {
-    let e = flat::<W>(0, l);
-    set(&mut b.inv_mass, e, 0.0);
+fn hold(setup: &Setup, b: &mut Bodies, l: usize) -> f64 {
+    let e = b.at(0, l);
+    b.inv_mass[e] = 0.0;
     match setup.held {
         HeldEnd::Fixed => {
-            set(&mut b.mass, e, 0.0);
+            b.mass[e] = 0.0;
             0.0
         }
         HeldEnd::Vehicle { mass, .. } => {
             let whole = b.mass(0, l) + mass.get();
-            set(&mut b.mass, e, whole);
+            b.mass[e] = whole;
             1.0 / whole
         }
     }
 }
 
-fn set_speeds<const W: usize>(setup: &Setup, laid: &[Laid], b: &mut Bodies<W>, l: usize) {
+fn set_speeds(setup: &Setup, laid: &[Laid], b: &mut Bodies, l: usize) {
     let n = setup.segments;
     let held = match setup.held {
         HeldEnd::Fixed => 0.0,
@@ -358,7 +363,7 @@ fn set_speeds<const W: usize>(setup: &Setup, laid: &[Laid], b: &mut Bodies<W>, l
     for i in (0..=n).chain(dampers) {
         let along = (b.place(i, l)[0] - start) / (far - start);
         let speed = parted + (held - parted) * along;
-        b.velocity.set(flat::<W>(i, l), [speed, 0.0, 0.0]);
+        b.velocity.set(b.at(i, l), [speed, 0.0, 0.0]);
     }
     let throw = likely_speed(setup, laid);
     let (up, left) = (setup.elevation.get(), setup.azimuth.get());
@@ -367,7 +372,7 @@ fn set_speeds<const W: usize>(setup: &Setup, laid: &[Laid], b: &mut Bodies<W>, l
     for i in n - tail.min(n - 1)..=n {
         let along = b.velocity(i, l)[0];
         b.velocity
-            .set(flat::<W>(i, l), [along, aside, throw * libm::sin(up)]);
+            .set(b.at(i, l), [along, aside, throw * libm::sin(up)]);
     }
 }
 

@@ -4,9 +4,9 @@
 //! stored energy is the exact integral of the simulated law. Nothing is booked
 //! as a loss to make the sum come out: what is left over is the error.
 
-use super::bodies::{dot, minus, plus, square};
+use super::bodies::{dot, minus, plus, square, times};
 use super::chain::Chain;
-use super::lanes::{Four, flat, get};
+use super::lanes::BLOCK;
 
 /// Where the energy is, J.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -67,10 +67,10 @@ pub(super) struct Books {
 
 impl Books {
     /// Opens the books of run `l` before the first step.
-    pub fn open<const W: usize>(chain: &Chain<W>, l: usize) -> Self {
+    pub fn open(chain: &Chain, l: usize) -> Self {
         let kinetic = kinetic_j(chain, l);
         let vehicle_j = chain.bodies.kinetic_j(0, l);
-        let stored_j = elastic_j(chain, l, 0.0);
+        let stored_j = elastic_j(chain, l, 0.0) + of_gear_j(chain, l, 0.0);
         Self {
             put_in_j: stored_j + kinetic,
             vehicle_j,
@@ -88,22 +88,25 @@ impl Books {
     }
 
     /// The books now.
-    pub fn balance<const W: usize>(&mut self, chain: &Chain<W>, l: usize) -> EnergyAudit {
+    pub fn balance(&mut self, chain: &Chain, l: usize) -> EnergyAudit {
         let lane = &chain.lanes[l];
-        // Velocities belong to half a step ago: so must the positions.
-        let back = 0.5 * lane.step_s;
-        let (s, b) = (&chain.segments, &chain.bodies);
-        let segments = |list: &[Four]| of_run::<W>(list, 0..chain.tip(), l);
-        let bodies = |list: &[Four]| of_run::<W>(list, chain.all_bodies(), l);
+        // Velocities belong to half a step ago: so must the positions. Segments are
+        // taken a whole step back, where the law knows what they store, and the pull of
+        // that place then does half of its work.
+        let half = 0.5 * lane.step_s;
+        let b = &chain.bodies;
+        let bodies =
+            |list: &[f64]| -> f64 { chain.all_bodies().map(|i| list[chain.at(i, l)]).sum() };
+        let line = Line::of(chain, l);
         let mut audit = EnergyAudit {
             put_in_j: self.put_in_j,
             kinetic_j: kinetic_j(chain, l),
             vehicle_j: b.kinetic_j(0, l) - self.vehicle_j,
-            elastic_j: elastic_j(chain, l, back),
-            gravity_j: height_j(chain, l, back) - self.height_j,
-            viscosity_j: segments(&s.viscous_j),
-            damping_j: segments(&s.dashpot_j),
-            air_j: bodies(&b.air_j),
+            elastic_j: elastic_j(chain, l, lane.step_s) + of_gear_j(chain, l, half),
+            gravity_j: height_j(chain, l, lane.step_s - 0.5 * chain.timing.kick[l]) - self.height_j,
+            viscosity_j: line.viscous_j,
+            damping_j: line.dashpot_j,
+            air_j: line.air_j + lane.air_j + bodies(&b.air_j),
             ground_j: bodies(&b.ground_j),
             grip_j: lane.grips.iter().map(|g| g.dissipated_j).sum(),
             pick_up_j: lane.grips.iter().map(|g| g.pick_up_j).sum(),
@@ -128,13 +131,15 @@ impl Books {
     }
 
     /// The momentum books now.
-    pub fn momentum<const W: usize>(&self, chain: &Chain<W>, l: usize) -> MomentumAudit {
+    pub fn momentum(&self, chain: &Chain, l: usize) -> MomentumAudit {
         let (b, lane) = (&chain.bodies, &chain.lanes[l]);
         let moving: f64 = chain.all_bodies().skip(1).map(|i| b.mass(i, l)).sum();
         let gained = plus(momentum(chain, l), -1.0, self.momentum);
-        let outer = chain.all_bodies().fold([0.0; 3], |sum, i| {
-            plus(sum, 1.0, b.outer.get(flat::<W>(i, l)))
-        });
+        let outer = chain
+            .all_bodies()
+            .fold([0.0; 3], |sum, i| plus(sum, 1.0, b.outer.get(b.at(i, l))));
+        let in_air = plus(Line::of(chain, l).outer_n_s, 1.0, lane.outer_n_s);
+        let outer = plus(outer, 1.0, in_air);
         let mut impulse = plus(outer, -1.0, lane.holder.impulse);
         impulse = plus(impulse, moving * lane.kicked_s, lane.gravity);
         for tether in &lane.tethers {
@@ -149,41 +154,72 @@ impl Books {
     }
 }
 
-/// Sum of the numbers of run `l` in a list.
-fn of_run<const W: usize>(list: &[Four], which: impl Iterator<Item = usize>, l: usize) -> f64 {
-    which.map(|i| get(list, flat::<W>(i, l))).sum()
+/// The accounts of the segments of a run, with the works of the last kick, which the
+/// chain books at the head of its next step.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+struct Line {
+    viscous_j: f64,
+    dashpot_j: f64,
+    air_j: f64,
+    outer_n_s: [f64; 3],
+}
+
+impl Line {
+    fn of(chain: &Chain, l: usize) -> Self {
+        let (b, s) = (&chain.bodies, &chain.segments);
+        let kick = chain.timing.kick[l];
+        let mut sum = Self::default();
+        for i in 0..chain.tip() {
+            let e = chain.at(i, l);
+            let (state, k) = (&s.state[e / BLOCK], e % BLOCK);
+            let (near, far) = (b.velocity(i, l), b.velocity(i + 1, l));
+            let after = dot(state.u.get(k), minus(far, near));
+            let swept = 0.5 * kick * (s.rate[e + BLOCK] + after);
+            let air = state.air_n.get(k);
+            let middle = times(0.5, plus(near, 1.0, far));
+            sum.viscous_j += state.viscous_j[k] + state.viscous_n[k] * swept;
+            sum.dashpot_j += state.dashpot_j[k] + state.dashpot_n[k] * swept;
+            sum.air_j += state.air_j[k] - kick * (state.air_w[k] + dot(air, middle));
+            sum.outer_n_s = plus(sum.outer_n_s, 1.0, state.outer_n_s.get(k));
+            sum.outer_n_s = plus(sum.outer_n_s, 2.0 * kick, air);
+        }
+        sum
+    }
 }
 
 /// Kinetic energy of all but the holder.
-pub(super) fn kinetic_j<const W: usize>(chain: &Chain<W>, l: usize) -> f64 {
+pub(super) fn kinetic_j(chain: &Chain, l: usize) -> f64 {
     let bodies = chain.all_bodies().skip(1);
     bodies.map(|i| chain.bodies.kinetic_j(i, l)).sum()
 }
 
-fn elastic_j<const W: usize>(chain: &Chain<W>, l: usize, back_s: f64) -> f64 {
-    let (b, lane) = (&chain.bodies, &chain.lanes[l]);
+/// Energy stored in the line at positions moved back by `back_s`, and what its pull has
+/// done since.
+fn elastic_j(chain: &Chain, l: usize, back_s: f64) -> f64 {
+    let (b, s) = (&chain.bodies, &chain.segments);
     let mut sum = 0.0;
     for i in 0..chain.tip() {
         let apart = minus(b.place(i + 1, l), b.place(i, l));
         let parting = minus(b.velocity(i + 1, l), b.velocity(i, l));
         let length = square(plus(apart, -back_s, parting)).sqrt();
-        let e = flat::<W>(i, l);
-        let strain = length * get(&chain.segments.inv_rest, e) - 1.0;
-        sum += chain.segments.laws[e].energy_j_m(strain) * chain.rest_m(i, l);
+        let e = chain.at(i, l);
+        let (built, state, k) = (&s.built[e / BLOCK], &s.state[e / BLOCK], e % BLOCK);
+        let strain = length * built.inv_rest[k] - 1.0;
+        let pulling = 0.5 * chain.timing.kick[l] * dot(state.u.get(k), parting);
+        sum += s.laws[e].energy_j_m(strain) * built.rest_m[k] + state.elastic_n[k] * pulling;
     }
-    sum += lane
-        .grips
-        .iter()
-        .map(|g| g.energy_j(b, back_s))
-        .sum::<f64>();
-    sum + lane
-        .tethers
-        .iter()
-        .map(|t| t.energy_j(b, back_s))
-        .sum::<f64>()
+    sum
 }
 
-fn height_j<const W: usize>(chain: &Chain<W>, l: usize, back_s: f64) -> f64 {
+/// Energy stored in grips, and in tethers at positions moved back by `back_s`.
+fn of_gear_j(chain: &Chain, l: usize, back_s: f64) -> f64 {
+    let (b, lane) = (&chain.bodies, &chain.lanes[l]);
+    let grips = lane.grips.iter().map(|g| g.energy_j());
+    let tethers = lane.tethers.iter().map(|t| t.energy_j(b, back_s));
+    grips.sum::<f64>() + tethers.sum::<f64>()
+}
+
+fn height_j(chain: &Chain, l: usize, back_s: f64) -> f64 {
     let (b, lane) = (&chain.bodies, &chain.lanes[l]);
     let of = |i: usize| {
         let place = plus(b.place(i, l), -back_s, b.velocity(i, l));
@@ -197,7 +233,7 @@ fn height_j<const W: usize>(chain: &Chain<W>, l: usize, back_s: f64) -> f64 {
     chain.all_bodies().skip(1).map(of).sum::<f64>() + carried
 }
 
-fn momentum<const W: usize>(chain: &Chain<W>, l: usize) -> [f64; 3] {
+fn momentum(chain: &Chain, l: usize) -> [f64; 3] {
     let b = &chain.bodies;
     chain
         .all_bodies()

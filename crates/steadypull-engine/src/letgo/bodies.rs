@@ -1,38 +1,44 @@
-//! Point masses in packs, one list a component, and the vectors of what is done to
+//! Point masses in flat lists, one list a component, and the vectors of what is done to
 //! them one by one.
 
-use super::lanes::{Four, PACK, Ways, flat, get, set};
+use super::aligned::Aligned;
+use super::lanes::{BLOCK, Ways};
 
-/// Position, velocity, mass and load of every point mass of `W` runs.
+/// Position, velocity, mass and load of every point mass of `w` runs.
 ///
 /// Order: the nodes of the chain from the held end to the free end, padding to a
-/// whole pack that never moves, then the dampers. Positions belong to the step,
+/// whole block that never moves, then the dampers. Positions belong to the step,
 /// velocities to half a step before.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Bodies<const W: usize> {
+pub(super) struct Bodies {
+    /// Runs side by side.
+    pub w: usize,
     pub place: Ways,
     pub velocity: Ways,
     /// Velocities before the last kick.
     pub was: Ways,
-    pub mass: Vec<Four>,
-    pub inv_mass: Vec<Four>,
+    pub mass: Aligned,
+    pub inv_mass: Aligned,
     /// Pull of grips and tethers, and the air on dampers, N.
     pub pushed: Ways,
     /// Energy taken by the air and the ground so far, J.
-    pub air_j: Vec<Four>,
-    pub ground_j: Vec<Four>,
+    pub air_j: Aligned,
+    pub ground_j: Aligned,
     /// Impulse from the air and the ground so far, N·s.
     pub outer: Ways,
     /// First damper.
     pub dampers_from: usize,
 }
 
-impl<const W: usize> Bodies<W> {
-    /// Massless bodies at the origin: `packs` of nodes and `dampers` of each run.
-    pub fn new(packs: usize, dampers: usize) -> Self {
-        let all = packs + (dampers * W).div_ceil(PACK);
-        let zero = || vec![Four::ZERO; all];
+impl Bodies {
+    /// Massless bodies at the origin: `blocks` of nodes and `dampers` of each of `w` runs.
+    pub fn new(w: usize, blocks: usize, dampers: usize) -> Self {
+        let nodes = blocks * BLOCK;
+        // One block more than there are nodes: the last node has a next to be read.
+        let all = nodes + (dampers * w).next_multiple_of(BLOCK).max(BLOCK);
+        let zero = || Aligned::new(all);
         Self {
+            w,
             place: Ways::new(all),
             velocity: Ways::new(all),
             was: Ways::new(all),
@@ -42,13 +48,19 @@ impl<const W: usize> Bodies<W> {
             air_j: zero(),
             ground_j: zero(),
             outer: Ways::new(all),
-            dampers_from: packs * PACK / W,
+            dampers_from: nodes / w,
         }
+    }
+
+    /// Place of body `i` of run `l` in the lists.
+    #[inline(always)]
+    pub fn at(&self, i: usize, l: usize) -> usize {
+        i * self.w + l
     }
 
     /// Forgets all of run `l`.
     pub fn clear(&mut self, l: usize) {
-        for e in (l..self.mass.len() * PACK).step_by(W) {
+        for e in (l..self.mass.len()).step_by(self.w) {
             for list in [
                 &mut self.place,
                 &mut self.velocity,
@@ -64,38 +76,39 @@ impl<const W: usize> Bodies<W> {
                 &mut self.air_j,
                 &mut self.ground_j,
             ] {
-                set(list, e, 0.0);
+                list[e] = 0.0;
             }
         }
     }
 
     /// Gives body `i` of run `l` a mass; it can move unless told otherwise.
     pub fn set_mass(&mut self, i: usize, l: usize, mass: f64) {
-        let e = flat::<W>(i, l);
-        set(&mut self.mass, e, mass);
-        set(&mut self.inv_mass, e, 1.0 / mass);
+        let e = self.at(i, l);
+        self.mass[e] = mass;
+        self.inv_mass[e] = 1.0 / mass;
     }
 
     /// Mass of body `i` of run `l`, kg.
     pub fn mass(&self, i: usize, l: usize) -> f64 {
-        get(&self.mass, flat::<W>(i, l))
+        self.mass[self.at(i, l)]
     }
 
     /// Place of body `i` of run `l`.
     #[inline(always)]
     pub fn place(&self, i: usize, l: usize) -> [f64; 3] {
-        self.place.get(flat::<W>(i, l))
+        self.place.get(self.at(i, l))
     }
 
     /// Velocity of body `i` of run `l`.
     #[inline(always)]
     pub fn velocity(&self, i: usize, l: usize) -> [f64; 3] {
-        self.velocity.get(flat::<W>(i, l))
+        self.velocity.get(self.at(i, l))
     }
 
     /// Adds a force to body `i` of run `l`.
     pub fn push(&mut self, i: usize, l: usize, force: [f64; 3]) {
-        self.pushed.add(flat::<W>(i, l), force);
+        let e = self.at(i, l);
+        self.pushed.add(e, force);
     }
 
     /// Kinetic energy of body `i` of run `l`, J.

@@ -1,11 +1,11 @@
-//! The parted line as a chain of lumped masses in three dimensions, one run or four
+//! The parted line as a chain of lumped masses in three dimensions, one run or several
 //! side by side.
 //!
 //! Node `i` carries half the mass of the segments beside it. A segment of rest
 //! length `l` at strain `e` pulls its ends together with
 //! `T(e) + η de/dt + b Z(e) Δv*`, never less than nothing:
 //!
-//! - `T` the unloading branch (tension only), N
+//! - `T` the unloading branch (tension only), N, made to do its exact work (`stretch`)
 //! - `η` physical damping, N·s; none by default
 //! - `b Z Δv*` numerical viscosity: `Z = sqrt(μ dT/de)` the wave impedance, kg/s;
 //!   `Δv*` the part of the axial speed difference across the segment that its
@@ -18,19 +18,21 @@
 //! positions), with the step set each time from the fastest wave, so that slack flight
 //! costs little. Every run has its own step and time.
 //!
-//! What a step does, and where: directions, tensions and air ([`super::stretch`]); the
-//! step (`pace`); the kick, the ground, the drift and the books (`motion`); work mended
-//! after the kick (`corner`). Grips and tethers are met one by one.
+//! What a step does, and where: directions, tensions and air (`stretch`); the step
+//! (`pace`); the kick, the ground, the drift and the books (`motion`). Grips and tethers
+//! are met one by one.
 //!
 //! Assumes no bending stiffness and that the line does not collide with itself.
 //! Source: design note of this project; CV-ROD-01 to -14.
 
-use super::bodies::Bodies;
-use super::corner::Corner;
+use fearless_simd::{Level, Simd, SimdBase};
+
+use super::bodies::{Bodies, minus};
 use super::damper::Grip;
 use super::ground::Surface;
-use super::lanes::{Four, PACK, Way, Ways, flat, get, set};
+use super::lanes::{BLOCK, Block, WayBlock};
 use super::segment_law::SegmentLaw;
+use super::segments::Segments;
 use super::tether::TetherLine;
 
 /// Drag of a long cylinder across the flow (Hoerner, from memory: 1.1 to 1.2).
@@ -54,103 +56,6 @@ pub(super) struct Kind {
     pub by_wave: bool,
     /// Whether any branch has an exponent other than 1.
     pub curved: bool,
-}
-
-/// Segments in lists of packs.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Segments {
-    pub rest_m: Vec<Four>,
-    pub inv_rest: Vec<Four>,
-    /// One over the segment's mass, 1/kg.
-    pub inv_mass: Vec<Four>,
-    /// Wave impedance at parting, kg/s.
-    pub stiffest_kg_s: Vec<Four>,
-    /// Half air density times diameter times rest length, kg/m.
-    pub air_kg_m: Vec<Four>,
-    /// How far the limiter spares it the viscosity, 0 to 1.
-    pub limited: Vec<Four>,
-    /// The unloading branch: strain where it goes slack, one over its width, tension
-    /// and slope at parting, half of the exponent less 1.
-    pub slack: Vec<Four>,
-    pub inv_width: Vec<Four>,
-    pub most_n: Vec<Four>,
-    pub steepest_n: Vec<Four>,
-    pub half_above_one: Vec<Four>,
-    /// Energy over tension times strain, `1/(p + 1)`.
-    pub work_share: Vec<Four>,
-    /// Its far end less its near end, m, and how fast that changes, m/s.
-    pub way: Ways,
-    pub parting: Ways,
-    /// Direction towards the free end.
-    pub u: Ways,
-    /// Strain less that at which it goes slack.
-    pub beyond: Vec<Four>,
-    /// Speed at which its ends part, m/s; one pack before the first segment.
-    pub rate: Vec<Four>,
-    /// Slope of the tension, N per unit strain; nothing at a corner or while slack.
-    pub slope_n: Vec<Four>,
-    /// Wave impedance, kg/s; nothing while slack.
-    pub impedance: Vec<Four>,
-    /// Elastic, viscous and damping tension and their sum, N.
-    pub elastic_n: Vec<Four>,
-    pub viscous_n: Vec<Four>,
-    pub dashpot_n: Vec<Four>,
-    pub pull_n: Vec<Four>,
-    /// Whether any of the pack carries load or may in this step.
-    pub pulling: Vec<bool>,
-    /// Whether any of the pack may go slack or taut in this step.
-    pub turning: Vec<bool>,
-    /// Its pull on its near end, N; one pack before the first segment.
-    pub drawn_n: Ways,
-    /// Half the drag of the air on it, N; past the last segment that of the hardware;
-    /// one pack before the first.
-    pub air_n: Ways,
-    /// Tension whose work has been done so far in this step, N.
-    pub mean_n: Vec<Four>,
-    /// Energy turned to heat so far, J.
-    pub viscous_j: Vec<Four>,
-    pub dashpot_j: Vec<Four>,
-    /// The branch again, for what is worked out one by one.
-    pub laws: Vec<SegmentLaw>,
-}
-
-impl Segments {
-    fn new(packs: usize) -> Self {
-        let zero = || vec![Four::ZERO; packs + 1];
-        Self {
-            rest_m: zero(),
-            inv_rest: zero(),
-            inv_mass: zero(),
-            stiffest_kg_s: zero(),
-            air_kg_m: zero(),
-            limited: zero(),
-            slack: zero(),
-            inv_width: zero(),
-            most_n: zero(),
-            steepest_n: zero(),
-            half_above_one: zero(),
-            work_share: zero(),
-            way: Ways::new(packs),
-            parting: Ways::new(packs),
-            u: Ways::new(packs + 1),
-            beyond: zero(),
-            rate: vec![Four::ZERO; packs + 2],
-            slope_n: zero(),
-            impedance: zero(),
-            elastic_n: zero(),
-            viscous_n: zero(),
-            dashpot_n: zero(),
-            pull_n: zero(),
-            pulling: vec![false; packs + 1],
-            turning: vec![false; packs],
-            drawn_n: Ways::new(packs + 2),
-            air_n: Ways::new(packs + 2),
-            mean_n: zero(),
-            viscous_j: zero(),
-            dashpot_j: zero(),
-            laws: vec![SegmentLaw::NONE; packs * PACK],
-        }
-    }
 }
 
 /// Who holds the far end.
@@ -196,6 +101,9 @@ pub(super) struct Lane {
     pub steps: u64,
     /// Time over which forces have acted so far, half a step behind `time_s`.
     pub kicked_s: f64,
+    /// Energy taken by the air from the hardware, J, and the impulse of that, N·s.
+    pub air_j: f64,
+    pub outer_n_s: [f64; 3],
 }
 
 impl Default for Lane {
@@ -223,101 +131,125 @@ impl Default for Lane {
             step_s: 0.0,
             steps: 0,
             kicked_s: 0.0,
+            air_j: 0.0,
+            outer_n_s: [0.0; 3],
         }
     }
 }
 
-/// Numbers that every kernel of a step needs, a lane each.
+/// Numbers that every kernel of a step needs, one a run.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Timing {
     /// The step that led here, s.
-    pub before: Four,
+    pub before: Block,
     /// Time over which the forces act, s.
-    pub kick: Four,
+    pub kick: Block,
     /// The step from here, s.
-    pub drift: Four,
+    pub drift: Block,
 }
 
-/// Numbers of the runs that stay as they are, a lane each.
+/// Numbers of the runs that stay as they are, one a run.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Common {
-    pub gravity: Way,
-    pub wind: Way,
-    pub viscosity: Four,
-    pub dashpot: Four,
+    pub gravity: WayBlock,
+    pub wind: WayBlock,
+    pub viscosity: Block,
+    pub dashpot: Block,
     /// One over the share of a wave's time through a segment that a step may take.
-    pub per_wave: Four,
-    pub friction: Four,
+    pub per_wave: Block,
+    pub friction: Block,
     /// Height of the highest crest of the ground, m.
-    pub crest_m: Four,
+    pub crest_m: Block,
 }
 
-/// `W` chains with all that acts on them.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Chain<const W: usize> {
+/// Chains with all that acts on them, one or a few side by side.
+#[derive(Debug, Clone)]
+pub(super) struct Chain {
     pub kind: Kind,
-    /// Packs of segments; of nodes one more.
-    pub packs: usize,
-    pub bodies: Bodies<W>,
+    /// Runs side by side: a power of two, at most the numbers of a pack.
+    pub w: usize,
+    /// Blocks of segments; of nodes one more.
+    pub blocks: usize,
+    pub bodies: Bodies,
     pub segments: Segments,
     pub lanes: Vec<Lane>,
-    pub corners: Vec<Corner>,
-    /// Whether any segment of any run carries load within its branch.
-    pub taut: bool,
     pub timing: Timing,
     pub common: Common,
-    #[cfg(target_arch = "x86_64")]
-    avx2: Option<super::wide::Avx2>,
+    /// The instructions that the steps are made of.
+    level: Level,
 }
 
-impl<const W: usize> Chain<W> {
-    /// Empty chains of a kind.
-    pub fn new(kind: Kind) -> Self {
-        let packs = (kind.segments * W).div_ceil(PACK);
+/// Most runs that go side by side: the state of more does not fit the nearest cache.
+const MOST_ABREAST: usize = 4;
+
+/// Runs that go side by side with the instructions of `level`: no more than a pack has
+/// places, so that a pack holds the same runs everywhere.
+fn abreast(level: Level) -> usize {
+    fearless_simd::dispatch!(level, simd => len_of(simd)).min(MOST_ABREAST)
+}
+
+#[inline(always)]
+fn len_of<S: Simd>(_: S) -> usize {
+    <S::f64s as SimdBase<S>>::LEN
+}
+
+impl Chain {
+    /// Empty chains of a kind, one or as many side by side as go with `level`.
+    pub fn new(kind: Kind, side_by_side: bool, level: Level) -> Self {
+        let w = if side_by_side { abreast(level) } else { 1 };
+        let blocks = (kind.segments * w).div_ceil(BLOCK);
         Self {
             kind,
-            packs,
-            bodies: Bodies::new(packs + 1, kind.dampers),
-            segments: Segments::new(packs),
-            lanes: vec![Lane::default(); W],
-            corners: Vec::with_capacity(kind.segments * W),
-            taut: true,
+            w,
+            blocks,
+            bodies: Bodies::new(w, blocks + 1, kind.dampers),
+            segments: Segments::new(blocks),
+            lanes: vec![Lane::default(); w],
             timing: Timing::default(),
             common: Common::default(),
-            #[cfg(target_arch = "x86_64")]
-            avx2: super::wide::Avx2::detected(),
+            level,
         }
     }
 
     /// Node at the free end; also the number of segments.
+    #[inline(always)]
     pub fn tip(&self) -> usize {
         self.kind.segments
     }
 
+    /// Place of number `i` of run `l` in the flat lists.
+    #[inline(always)]
+    pub fn at(&self, i: usize, l: usize) -> usize {
+        i * self.w + l
+    }
+
     /// Bodies of run `l`: nodes from the held to the free end, then dampers.
-    pub fn all_bodies(&self) -> impl Iterator<Item = usize> + use<W> {
+    pub fn all_bodies(&self) -> impl Iterator<Item = usize> + use<> {
         let dampers = self.bodies.dampers_from;
         (0..=self.tip()).chain(dampers..dampers + self.kind.dampers)
     }
 
     /// Rest length of segment `i` of run `l`, m.
     pub fn rest_m(&self, i: usize, l: usize) -> f64 {
-        get(&self.segments.rest_m, flat::<W>(i, l))
+        let e = self.at(i, l);
+        self.segments.built[e / BLOCK].rest_m[e % BLOCK]
     }
 
-    /// A number of each run, as a pack.
+    /// One over the mass of segment `i` of run `l`, 1/kg.
+    pub fn line_inv_kg(&self, i: usize, l: usize) -> f64 {
+        let e = self.at(i, l);
+        self.segments.built[e / BLOCK].inv_mass[e % BLOCK]
+    }
+
+    /// A number of each run, again and again.
     #[inline(always)]
-    pub fn each(&self, of: impl Fn(&Lane) -> f64) -> Four {
-        let mut pack = Four::ZERO;
-        for (k, x) in pack.0.iter_mut().enumerate() {
-            *x = of(&self.lanes[k % W]);
-        }
-        pack
+    pub fn each(&self, of: impl Fn(&Lane) -> f64) -> Block {
+        core::array::from_fn(|k| of(&self.lanes[k & (self.w - 1)]))
     }
 
     /// Gathers what stays as it is, after a lane has changed hands.
     pub fn gather_common(&mut self) {
-        let way = |of: &dyn Fn(&Lane) -> [f64; 3]| Way {
+        let way = |of: &dyn Fn(&Lane) -> [f64; 3]| WayBlock {
             x: self.each(|lane| of(lane)[0]),
             y: self.each(|lane| of(lane)[1]),
             z: self.each(|lane| of(lane)[2]),
@@ -337,36 +269,38 @@ impl<const W: usize> Chain<W> {
 
     /// Moves every run on by one step of its own, not past its end.
     pub fn step(&mut self) {
-        #[cfg(target_arch = "x86_64")]
-        if let Some(avx2) = self.avx2 {
-            return avx2.step(self);
+        // Each way is compiled by itself: three are enough.
+        #[cfg(any(target_arch = "x86", target_arch = "x86_64"))]
+        if let Some(simd) = self.level.as_avx512() {
+            simd.vectorize(
+                #[inline(always)]
+                || self.one_step(simd),
+            );
+        } else if let Some(simd) = self.level.as_avx2() {
+            simd.vectorize(
+                #[inline(always)]
+                || self.one_step(simd),
+            );
+        } else if let Some(simd) = self.level.as_sse2() {
+            simd.vectorize(
+                #[inline(always)]
+                || self.one_step(simd),
+            );
         }
-        self.one_step();
-    }
-
-    /// Chooses the instructions of the steps: the widest there are, or those that every
-    /// processor of its kind has.
-    pub fn choose_instructions(&mut self, wide: bool) {
-        #[cfg(target_arch = "x86_64")]
-        {
-            self.avx2 = super::wide::Avx2::detected().filter(|_| wide);
-        }
-        #[cfg(not(target_arch = "x86_64"))]
-        let _ = wide;
+        #[cfg(not(any(target_arch = "x86", target_arch = "x86_64")))]
+        fearless_simd::dispatch!(self.level, simd => self.one_step(simd));
     }
 
     #[inline(always)]
-    pub(super) fn one_step(&mut self) {
-        self.timing.before = self.each(|lane| lane.step_s);
-        let hurry = self.stretch();
-        if self.taut && (self.kind.viscous || self.kind.dashpot) {
-            self.damp();
+    fn one_step<S: Simd>(&mut self, simd: S) {
+        self.timing.before = self.timing.drift;
+        let hurry = self.stretch(simd);
+        if self.kind.viscous {
+            self.add_viscosity(simd);
         }
         self.meet_by_one();
-        self.choose_steps(hurry);
-        self.kick();
-        self.mend_work();
-        self.finish();
+        self.choose_steps(&hurry, len_of(simd));
+        self.move_on(simd);
         for lane in &mut self.lanes {
             lane.time_s += lane.step_s;
             lane.steps += 1;
@@ -379,16 +313,12 @@ impl<const W: usize> Chain<W> {
     /// Grips, tethers and the air on hardware and dampers.
     #[inline(always)]
     fn meet_by_one(&mut self) {
-        let tip = self.kind.segments;
         if self.kind.air {
             for (l, lane) in self.lanes.iter().enumerate() {
-                let e = flat::<W>(tip, l);
-                let drag = drag(
-                    lane.hardware_air_kg_m,
-                    self.bodies.velocity.get(e),
-                    lane.wind,
-                );
-                self.segments.air_n.set(e + PACK, drag);
+                let e = self.kind.segments * self.w + l;
+                let velocity = self.bodies.velocity.get(e);
+                let drag = drag(lane.hardware_air_kg_m, velocity, lane.wind);
+                self.segments.near_n.set(e, drag);
             }
         }
         if self.kind.dampers + self.kind.tethers > 0 {
@@ -400,11 +330,11 @@ impl<const W: usize> Chain<W> {
     fn grips_and_tethers(&mut self) {
         let b = &mut self.bodies;
         for list in [&mut b.pushed.x, &mut b.pushed.y, &mut b.pushed.z] {
-            list.fill(Four::ZERO);
+            list.fill(0.0);
         }
         for lane in self.lanes.iter_mut().filter(|lane| lane.busy) {
             for grip in lane.grips.iter_mut().filter(|grip| grip.holds()) {
-                grip.pull(b, &self.segments.rest_m, self.kind.segments, lane.wind);
+                grip.pull(b, &self.segments.built, self.kind.segments, lane.wind);
             }
             for tether in &mut lane.tethers {
                 tether.pull(b, lane.time_s, lane.step_s);
@@ -414,9 +344,16 @@ impl<const W: usize> Chain<W> {
 
     #[inline(never)]
     fn pick_up(&mut self) {
-        for lane in self.lanes.iter_mut().filter(|lane| lane.busy) {
+        let (tip, b) = (self.kind.segments, &mut self.bodies);
+        for (l, lane) in self.lanes.iter_mut().enumerate() {
+            let before = b.velocity(tip, l);
             for grip in &mut lane.grips {
-                grip.meet(&mut self.bodies, self.kind.segments, lane.time_s);
+                grip.meet(b, tip, lane.time_s);
+            }
+            let jump = minus(b.velocity(tip, l), before);
+            if jump != [0.0; 3] {
+                let last = (tip - 1) * self.w + l;
+                self.segments.jumped(last, self.timing.kick[l], jump);
             }
         }
     }
@@ -424,34 +361,20 @@ impl<const W: usize> Chain<W> {
     /// Empties lane `l`: nothing in it moves or pulls.
     pub fn park(&mut self, l: usize) {
         self.lanes[l] = Lane::default();
-        self.bodies.clear(l);
-        let s = &mut self.segments;
-        let nothing = [
-            &mut s.most_n,
-            &mut s.steepest_n,
-            &mut s.air_kg_m,
-            &mut s.half_above_one,
-            &mut s.work_share,
-            &mut s.viscous_j,
-            &mut s.dashpot_j,
-            &mut s.viscous_n,
-            &mut s.dashpot_n,
-            &mut s.stiffest_kg_s,
-            &mut s.inv_mass,
-            &mut s.limited,
-            &mut s.inv_width,
-        ];
-        for list in nothing {
-            for e in (l..list.len() * PACK).step_by(W) {
-                set(list, e, 0.0);
-            }
+        for k in (l..BLOCK).step_by(self.w) {
+            (self.timing.drift[k], self.timing.kick[k]) = (0.0, 0.0);
         }
-        for e in (l..s.rest_m.len() * PACK).step_by(W) {
-            set(&mut s.rest_m, e, 1.0);
-            set(&mut s.inv_rest, e, 1.0);
-            // Further from taut than any strain there is.
-            set(&mut s.slack, e, 1e30);
-            s.air_n.set(e + PACK, [0.0; 3]);
+        self.bodies.clear(l);
+        let (w, s) = (self.w, &mut self.segments);
+        for e in (l..s.laws.len()).step_by(w) {
+            s.laws[e] = SegmentLaw::NONE;
+            s.near_n.set(e, [0.0; 3]);
+        }
+        for (built, state) in s.built.iter_mut().zip(&mut s.state) {
+            for k in (l..BLOCK).step_by(w) {
+                built.clear(k);
+                state.clear(k);
+            }
         }
         self.gather_common();
     }

@@ -17,7 +17,8 @@
 
 use super::bodies::{Bodies, dot, minus, plus, square, times};
 use super::chain::drag;
-use super::lanes::{Four, flat, get, set};
+use super::lanes::BLOCK;
+use super::segments::Built;
 use crate::units::{Mass, Speed};
 
 /// Stretch of the grip's spring at which it slips, m: small against a segment.
@@ -116,16 +117,10 @@ impl Grip {
         }
     }
 
-    /// Slides if it must, then pulls damper and line, whose segments have the rest
-    /// lengths `rest_m` up to node `tip`.
-    pub fn pull<const W: usize>(
-        &mut self,
-        b: &mut Bodies<W>,
-        rest_m: &[Four],
-        tip: usize,
-        wind: [f64; 3],
-    ) {
-        let slips = self.slide(b, rest_m, tip);
+    /// Slides if it must, then pulls damper and line, whose segments `built` end at node
+    /// `tip`.
+    pub fn pull(&mut self, b: &mut Bodies, built: &[Built], tip: usize, wind: [f64; 3]) {
+        let slips = self.slide(b, built, tip);
         let (i, w, l) = (self.segment, self.share, self.lane);
         let stretch = self.stretch(b);
         self.slip_m_s = self.slip_velocity(b);
@@ -150,16 +145,11 @@ impl Grip {
     }
 
     /// Counts the work of spring, damping and air over `dt_s`, after the kick.
-    pub fn count<const W: usize>(&mut self, b: &mut Bodies<W>, dt_s: f64) {
+    pub fn count(&mut self, b: &mut Bodies, dt_s: f64) {
         self.count_work(self.slip_m_s, self.slip_velocity(b), dt_s);
-        let e = flat::<W>(self.body, self.lane);
+        let e = b.at(self.body, self.lane);
         let twice_mean = plus(b.was.get(e), 1.0, b.velocity.get(e));
-        let so_far = get(&b.air_j, e);
-        set(
-            &mut b.air_j,
-            e,
-            so_far - 0.5 * dt_s * dot(self.air_n, twice_mean),
-        );
+        b.air_j[e] -= 0.5 * dt_s * dot(self.air_n, twice_mean);
         b.outer.add(e, times(dt_s, self.air_n));
     }
 
@@ -174,34 +164,31 @@ impl Grip {
     }
 
     /// Velocity of the damper relative to its point of the line.
-    fn slip_velocity<const W: usize>(&self, b: &Bodies<W>) -> [f64; 3] {
+    fn slip_velocity(&self, b: &Bodies) -> [f64; 3] {
         minus(b.velocity(self.body, self.lane), self.line_velocity(b))
     }
 
-    /// Energy in its spring, at positions moved back by `back_s`.
-    pub fn energy_j<const W: usize>(&self, b: &Bodies<W>, back_s: f64) -> f64 {
-        if !self.holds() {
-            return 0.0;
-        }
-        let stretch = plus(self.stretch(b), -back_s, self.slip_velocity(b));
-        0.5 * self.stiffness_n_m * square(stretch)
+    /// Energy in its spring, J: what it stored at the last positions looked at and half of
+    /// the work of its pull since, as far as the velocities are.
+    pub fn energy_j(&self) -> f64 {
+        if self.holds() { self.held_j } else { 0.0 }
     }
 
-    fn stretch<const W: usize>(&self, b: &Bodies<W>) -> [f64; 3] {
+    fn stretch(&self, b: &Bodies) -> [f64; 3] {
         let (i, w, l) = (self.segment, self.share, self.lane);
         let held = b.place(i, l);
         let point = plus(held, w, minus(b.place(i + 1, l), held));
         minus(b.place(self.body, l), point)
     }
 
-    fn line_velocity<const W: usize>(&self, b: &Bodies<W>) -> [f64; 3] {
+    fn line_velocity(&self, b: &Bodies) -> [f64; 3] {
         let (i, w, l) = (self.segment, self.share, self.lane);
         let held = b.velocity(i, l);
         plus(held, w, minus(b.velocity(i + 1, l), held))
     }
 
     /// Moves the attachment until friction can hold; true if it moved.
-    fn slide<const W: usize>(&mut self, b: &Bodies<W>, rest_m: &[Four], tip: usize) -> bool {
+    fn slide(&mut self, b: &Bodies, built: &[Built], tip: usize) -> bool {
         let (mut slips, l) = (false, self.lane);
         let give = self.slips_at_n / self.stiffness_n_m.max(1e-9);
         // A slide may run over nodes.
@@ -219,7 +206,7 @@ impl Grip {
             }
             let wanted = self.share + excess.copysign(pull_m) / length;
             let share = wanted.clamp(0.0, 1.0);
-            self.slipped_m += (share - self.share).abs() * get(rest_m, flat::<W>(self.segment, l));
+            self.slipped_m += (share - self.share).abs() * rest_m(built, b.at(self.segment, l));
             self.share = share;
             slips = true;
             self.at_end = wanted >= 1.0 && self.segment + 1 == tip;
@@ -237,7 +224,7 @@ impl Grip {
     }
 
     /// Lets the free end (body `tip`) pick the damper up if it has run into it.
-    pub fn meet<const W: usize>(&mut self, b: &mut Bodies<W>, tip: usize, time_s: f64) {
+    pub fn meet(&mut self, b: &mut Bodies, tip: usize, time_s: f64) {
         if !self.holds() {
             return;
         }
@@ -255,6 +242,11 @@ impl Grip {
     }
 }
 
+/// Rest length of segment `e` of the blocks, m.
+fn rest_m(built: &[Built], e: usize) -> f64 {
+    built[e / BLOCK].rest_m[e % BLOCK]
+}
+
 /// Speed of two bodies along one axis after they stick together: momentum is
 /// kept (CV-DAMP-01).
 pub fn speed_after_pick_up(first: (Mass, Speed), second: (Mass, Speed)) -> Speed {
@@ -265,16 +257,16 @@ pub fn speed_after_pick_up(first: (Mass, Speed), second: (Mass, Speed)) -> Speed
 /// Makes `tip` and `other` one body at `tip`; gives the kinetic energy lost.
 ///
 /// `other` stays in the lists without mass, and is no longer counted.
-fn stick<const W: usize>(b: &mut Bodies<W>, tip: usize, other: usize, l: usize) -> f64 {
+fn stick(b: &mut Bodies, tip: usize, other: usize, l: usize) -> f64 {
     let before = b.kinetic_j(tip, l) + b.kinetic_j(other, l);
     let (m, d) = (b.mass(tip, l), b.mass(other, l));
     let (v, w) = (b.velocity(tip, l), b.velocity(other, l));
     let of = |kg: f64, speed: f64| (Mass::new(kg), Speed::new(speed));
     let after = [0, 1, 2].map(|k| speed_after_pick_up(of(m, v[k]), of(d, w[k])).get());
-    b.velocity.set(flat::<W>(tip, l), after);
+    b.velocity.set(b.at(tip, l), after);
     b.set_mass(tip, l, m + d);
-    set(&mut b.mass, flat::<W>(other, l), 0.0);
-    set(&mut b.inv_mass, flat::<W>(other, l), 0.0);
+    let e = b.at(other, l);
+    (b.mass[e], b.inv_mass[e]) = (0.0, 0.0);
     before - b.kinetic_j(tip, l)
 }
 
@@ -284,7 +276,7 @@ mod tests {
 
     #[test]
     fn closed_form_pick_up() {
-        let mut b = Bodies::<1>::new(1, 0);
+        let mut b = Bodies::new(1, 1, 0);
         b.set_mass(0, 0, 1.5);
         b.set_mass(1, 0, 5.0);
         b.velocity.set(0, [80.0, 0.0, 0.0]);

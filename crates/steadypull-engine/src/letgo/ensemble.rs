@@ -1,4 +1,4 @@
-//! Many let-go runs: worked out four side by side, handed over in the order of their
+//! Many let-go runs: worked out side by side, handed over in the order of their
 //! numbers.
 //!
 //! Runs are taken in blocks of [`BLOCK`]; within a block those of one kind (the same
@@ -10,8 +10,10 @@
 
 use core::ops::Range;
 
+use fearless_simd::Level;
+
 use super::chain::Kind;
-use super::run::{run_with, side_by_side};
+use super::run::{run_with, work_out};
 use super::{LetGoError, Outcome, Setup};
 
 /// Runs worked out before they are handed over.
@@ -20,18 +22,44 @@ const BLOCK: usize = 128;
 /// How runs are worked out; what comes out is the same.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct How {
-    /// Whether four runs go side by side, or one at a time.
+    /// Whether as many runs go side by side as the instructions work on numbers, or one
+    /// at a time.
     pub side_by_side: bool,
-    /// Whether the widest instructions of the processor at hand are used, or only
-    /// those that every one of its kind has.
-    pub wide: bool,
+    /// The instructions used.
+    pub instructions: Instructions,
+}
+
+/// The instructions of which a step is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Instructions {
+    /// The widest that the processor at hand has.
+    Widest,
+    /// At most four numbers at a time (AVX2).
+    Four,
+    /// Those that every processor of its kind has.
+    Plain,
+}
+
+impl Instructions {
+    fn level(self) -> Level {
+        match self {
+            Self::Widest => Level::new(),
+            #[cfg(any(target_arch = "x86", target_arch = "x86_64"))]
+            Self::Four => Level::new()
+                .as_avx2()
+                .map_or(Level::baseline(), Level::Avx2),
+            #[cfg(not(any(target_arch = "x86", target_arch = "x86_64")))]
+            Self::Four => Level::new(),
+            Self::Plain => Level::baseline(),
+        }
+    }
 }
 
 impl Default for How {
     fn default() -> Self {
         Self {
             side_by_side: true,
-            wide: true,
+            instructions: Instructions::Widest,
         }
     }
 }
@@ -74,8 +102,9 @@ pub fn run_all(setups: &[Setup]) -> Vec<Result<Outcome, LetGoError>> {
 }
 
 fn block(how: How, setups: &[Setup]) -> Vec<Result<Outcome, LetGoError>> {
+    let level = how.instructions.level();
     if !how.side_by_side {
-        return setups.iter().map(|s| run_with(s, how.wide)).collect();
+        return setups.iter().map(|s| run_with(s, level)).collect();
     }
     let mut outcomes: Vec<Option<Result<Outcome, LetGoError>>> = Vec::new();
     let mut kinds: Vec<(Kind, Vec<(usize, &Setup)>)> = Vec::new();
@@ -91,11 +120,7 @@ fn block(how: How, setups: &[Setup]) -> Vec<Result<Outcome, LetGoError>> {
     }
     for (kind, members) in kinds {
         let keep = |k: usize, outcome| outcomes[k] = Some(outcome);
-        if members.len() > 1 {
-            side_by_side::<4>(kind, &members, how.wide, keep);
-        } else {
-            side_by_side::<1>(kind, &members, how.wide, keep);
-        }
+        work_out(kind, &members, (members.len() > 1, level), keep);
     }
     outcomes.into_iter().flatten().collect()
 }

@@ -18,8 +18,10 @@
 //! curves upwards, is lifted out at no more than [`LIFT_M_S`]. Bumps are this
 //! project's stand-in for rough ground (assumed); no stones, no stumps.
 
+use fearless_simd::{Select, Simd, SimdBase, SimdFloat};
+
 use super::bodies::{Bodies, dot, plus};
-use super::lanes::{Four, Way, get, set};
+use super::lanes::{BLOCK, Way, all, any, blocks, blocks_mut, greater, load, only, store};
 use super::setup::Ground;
 
 /// Speed at which what has sunk into a bump is lifted out of it, m/s.
@@ -71,8 +73,8 @@ impl Surface {
 
     /// Applies bumps to number `e` of the lists before a drift of `dt_s`.
     #[inline(never)]
-    pub fn meet_bump<const W: usize>(&self, b: &mut Bodies<W>, e: usize, dt_s: f64) {
-        if get(&b.inv_mass, e) <= 0.0 {
+    pub fn meet_bump(&self, b: &mut Bodies, e: usize, dt_s: f64) {
+        if b.inv_mass[e] <= 0.0 {
             return;
         }
         let v = b.velocity.get(e);
@@ -102,54 +104,61 @@ impl Surface {
         let left = (speed - self.friction * gained).max(0.0);
         let keep = if speed > 0.0 { left / speed } else { 0.0 };
         let after = [0, 1, 2].map(|k| keep * along[k] + wanted * normal[k]);
-        let mass = get(&b.mass, e);
+        let mass = b.mass[e];
         let push = [0, 1, 2].map(|k| mass * (after[k] - v[k]));
         b.outer.add(e, push);
         let taken = 0.5 * dot(push, plus(b.was.get(e), 1.0, after));
-        let so_far = get(&b.ground_j, e);
-        set(&mut b.ground_j, e, so_far - taken);
+        let so_far = b.ground_j[e];
+        b.ground_j[e] = so_far - taken;
         b.velocity.set(e, after);
     }
 }
 
-impl<const W: usize> Bodies<W> {
-    /// Applies even ground to the bodies of pack `p`, whose speed up must be at `least`.
+impl Bodies {
+    /// Applies even ground to the first `n` blocks of bodies before a drift of one over
+    /// `per_step`.
     #[inline(always)]
-    pub fn meet_plane(&mut self, p: usize, least: Four, friction: Four) {
-        let (zero, one) = (Four::ZERO, Four::all(1.0));
-        let v = Way {
-            x: self.velocity.x[p],
-            y: self.velocity.y[p],
-            z: self.velocity.z[p],
-        };
-        // What has no mass is met by nothing.
-        let least = Four::where_more(self.inv_mass[p], zero, least, v.z);
-        let gained = (least - v.z).max(zero);
-        let along = (v.x * v.x + v.y * v.y).sqrt();
-        let left = (along - friction * gained).max(zero);
-        let keep = Four::where_more(along, zero, left.over(along.max(Four::all(1e-300))), zero);
-        let keep = Four::where_more(gained, zero, keep, one);
-        let after = Way {
-            x: v.x * keep,
-            y: v.y * keep,
-            z: Four::where_more(gained, zero, least, v.z),
-        };
-        let mass = self.mass[p];
-        let push = Way {
-            x: -(mass * v.x * (one - keep)),
-            y: -(mass * v.y * (one - keep)),
-            z: mass * gained,
-        };
-        let was = Way {
-            x: self.was.x[p],
-            y: self.was.y[p],
-            z: self.was.z[p],
-        };
-        self.outer.x[p] = self.outer.x[p] + push.x;
-        self.outer.y[p] = self.outer.y[p] + push.y;
-        self.outer.z[p] = self.outer.z[p] + push.z;
-        self.ground_j[p] = self.ground_j[p] - push.dot(was + after) * 0.5;
-        (self.velocity.x[p], self.velocity.y[p], self.velocity.z[p]) = (after.x, after.y, after.z);
+    pub fn meet_plane<S: Simd>(&mut self, simd: S, n: usize, per_step: S::f64s, friction: S::f64s) {
+        let (zero, one) = (all(simd, 0.0), all(simd, 1.0));
+        let place_z = blocks(&self.place.z, 0, n);
+        let (mass, inv_mass) = (blocks(&self.mass, 0, n), blocks(&self.inv_mass, 0, n));
+        let was = self.was.blocks(0, n);
+        let mut velocity = self.velocity.blocks_mut(0, n);
+        let mut outer = self.outer.blocks_mut(0, n);
+        let ground_j = blocks_mut(&mut self.ground_j, 0, n);
+        for p in 0..n {
+            for h in (0..BLOCK).step_by(S::f64s::LEN) {
+                let v = velocity.at(simd, p, h);
+                // The least speed upwards that does not end below the plane.
+                let above = greater::<S>(load(simd, &place_z[p], h), zero);
+                let least = -(above * per_step);
+                let meets = least.simd_gt(v.z) & load(simd, &inv_mass[p], h).simd_gt(zero);
+                // What has no mass is met by nothing.
+                if !any::<S>(meets) {
+                    continue;
+                }
+                let gained = only(simd, meets, least - v.z);
+                let along = (v.x * v.x + v.y * v.y).sqrt();
+                let left = greater::<S>(along - friction * gained, zero);
+                let keep = left / greater::<S>(along, all(simd, 1e-300));
+                let keep = meets.select(only(simd, along.simd_gt(zero), keep), one);
+                let after = Way {
+                    x: v.x * keep,
+                    y: v.y * keep,
+                    z: meets.select(least, v.z),
+                };
+                let kg = load(simd, &mass[p], h);
+                let push = Way {
+                    x: -(kg * v.x * (one - keep)),
+                    y: -(kg * v.y * (one - keep)),
+                    z: kg * gained,
+                };
+                outer.put(p, h, outer.at(simd, p, h).plus(push));
+                let work = push.dot(was.at(simd, p, h).plus(after)) * 0.5;
+                store::<S>(load(simd, &ground_j[p], h) - work, &mut ground_j[p], h);
+                velocity.put(p, h, after);
+            }
+        }
     }
 }
 
@@ -178,8 +187,8 @@ mod tests {
 
     /// One body of 2 kg that slides for `steps` of `dt` from a speed along x; gives
     /// the bodies and its greatest height.
-    fn slide(surface: &Surface, speed: f64, steps: usize, dt: f64) -> (Bodies<1>, f64) {
-        let mut b = Bodies::<1>::new(1, 0);
+    fn slide(surface: &Surface, speed: f64, steps: usize, dt: f64) -> (Bodies, f64) {
+        let mut b = Bodies::new(1, 1, 0);
         b.set_mass(1, 0, 2.0);
         b.velocity.set(1, [speed, 0.0, 0.0]);
         let mut highest = f64::NEG_INFINITY;
@@ -189,8 +198,10 @@ mod tests {
             if surface.rough() {
                 surface.meet_bump(&mut b, 1, dt);
             } else {
-                let least = -(b.place.z[0].max(Four::ZERO) * (1.0 / dt));
-                b.meet_plane(0, least, Four::all(surface.friction));
+                fearless_simd::dispatch!(fearless_simd::Level::baseline(), simd => {
+                    let per_step = all(simd, 1.0 / dt);
+                    b.meet_plane(simd, 1, per_step, all(simd, surface.friction));
+                });
             }
             let v = b.velocity.get(1);
             b.place.add(1, [0, 1, 2].map(|k| v[k] * dt));
@@ -224,7 +235,7 @@ mod tests {
             // Along this track the crests lie half a millimetre over the even plane.
             assert_eq!(highest > 0.02, thrown, "{highest} m at {speed} m/s");
             // The ground only takes: no friction, no gain.
-            let taken = get(&b.ground_j, 1);
+            let taken = b.ground_j[1];
             assert!(taken > -1e-3 * speed * speed, "{taken}");
             let [x, y, z] = b.place(1, 0);
             let h = surface.height_and_slopes(x, y).0;
@@ -239,6 +250,6 @@ mod tests {
         let x = b.place(1, 0)[0];
         assert!((x - 50.985_811).abs() < 2e-3, "CV-SLIDE-01: {x}");
         assert!(b.speed(1, 0) == 0.0 && b.place(1, 0)[2] == 0.0);
-        assert!((get(&b.ground_j, 1) - 400.0).abs() < 0.1);
+        assert!((b.ground_j[1] - 400.0).abs() < 0.1);
     }
 }

@@ -5,13 +5,14 @@
 //! - [`free_flight`]: where hardware lands that comes off the line.
 
 mod accuracy;
+mod aligned;
 mod assemble;
 mod audit;
 mod bodies;
 pub mod body;
 pub mod cases;
 mod chain;
-mod corner;
+
 mod damper;
 pub mod design;
 mod draw;
@@ -32,6 +33,7 @@ pub mod rig;
 pub mod rule_distance;
 mod run;
 mod segment_law;
+mod segments;
 mod setup;
 pub mod shield;
 pub mod sides;
@@ -39,15 +41,13 @@ mod stretch;
 mod tether;
 mod tether_curve;
 mod watches;
-#[cfg(target_arch = "x86_64")]
-mod wide;
 pub mod zone;
 
 pub use accuracy::{Convergence, Level, converge};
 pub use assemble::free_end_speed;
 pub use audit::{EnergyAudit, MomentumAudit};
 pub use damper::speed_after_pick_up;
-pub use ensemble::{How, run_all, run_each, run_each_by};
+pub use ensemble::{How, Instructions, run_all, run_each, run_each_by};
 pub use free_flight::{FreeFlight, free_flight, free_flight_in_wind};
 pub use outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd, Outcome, TetherResult};
 pub use run::run;

@@ -1,137 +1,144 @@
 //! The kick, the ground, the drift and the books; the second half of a step.
 
+use fearless_simd::{Simd, SimdBase};
+
+use super::bodies::{dot, plus, times};
 use super::chain::Chain;
-use super::lanes::{Four, PACK, Way, pack_by_pack};
+use super::lanes::{BLOCK, all, any, blocks, load, only};
 
-impl<const W: usize> Chain<W> {
-    /// Changes velocities by the forces; the held end is left to its holder.
+impl Chain {
+    /// Changes velocities by the forces and places by the velocities.
     #[inline(always)]
-    pub(super) fn kick(&mut self) {
-        let gravity = self.common.gravity;
-        let dt = self.timing.kick;
-        let pushed = self.kind.dampers + self.kind.tethers > 0;
-        let n = self.packs + 1;
-        let b = &mut self.bodies;
+    pub(super) fn move_on<S: Simd>(&mut self, simd: S) {
         // What was now is before; the new is written over what was before that.
-        core::mem::swap(&mut b.velocity, &mut b.was);
-        let (before, mut after) = (b.was.first(n), b.velocity.first_mut(n));
-        let (inv, extra) = (&b.inv_mass[..n], b.pushed.first(n));
-        let s = &mut self.segments;
-        let (u, pulls) = (s.u.first(n), &s.pull_n[..n]);
-        let mut drawn = s.drawn_n.first_mut(n + 1);
-        for (p, pull) in pulls.iter().enumerate() {
-            pack_by_pack();
-            drawn.put(p + 1, u.at(p).times(*pull));
+        core::mem::swap(&mut self.bodies.velocity, &mut self.bodies.was);
+        let ground = self.kind.ground;
+        if ground {
+            self.kick::<S, false>(simd);
+        } else {
+            self.kick::<S, true>(simd);
         }
-        let (drawn, air) = (s.drawn_n.first(n + 1), s.air_n.first(n + 1));
-        for (p, inv) in inv.iter().enumerate() {
-            pack_by_pack();
-            let pull = drawn.at(p + 1) - drawn.at(p + 1).last::<W>(drawn.at(p));
-            let mut force = pull + (air.at(p + 1) + air.at(p + 1).last::<W>(air.at(p)));
-            if pushed {
-                force = force + extra.at(p);
-            }
-            after.put(p, kicked(before.at(p), force, *inv, dt, gravity));
+        self.kick_dampers();
+        self.kick_holders(!ground);
+        if ground {
+            self.meet_ground(simd);
+            self.drift(simd);
         }
-        for p in n..b.mass.len() {
-            let at = |list: &super::lanes::Ways| Way {
-                x: list.x[p],
-                y: list.y[p],
-                z: list.z[p],
-            };
-            let after = kicked(at(&b.was), at(&b.pushed), b.inv_mass[p], dt, gravity);
-            (b.velocity.x[p], b.velocity.y[p], b.velocity.z[p]) = (after.x, after.y, after.z);
-        }
-        self.kick_holders();
-    }
-
-    #[inline(always)]
-    fn kick_holders(&mut self) {
-        for (l, lane) in self.lanes.iter_mut().enumerate() {
-            let dt = self.timing.kick.0[l];
-            let s = &self.segments;
-            let (u, air) = (s.u.get(l), s.air_n.get(l + PACK));
-            let tension = s.pull_n[0].0[l];
-            let mut pull = [0, 1, 2].map(|k| tension * u[k] + air[k]);
-            if !lane.grips.is_empty() || !lane.tethers.is_empty() {
-                let extra = self.bodies.pushed.get(l);
-                pull = [0, 1, 2].map(|k| pull[k] + extra[k]);
-            }
-            let holder = &mut lane.holder;
-            holder.pull = pull;
-            self.bodies.velocity.x[0].0[l] += holder.take(pull, dt);
-        }
-    }
-
-    /// Ground, books and drift.
-    #[inline(always)]
-    pub(super) fn finish(&mut self) {
-        if self.kind.ground {
-            self.meet_ground();
-        }
-        if self.taut && (self.kind.viscous || self.kind.dashpot) {
-            self.count_heat();
-        }
+        self.count_air_on_hardware();
         if self.kind.dampers + self.kind.tethers > 0 {
             self.count_gear();
         }
-        self.count_air_and_drift();
+        self.drift_dampers();
     }
 
-    /// Work of viscosity and damping, from the rates before and after the kick.
+    /// Changes the velocities of the nodes, and their places too if told to; the held end
+    /// is left to its holder.
     #[inline(always)]
-    fn count_heat(&mut self) {
-        let half = self.timing.kick * 0.5;
-        let n = self.packs;
-        let v = self.bodies.velocity.first(n + 1);
-        let s = &mut self.segments;
-        let (u, rate) = (s.u.first(n), &s.rate[1..=n]);
-        let pulling = &s.pulling[..n];
-        let (vi, vi_j) = (&s.viscous_n[..n], &mut s.viscous_j[..n]);
-        let (da, da_j) = (&s.dashpot_n[..n], &mut s.dashpot_j[..n]);
-        for p in 0..n {
-            pack_by_pack();
-            if !pulling[p] {
-                continue;
-            }
-            let here = v.at(p);
-            let after = u.at(p).dot(here.next::<W>(v.at(p + 1)) - here);
-            let parted = half * (rate[p] + after);
-            if self.kind.viscous {
-                vi_j[p] = vi_j[p] + vi[p] * parted;
-            }
-            if self.kind.dashpot {
-                da_j[p] = da_j[p] + da[p] * parted;
-            }
-        }
-    }
-
-    /// Work and impulse of the air on line and hardware; then all moves on.
-    #[inline(always)]
-    fn count_air_and_drift(&mut self) {
-        let (dt, drift) = (self.timing.kick, self.timing.drift);
-        let half = dt * 0.5;
-        let n = self.packs + 1;
+    fn kick<S: Simd, const DRIFT: bool>(&mut self, simd: S) {
+        let (w, n) = (self.w, self.blocks + 1);
+        let gravity = self.common.gravity.at(simd, 0);
+        let dt = load(simd, &self.timing.kick, 0);
+        let drift = load(simd, &self.timing.drift, 0);
+        let zero = all(simd, 0.0);
+        let pushed = self.kind.dampers + self.kind.tethers > 0;
         let b = &mut self.bodies;
-        let air_there = self.kind.air;
-        let (v, was, mut place) = (b.velocity.first(n), b.was.first(n), b.place.first_mut(n));
-        let air = self.segments.air_n.first(n + 1);
-        let (air_j, mut outer) = (&mut b.air_j[..n], b.outer.first_mut(n));
-        for (p, air_j) in air_j.iter_mut().enumerate() {
-            pack_by_pack();
-            let after = v.at(p);
-            if air_there {
-                let force = air.at(p + 1) + air.at(p + 1).last::<W>(air.at(p));
-                // The mean of the speeds before and after makes the work exact.
-                *air_j = *air_j - half * force.dot(was.at(p) + after);
-                outer.put(p, outer.at(p) + force.times(dt));
+        let (was, mut after) = (b.was.blocks(0, n), b.velocity.blocks_mut(0, n));
+        let mut place = b.place.blocks_mut(0, n);
+        let (inv_mass, extra) = (blocks(&b.inv_mass, 0, n), b.pushed.blocks(0, n));
+        let s = &self.segments;
+        let (near, far) = (s.near_n.blocks(0, n), s.far_n.blocks(BLOCK - w, n));
+        for p in 0..n {
+            for h in (0..BLOCK).step_by(S::f64s::LEN) {
+                let mut force = near.at(simd, p, h).minus(far.at(simd, p, h));
+                if pushed {
+                    force = force.plus(extra.at(simd, p, h));
+                }
+                let inv = load(simd, &inv_mass[p], h);
+                // What has no mass does not fall.
+                let fall = only(simd, inv.simd_gt(zero), dt);
+                let gained = force.times(inv * dt).plus(gravity.times(fall));
+                let v = was.at(simd, p, h).plus(gained);
+                after.put(p, h, v);
+                if DRIFT {
+                    place.put(p, h, place.at(simd, p, h).plus(v.times(drift)));
+                }
             }
-            place.put(p, place.at(p) + after.times(drift));
         }
-        for p in n..b.mass.len() {
-            b.place.x[p] = b.place.x[p] + b.velocity.x[p] * drift;
-            b.place.y[p] = b.place.y[p] + b.velocity.y[p] * drift;
-            b.place.z[p] = b.place.z[p] + b.velocity.z[p] * drift;
+    }
+
+    /// Moves all nodes on.
+    #[inline(always)]
+    fn drift<S: Simd>(&mut self, simd: S) {
+        let n = self.blocks + 1;
+        let drift = load(simd, &self.timing.drift, 0);
+        let b = &mut self.bodies;
+        let (v, mut place) = (b.velocity.blocks(0, n), b.place.blocks_mut(0, n));
+        for p in 0..n {
+            for h in (0..BLOCK).step_by(S::f64s::LEN) {
+                let moved = v.at(simd, p, h).times(drift);
+                place.put(p, h, place.at(simd, p, h).plus(moved));
+            }
+        }
+    }
+
+    /// The same of dampers, one by one.
+    #[inline(always)]
+    fn kick_dampers(&mut self) {
+        let (w, from) = (self.w, self.bodies.dampers_from * self.w);
+        let b = &mut self.bodies;
+        for e in from..from + self.kind.dampers * w {
+            let lane = &self.lanes[e % w];
+            let dt = self.timing.kick[e % w];
+            let inv = b.inv_mass[e];
+            let fall = if inv > 0.0 { dt } else { 0.0 };
+            let pushed = times(inv * dt, b.pushed.get(e));
+            let gained = plus(pushed, fall, lane.gravity);
+            b.velocity.set(e, plus(b.was.get(e), 1.0, gained));
+        }
+    }
+
+    /// Moves the held ends with their holders; their places too if the others have
+    /// moved on.
+    #[inline(always)]
+    fn kick_holders(&mut self, drifted: bool) {
+        for (l, lane) in self.lanes.iter_mut().enumerate() {
+            let mut pull = self.segments.near_n.get(l);
+            if !lane.grips.is_empty() || !lane.tethers.is_empty() {
+                pull = plus(pull, 1.0, self.bodies.pushed.get(l));
+            }
+            let holder = &mut lane.holder;
+            holder.pull = pull;
+            let gained = holder.take(pull, self.timing.kick[l]);
+            self.bodies.velocity.x[l] += gained;
+            if drifted {
+                self.bodies.place.x[l] += gained * self.timing.drift[l];
+            }
+        }
+    }
+
+    /// Work and impulse of the air on the hardware.
+    #[inline(always)]
+    fn count_air_on_hardware(&mut self) {
+        if !self.kind.air {
+            return;
+        }
+        for (l, lane) in self.lanes.iter_mut().enumerate() {
+            let e = self.kind.segments * self.w + l;
+            let drag = self.segments.near_n.get(e);
+            let twice_mean = plus(self.bodies.was.get(e), 1.0, self.bodies.velocity.get(e));
+            let dt = self.timing.kick[l];
+            lane.air_j -= 0.5 * dt * dot(drag, twice_mean);
+            lane.outer_n_s = plus(lane.outer_n_s, dt, drag);
+        }
+    }
+
+    #[inline(always)]
+    fn drift_dampers(&mut self) {
+        let (w, from) = (self.w, self.bodies.dampers_from * self.w);
+        let b = &mut self.bodies;
+        for e in from..from + self.kind.dampers * w {
+            let moved = plus(b.place.get(e), self.timing.drift[e % w], b.velocity.get(e));
+            b.place.set(e, moved);
         }
     }
 
@@ -141,7 +148,7 @@ impl<const W: usize> Chain<W> {
             if !lane.busy {
                 continue;
             }
-            let dt_s = self.timing.kick.0[l];
+            let dt_s = self.timing.kick[l];
             for grip in lane.grips.iter_mut().filter(|grip| grip.holds()) {
                 grip.count(&mut self.bodies, dt_s);
             }
@@ -152,30 +159,39 @@ impl<const W: usize> Chain<W> {
     }
 
     #[inline(always)]
-    fn meet_ground(&mut self) {
-        let rough = self.kind.rough;
-        let per_step = Four::all(1.0).over(self.timing.drift);
-        let (friction, crest) = (self.common.friction, self.common.crest_m);
-        let n = self.bodies.mass.len();
+    fn meet_ground<S: Simd>(&mut self, simd: S) {
+        if self.kind.rough {
+            self.meet_bumps(simd);
+            return;
+        }
+        let n = self.bodies.mass.len() / BLOCK;
+        let per_step = all(simd, 1.0) / load(simd, &self.timing.drift, 0);
+        let friction = load(simd, &self.common.friction, 0);
+        self.bodies.meet_plane(simd, n, per_step, friction);
+    }
+
+    #[inline(always)]
+    fn meet_bumps<S: Simd>(&mut self, simd: S) {
+        let n = self.bodies.mass.len() / BLOCK;
+        let w = self.w;
+        let per_step = all(simd, 1.0) / load(simd, &self.timing.drift, 0);
+        let crest = load(simd, &self.common.crest_m, 0);
         for p in 0..n {
-            pack_by_pack();
             let b = &mut self.bodies;
-            let (z, vz) = (b.place.z[p], b.velocity.z[p]);
-            if rough {
-                // What ends the step above every crest touches nothing.
-                if !((crest - z) * per_step).any_more(vz) {
-                    continue;
-                }
-                for e in p * PACK..(p + 1) * PACK {
-                    let l = e % W;
-                    if let Some(ground) = self.lanes[l].ground {
-                        ground.meet_bump(&mut self.bodies, e, self.timing.drift.0[l]);
-                    }
-                }
-            } else {
-                let least = -(z.max(Four::ZERO) * per_step);
-                if least.any_more(vz) {
-                    self.bodies.meet_plane(p, least, friction);
+            let z = blocks(&b.place.z, 0, n);
+            let vz = blocks(&b.velocity.z, 0, n);
+            let falls = |h| {
+                let above = load(simd, &z[p], h) - crest;
+                any::<S>((-above * per_step).simd_gt(load(simd, &vz[p], h)))
+            };
+            // What ends the step above every crest touches nothing.
+            if !(0..BLOCK).step_by(S::f64s::LEN).any(falls) {
+                continue;
+            }
+            for e in p * BLOCK..(p + 1) * BLOCK {
+                let l = e % w;
+                if let Some(ground) = self.lanes[l].ground {
+                    ground.meet_bump(&mut self.bodies, e, self.timing.drift[l]);
                 }
             }
         }
@@ -193,11 +209,4 @@ impl super::chain::Holder {
         self.impulse[2] += pull[2] * dt_s;
         pull[0] * self.inv_mass * dt_s
     }
-}
-
-/// Velocity after a force over `dt`; what has no mass does not fall.
-#[inline(always)]
-fn kicked(before: Way, force: Way, inv_mass: Four, dt: Four, gravity: Way) -> Way {
-    let fall = Four::where_more(inv_mass, Four::ZERO, dt, Four::ZERO);
-    before + force.times(inv_mass * dt) + gravity.times(fall)
 }

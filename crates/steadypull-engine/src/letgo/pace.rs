@@ -8,7 +8,7 @@
 
 use super::bodies::{minus, square};
 use super::chain::Chain;
-use super::lanes::{Four, PACK};
+use super::lanes::Block;
 use super::stretch::Hurry;
 
 /// Share of the stability limit that is used.
@@ -25,22 +25,22 @@ pub(super) fn wave_step_share(viscosity: f64) -> f64 {
     STEP_SHARE * ((viscosity * viscosity + 1.0).sqrt() - viscosity)
 }
 
-impl<const W: usize> Chain<W> {
+impl Chain {
     /// Sets the step of every run, and the time over which it is kicked.
     #[inline(always)]
-    pub(super) fn choose_steps(&mut self, hurry: Hurry) {
-        let (mut kick, mut drift) = (Four::ZERO, Four::ZERO);
-        for l in 0..W {
+    pub(super) fn choose_steps(&mut self, hurry: &Hurry, pack: usize) {
+        let (mut kick, mut drift) = (Block::default(), Block::default());
+        for l in 0..self.w {
             let lane = &self.lanes[l];
             let free = match lane.fixed_step_s {
                 Some(step) => step,
-                None => self.free_step_s(l, greatest::<W>(hurry, l)),
+                None => self.free_step_s(l, self.greatest(hurry, l, pack)),
             };
             let next = free.min(lane.end_s - lane.time_s).max(1e-12);
             let over = 0.5 * (lane.step_s + next);
-            for k in (l..PACK).step_by(W) {
-                kick.0[k] = over;
-                drift.0[k] = next;
+            for k in (l..kick.len()).step_by(self.w) {
+                kick[k] = over;
+                drift[k] = next;
             }
             let lane = &mut self.lanes[l];
             lane.step_s = next;
@@ -100,17 +100,17 @@ impl<const W: usize> Chain<W> {
         }
         step
     }
-}
 
-/// What bounds run `l`: of one run alone the greatest of the whole pack.
-#[inline(always)]
-fn greatest<const W: usize>(hurry: Hurry, l: usize) -> (f64, f64) {
-    let of = |pack: Four| {
-        let mut most = pack.0[l];
-        for k in (l..PACK).step_by(W) {
-            most = if pack.0[k] > most { pack.0[k] } else { most };
-        }
-        most
-    };
-    (of(hurry.wave), of(hurry.tightening))
+    /// What bounds run `l`: of one run alone the greatest of the whole pack.
+    #[inline(always)]
+    fn greatest(&self, hurry: &Hurry, l: usize, pack: usize) -> (f64, f64) {
+        let of = |block: &Block| {
+            let mut most = block[l];
+            for k in (l..pack).step_by(self.w) {
+                most = if block[k] > most { block[k] } else { most };
+            }
+            most
+        };
+        (of(&hurry.wave), of(&hurry.tightening))
+    }
 }

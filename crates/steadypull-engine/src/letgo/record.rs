@@ -4,7 +4,6 @@ use super::assemble::TAIL_SHARE;
 use super::audit::kinetic_j;
 use super::bodies::{plus, square, times};
 use super::chain::Chain;
-use super::lanes::{flat, get};
 use super::outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd};
 use super::setup::Setup;
 use super::watches::Watches;
@@ -12,6 +11,9 @@ use crate::units::{Duration, Energy, Length, Speed};
 
 const PATH_SAMPLES: usize = 200;
 const DISTANCES: usize = 20;
+/// Least time between looks at how far everything reaches: what turns back stands still
+/// for longer.
+const EXTENTS_EVERY_S: f64 = 1e-3;
 /// Length of line at the free end whose energy stands in for hardware, m.
 const TAIL_M: f64 = 0.5;
 
@@ -42,6 +44,7 @@ pub(super) struct Recorder {
     passed: usize,
     pub reach_m: f64,
     pub extents: Extents,
+    last_extents_s: f64,
     pub path: Vec<FreeEnd>,
     stride: u64,
     start_pull_n: f64,
@@ -54,7 +57,7 @@ pub(super) struct Recorder {
 
 impl Recorder {
     /// Before the first step.
-    pub fn new<const W: usize>(chain: &Chain<W>, l: usize, setup: &Setup) -> Self {
+    pub fn new(chain: &Chain, l: usize, setup: &Setup) -> Self {
         let hardware_kg = setup.hardware.mass.get();
         let half_metre = tail(chain, l, TAIL_M);
         let b = &chain.bodies;
@@ -91,6 +94,7 @@ impl Recorder {
                 y_max: 0.0,
                 z_max: start[2],
             },
+            last_extents_s: 0.0,
             path: Vec::with_capacity(PATH_SAMPLES),
             stride: 1,
             start_pull_n: 0.0,
@@ -104,7 +108,7 @@ impl Recorder {
         recorder.path.push(recorder.last);
         recorder.launch_energy_j = recorder.last.energy.get();
         let start = recorder.last;
-        recorder.watches.note(chain, &start, false);
+        recorder.watches.look(chain, &start);
         recorder
     }
 
@@ -114,16 +118,12 @@ impl Recorder {
     }
 
     /// The free end now.
-    pub fn free_end<const W: usize>(&self, chain: &Chain<W>) -> FreeEnd {
+    pub fn free_end(&self, chain: &Chain) -> FreeEnd {
         let (b, l) = (&chain.bodies, self.lane);
         let tip = chain.tip();
         let grips = chain.lanes[l].grips.iter().zip(&self.damper_kg);
         let carried: f64 = grips.filter(|(g, _)| !g.holds()).map(|(_, kg)| kg).sum();
-        let velocity = if self.hardware_kg > 0.0 {
-            b.velocity(tip, l)
-        } else {
-            mean_velocity(chain, l, &self.tail_mean)
-        };
+        let velocity = self.end_velocity(chain);
         let own = 0.5 * (self.hardware_kg + carried) * square(b.velocity(tip, l));
         let line: f64 = self
             .tail_half_metre
@@ -139,28 +139,61 @@ impl Recorder {
         }
     }
 
-    /// After every step.
-    pub fn note<const W: usize>(&mut self, chain: &Chain<W>) {
-        let now = self.free_end(chain);
-        self.note_launch(chain, &now);
-        self.note_passing(chain, &now);
-        let launched = self.arrival.is_some() || self.turned;
-        self.watches.note(chain, &now, launched);
+    /// After every step. Most steps of a run come after the arrival and show nothing
+    /// new: those cost little.
+    pub fn note(&mut self, chain: &Chain) {
+        let lane = &chain.lanes[self.lane];
+        let keeps = lane.steps.is_multiple_of(self.stride);
+        let looks = self.watches.look_due(lane.time_s);
+        let under_way = self.arrival.is_none() || self.passed < DISTANCES;
+        if under_way || keeps || looks || self.is_fastest(chain) {
+            let now = self.free_end(chain);
+            self.note_launch(chain, &now);
+            self.note_passing(chain, &now);
+            if looks {
+                self.watches.look(chain, &now);
+            }
+            if keeps {
+                self.keep(now);
+            }
+            self.last = now;
+        } else {
+            self.note_reach(chain);
+        }
+        if self.arrival.is_some() || self.turned {
+            self.watches.note_whip(chain);
+        }
         self.note_pull(chain);
         self.note_dampers_and_tethers(chain);
-        let steps = chain.lanes[self.lane].steps;
-        if steps.is_multiple_of(self.stride) {
-            self.keep(now);
-        }
-        if steps.is_multiple_of(8) {
+        if lane.steps.is_multiple_of(8) && lane.time_s - self.last_extents_s >= EXTENTS_EVERY_S {
             self.note_extents(chain);
         }
-        self.last = now;
+    }
+
+    /// Whether the free end is faster than it ever was.
+    fn is_fastest(&self, chain: &Chain) -> bool {
+        let fastest = self.fastest.speed.get();
+        square(self.end_velocity(chain)) > fastest * fastest
+    }
+
+    /// Velocity of the hardware, or of the end of a bare line as a whole.
+    fn end_velocity(&self, chain: &Chain) -> [f64; 3] {
+        if self.hardware_kg > 0.0 {
+            chain.bodies.velocity(chain.tip(), self.lane)
+        } else {
+            mean_velocity(chain, self.lane, &self.tail_mean)
+        }
+    }
+
+    fn note_reach(&mut self, chain: &Chain) {
+        let b = &chain.bodies;
+        let past = b.place(chain.tip(), self.lane)[0] - b.place(0, self.lane)[0];
+        self.reach_m = self.reach_m.max(past);
     }
 
     /// Greatest speed on the way to the far vehicle; the crack of a line's end
     /// that turns back or swings round later is kept apart.
-    fn note_launch<const W: usize>(&mut self, chain: &Chain<W>, now: &FreeEnd) {
+    fn note_launch(&mut self, chain: &Chain, now: &FreeEnd) {
         if now.speed > self.fastest.speed {
             self.fastest = *now;
         }
@@ -176,10 +209,10 @@ impl Recorder {
             moving < 0.0 && now.speed.get() > 0.1 && self.launch.velocity_m_s[0] > -moving;
     }
 
-    fn note_passing<const W: usize>(&mut self, chain: &Chain<W>, now: &FreeEnd) {
+    fn note_passing(&mut self, chain: &Chain, now: &FreeEnd) {
         let held_x = chain.bodies.place(0, self.lane)[0];
         let x = now.place_m[0];
-        self.reach_m = self.reach_m.max(x - held_x);
+        self.note_reach(chain);
         if self.arrival.is_none() && x >= held_x {
             let before = self.last.place_m[0];
             let share = if x > before {
@@ -199,7 +232,7 @@ impl Recorder {
         }
     }
 
-    fn note_pull<const W: usize>(&mut self, chain: &Chain<W>) {
+    fn note_pull(&mut self, chain: &Chain) {
         if self.slack_s.is_some() {
             return;
         }
@@ -213,7 +246,7 @@ impl Recorder {
         }
     }
 
-    fn note_dampers_and_tethers<const W: usize>(&mut self, chain: &Chain<W>) {
+    fn note_dampers_and_tethers(&mut self, chain: &Chain) {
         let lane = &chain.lanes[self.lane];
         for (k, grip) in lane.grips.iter().enumerate() {
             let body = if grip.holds() { grip.body } else { chain.tip() };
@@ -239,8 +272,9 @@ impl Recorder {
         }
     }
 
-    fn note_extents<const W: usize>(&mut self, chain: &Chain<W>) {
+    fn note_extents(&mut self, chain: &Chain) {
         let b = &chain.bodies;
+        self.last_extents_s = chain.lanes[self.lane].time_s;
         let e = &mut self.extents;
         for i in chain.all_bodies() {
             if i == 0 || b.mass(i, self.lane) > 0.0 {
@@ -278,7 +312,7 @@ impl Recorder {
     }
 
     /// Each damper's story.
-    pub fn dampers<const W: usize>(&self, chain: &Chain<W>) -> Vec<DamperOutcome> {
+    pub fn dampers(&self, chain: &Chain) -> Vec<DamperOutcome> {
         let of = |(k, grip): (usize, &super::damper::Grip)| {
             let (joules, kg) = (self.damper_energy_j[k], self.damper_kg[k]);
             let body = if grip.holds() { grip.body } else { chain.tip() };
@@ -302,12 +336,12 @@ impl Recorder {
 }
 
 /// Whether all has come to rest: the free end still, hardly any energy left.
-pub(super) fn settled<const W: usize>(chain: &Chain<W>, l: usize, put_in_j: f64) -> bool {
+pub(super) fn settled(chain: &Chain, l: usize, put_in_j: f64) -> bool {
     let tip = chain.tip();
     chain.bodies.speed(tip, l) < 0.1 && kinetic_j(chain, l) < (1e-4 * put_in_j).max(0.5)
 }
 
-fn mean_velocity<const W: usize>(chain: &Chain<W>, l: usize, tail: &Tail) -> [f64; 3] {
+fn mean_velocity(chain: &Chain, l: usize, tail: &Tail) -> [f64; 3] {
     let kg: f64 = tail.iter().map(|t| t.1).sum();
     let sum = tail.iter().fold([0.0; 3], |sum, &(i, m)| {
         plus(sum, m, chain.bodies.velocity(i, l))
@@ -316,13 +350,13 @@ fn mean_velocity<const W: usize>(chain: &Chain<W>, l: usize, tail: &Tail) -> [f6
 }
 
 /// The last `length_m` of rest line as node masses.
-fn tail<const W: usize>(chain: &Chain<W>, l: usize, length_m: f64) -> Tail {
+fn tail(chain: &Chain, l: usize, length_m: f64) -> Tail {
     let mut left = length_m;
     let mut tail: Tail = vec![(chain.tip(), 0.0)];
     for i in (0..chain.tip()).rev() {
         let rest_m = chain.rest_m(i, l);
         let share = (left / rest_m).min(1.0);
-        let half = 0.5 * share / get(&chain.segments.inv_mass, flat::<W>(i, l));
+        let half = 0.5 * share / chain.line_inv_kg(i, l);
         if let Some(end) = tail.last_mut() {
             end.1 += half;
         }

@@ -1,5 +1,7 @@
 //! Runs let-goes from the moment of parting until everything lies still, one alone
-//! or four side by side.
+//! or several side by side.
+
+use fearless_simd::Level;
 
 use super::audit::Books;
 use super::bodies::square;
@@ -21,16 +23,15 @@ const ASKED_WITHIN_S: f64 = 0.5;
 
 /// Works out what flies when the link lets go.
 pub fn run(setup: &Setup) -> Result<Outcome, LetGoError> {
-    run_with(setup, true)
+    run_with(setup, Level::new())
 }
 
-/// The same with the wide instructions of the processor or without.
-pub(super) fn run_with(setup: &Setup, wide: bool) -> Result<Outcome, LetGoError> {
+/// The same with the instructions of `level`.
+pub(super) fn run_with(setup: &Setup, level: Level) -> Result<Outcome, LetGoError> {
     setup.check()?;
     let mut result = None;
-    side_by_side::<1>(Kind::of(setup), &[(0, setup)], wide, |_, outcome| {
-        result = Some(outcome);
-    });
+    let keep = |_, outcome| result = Some(outcome);
+    work_out(Kind::of(setup), &[(0, setup)], (false, level), keep);
     result.unwrap_or(Err(LetGoError::NotFinite { time_s: 0.0 }))
 }
 
@@ -42,19 +43,19 @@ struct Running<'a> {
     recorder: Recorder,
 }
 
-/// Works out `setups` of one kind, which must have passed their checks, `W` at a time:
-/// as soon as one is done the next takes its lane. Gives each with its number, in the
+/// Works out `setups` of one kind, which must have passed their checks, one at a time or,
+/// if `abreast`, as many as go with `level`: as soon as one is done the next takes its
+/// lane. Gives each with its number, in the
 /// order in which they are done.
-pub(super) fn side_by_side<const W: usize>(
+pub(super) fn work_out(
     kind: Kind,
     setups: &[(usize, &Setup)],
-    wide: bool,
+    (abreast, level): (bool, Level),
     mut done: impl FnMut(usize, Result<Outcome, LetGoError>),
 ) {
-    let mut chain = Chain::<W>::new(kind);
-    chain.choose_instructions(wide);
+    let mut chain = Chain::new(kind, abreast, level);
     let mut waiting = setups.iter();
-    let mut lanes: Vec<Option<Running>> = (0..W)
+    let mut lanes: Vec<Option<Running>> = (0..chain.w)
         .map(|l| start(&mut chain, l, waiting.next()))
         .collect();
     while lanes.iter().any(Option::is_some) {
@@ -74,8 +75,8 @@ pub(super) fn side_by_side<const W: usize>(
 }
 
 /// Lays the next run into lane `l`; nothing if there is none left.
-fn start<'a, const W: usize>(
-    chain: &mut Chain<W>,
+fn start<'a>(
+    chain: &mut Chain,
     l: usize,
     next: Option<&(usize, &'a Setup)>,
 ) -> Option<Running<'a>> {
@@ -94,11 +95,7 @@ fn start<'a, const W: usize>(
 
 impl Running<'_> {
     /// After each step; when it has ended, whether everything lies still.
-    fn note<const W: usize>(
-        &mut self,
-        chain: &Chain<W>,
-        l: usize,
-    ) -> Option<Result<bool, LetGoError>> {
+    fn note(&mut self, chain: &Chain, l: usize) -> Option<Result<bool, LetGoError>> {
         self.recorder.note(chain);
         let lane = &chain.lanes[l];
         let still = || chain.kind.ground && settled(chain, l, self.books.put_in_j());
@@ -127,12 +124,7 @@ impl Running<'_> {
             .then(|| Ok(chain.kind.ground && settled(chain, l, self.books.put_in_j())))
     }
 
-    fn outcome<const W: usize>(
-        &mut self,
-        chain: &Chain<W>,
-        l: usize,
-        at_rest: bool,
-    ) -> Result<Outcome, LetGoError> {
+    fn outcome(&mut self, chain: &Chain, l: usize, at_rest: bool) -> Result<Outcome, LetGoError> {
         let (setup, lane) = (self.setup, &chain.lanes[l]);
         let recorder = &mut self.recorder;
         let asked = energy_asked(setup, chain, l);
@@ -191,7 +183,7 @@ impl Running<'_> {
 }
 
 /// What each tether would have to hold if none could part.
-fn energy_asked<const W: usize>(setup: &Setup, chain: &Chain<W>, l: usize) -> Vec<f64> {
+fn energy_asked(setup: &Setup, chain: &Chain, l: usize) -> Vec<f64> {
     let asked = |tethers: &[super::tether::TetherLine]| -> Vec<f64> {
         tethers.iter().map(|tether| tether.peak_j).collect()
     };
@@ -199,7 +191,7 @@ fn energy_asked<const W: usize>(setup: &Setup, chain: &Chain<W>, l: usize) -> Ve
     if tethers.iter().all(|tether| tether.holds()) {
         return asked(tethers);
     }
-    let mut unbreakable = Chain::<1>::new(chain.kind);
+    let mut unbreakable = Chain::new(chain.kind, false, Level::new());
     unbreakable.lay(0, setup, true);
     let end_s = setup.max_time.get().min(ASKED_WITHIN_S);
     unbreakable.lanes[0].end_s = end_s;
@@ -210,9 +202,9 @@ fn energy_asked<const W: usize>(setup: &Setup, chain: &Chain<W>, l: usize) -> Ve
 }
 
 /// The hardware, with what it has picked up, off the line at its greatest speed.
-fn fly_off<const W: usize>(
+fn fly_off(
     setup: &Setup,
-    chain: &Chain<W>,
+    chain: &Chain,
     l: usize,
     recorder: &Recorder,
 ) -> Option<(Flown, FreeFlight)> {

@@ -15,9 +15,6 @@
 use super::power::power;
 use crate::line::Unloading;
 
-/// Change of strain below which a mean is the tension in the middle.
-const NO_SWEEP: f64 = 1e-9;
-
 /// The unloading branch of one line.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct SegmentLaw {
@@ -87,16 +84,6 @@ impl SegmentLaw {
     pub fn energy_j_m(&self, strain: f64) -> f64 {
         self.energy_beyond_j_m(strain - self.slack_strain)
     }
-
-    /// Mean tension over the strain from `from` to `to`, both counted from slack, N.
-    pub fn mean_between_n(&self, from: f64, to: f64) -> f64 {
-        let swept = to - from;
-        if swept.abs() > NO_SWEEP {
-            (self.energy_beyond_j_m(to) - self.energy_beyond_j_m(from)) / swept
-        } else {
-            self.tension_beyond_n(0.5 * (from + to))
-        }
-    }
 }
 
 #[cfg(test)]
@@ -134,8 +121,6 @@ mod tests {
             let slope = (law.energy_j_m(strain + h) - law.energy_j_m(strain - h)) / (2.0 * h);
             let tension = law.tension_beyond_n(strain - 0.018);
             assert!((slope - tension).abs() < 1e-6 * tension);
-            let mean = law.mean_between_n(strain - 0.018 - h, strain - 0.018 + h);
-            assert!((mean - tension).abs() < 1e-6 * tension);
         }
     }
 }

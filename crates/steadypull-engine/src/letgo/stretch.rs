@@ -1,212 +1,411 @@
 //! Directions, tensions and drag of the segments; the first half of a step.
+//!
+//! Tension and work: leapfrog pulls with the tension at a position, while a segment
+//! sweeps half the step before it and half the step after it. On a straight branch and
+//! in even steps that does exactly the work of the branch; on a curved one, where the
+//! step changes, or where a segment goes slack or taut within a step, it gains or
+//! loses a little. So each segment keeps an account `G` of the work that its elastic
+//! tension has taken in, and what the law says is stored, `W(e)`, less that is paid
+//! back with the next pulls:
+//!
+//! `T' = T + (W − G − ½ T a) a/(a² + σ²)`, `a = h ė l`
+//!
+//! - `a` the way by which its ends part in a step as things go, m. On a straight branch
+//!   in even steps the bracket is nothing.
+//! - `σ` [`SMALL_SWEEP`] of the way from slack to parting, m: what hardly moves is not
+//!   pulled about. No fix exceeds half of `T` and [`MOST_FIX`] of the pull `Z ė l` of a
+//!   wave that parts the ends as fast.
+//! - What has just gone slack settles its account too, by a pull or a push of a few per
+//!   cent of what a wave pulls, for a step or two.
+//!
+//! Momentum is kept, since every pull acts on both ends; nothing is booked as a loss to
+//! make the sum come out: what is left on the accounts shows in the energy audit.
+//!
+//! The works of a kick depend on the speeds after it: they are booked at the head of the
+//! next step, where these are at hand.
 
-use super::chain::{Chain, DRAG_ACROSS, DRAG_ALONG};
-use super::corner::CORNER_MARGIN;
-use super::lanes::{Four, PACK, differences, flat, get, pack_by_pack, set};
+use fearless_simd::{Select, Simd, SimdBase, SimdFloat};
+
+use super::chain::{Chain, DRAG_ACROSS, DRAG_ALONG, Kind};
+use super::lanes::{
+    BLOCK, Block, Way, all, any, blocks, blocks_mut, greater, lesser, load, only, store,
+};
 use super::pace::{CLOSING_SHARE, LONGEST_STEP_S};
+use super::power::{powers, rough_inverse, rough_powers};
+use super::segments::{Built, State};
 
-/// What bounds the next step, per pack place, 1/s: the fastest wave and the quickest
+/// Share of the way from slack to parting, swept in a step, that counts as small.
+pub(super) const SMALL_SWEEP: f64 = 0.02;
+/// Share of what the law says is stored that may be given back whatever the account says.
+const LEAST_LEFT: f64 = 0.5;
+/// Share of a wave's pull by which an account may be settled.
+const MOST_FIX: f64 = 0.5;
+
+/// What bounds the next step, per place of a pack, 1/s: the fastest wave and the quickest
 /// tightening.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Hurry {
-    pub wave: Four,
-    pub tightening: Four,
+    pub wave: Block,
+    pub tightening: Block,
 }
 
-impl<const W: usize> Chain<W> {
-    /// Directions, rates, elastic tensions and drag.
+/// Numbers of the runs in packs, the same for every segment.
+#[derive(Clone, Copy)]
+struct Shared<S: Simd> {
+    simd: S,
+    kind: Kind,
+    wind: Way<S>,
+    dashpot: S::f64s,
+    per_wave: S::f64s,
+    /// The step that led here, s.
+    before: S::f64s,
+    /// Half the time over which the last forces acted, s.
+    half_kick: S::f64s,
+}
+
+/// A pack of segments as it moves.
+#[derive(Clone, Copy)]
+struct Moving<S: Simd> {
+    /// Speed at which the ends part, m/s.
+    rate: S::f64s,
+    /// Strain less that at which it goes slack.
+    beyond: S::f64s,
+    taut: S::mask64s,
+    /// Sum of one over the masses of the ends, 1/kg.
+    mu: S::f64s,
+}
+
+impl Chain {
+    /// Books the works of the last kick; then directions, tensions but for the viscous
+    /// one, and drag. Short loops: in a long one each block waits for its own roots.
     #[inline(always)]
-    pub(super) fn stretch(&mut self) -> Hurry {
-        let (wind, per_wave) = (self.common.wind, self.common.per_wave);
-        let half_step = self.timing.before * 0.5;
-        let twice_step = self.timing.before * 2.0;
-        let (air, curved, by_wave) = (self.kind.air, self.kind.curved, self.kind.by_wave);
-        let waves = by_wave || self.kind.viscous;
-        let n = self.packs;
-        let (b, s) = (&self.bodies, &mut self.segments);
-        differences::<W>(&b.place.x, &mut s.way.x);
-        differences::<W>(&b.place.y, &mut s.way.y);
-        differences::<W>(&b.place.z, &mut s.way.z);
-        differences::<W>(&b.velocity.x, &mut s.parting.x);
-        differences::<W>(&b.velocity.y, &mut s.parting.y);
-        differences::<W>(&b.velocity.z, &mut s.parting.z);
-        let (ways, partings, v) = (s.way.first(n), s.parting.first(n), b.velocity.first(n));
-        let (rest, inv_rest, inv_mass) = (&s.rest_m[..n], &s.inv_rest[..n], &s.inv_mass[..n]);
-        let (slack, inv_width) = (&s.slack[..n], &s.inv_width[..n]);
-        let (most, steepest) = (&s.most_n[..n], &s.steepest_n[..n]);
-        let (half_above_one, stiffest) = (&s.half_above_one[..n], &s.stiffest_kg_s[..n]);
-        let (air_kg_m, work_share) = (&s.air_kg_m[..n], &s.work_share[..n]);
-        let pulling = &mut s.pulling[..n];
-        let (beyonds, rates) = (&mut s.beyond[..n], &mut s.rate[1..=n]);
-        let (slopes, impedances) = (&mut s.slope_n[..n], &mut s.impedance[..n]);
-        let (elastics, pulls) = (&mut s.elastic_n[..n], &mut s.pull_n[..n]);
-        let (mut us, mut airs) = (s.u.first_mut(n), s.air_n.first_mut(n + 1));
-        let turning = &mut s.turning[..n];
-        let (zero, one) = (Four::ZERO, Four::all(1.0));
-        let (mut wave, mut tightening) = (zero, zero);
-        let mut taut = false;
-        // One thing a loop: so the compiler makes whole packs of each.
-        for p in 0..n {
-            pack_by_pack();
-            let way = ways.at(p);
-            let length = way.dot(way).sqrt();
-            let u = way.times(one.over(length.max(Four::all(1e-12))));
-            us.put(p, u);
-            rates[p] = u.dot(partings.at(p));
-            beyonds[p] = length * inv_rest[p] - one - slack[p];
+    pub(super) fn stretch<S: Simd>(&mut self, simd: S) -> Hurry {
+        let with = Shared {
+            simd,
+            kind: self.kind,
+            wind: self.common.wind.at(simd, 0),
+            dashpot: load(simd, &self.common.dashpot, 0),
+            per_wave: load(simd, &self.common.per_wave, 0),
+            before: load(simd, &self.timing.before, 0),
+            half_kick: load(simd, &self.timing.kick, 0) * 0.5,
+        };
+        self.aim(&with);
+        if self.kind.air {
+            self.drag(&with);
         }
-        if air {
-            for (p, air_kg_m) in air_kg_m.iter().enumerate() {
-                pack_by_pack();
-                let u = us.at(p);
-                let moving = v.at(p) + partings.at(p).times(Four::all(0.5)) - wind;
-                let along = moving.dot(u);
-                let aside = moving - u.times(along);
-                let k = *air_kg_m * -0.5;
-                let k_aside = k * DRAG_ACROSS * aside.dot(aside).sqrt();
-                let k_along = k * (core::f64::consts::PI * DRAG_ALONG) * along.abs() * along;
-                airs.put(p + 1, aside.times(k_aside) + u.times(k_along));
-            }
-        }
-        for p in 0..n {
-            pack_by_pack();
-            let (beyond, rate) = (beyonds[p], rates[p]);
-            let pulls_now = beyond.any_more(zero);
-            let (mut elastic, mut slope, mut impedance) = (zero, zero, zero);
-            if pulls_now {
-                taut = true;
-                let share = beyond * inv_width[p];
-                // The root of the bend gives the impedance without another root.
-                let root = if curved {
-                    share.power(half_above_one[p])
-                } else {
-                    one
-                };
-                let bend = root * root;
-                elastic = Four::where_more(beyond, zero, most[p] * share * bend, zero);
-                slope = Four::where_more(beyond, zero, steepest[p] * bend, zero);
-                if waves {
-                    impedance = Four::where_more(beyond, zero, stiffest[p] * root, zero);
-                    wave = wave.max(impedance * inv_mass[p]);
-                }
-            }
-            if by_wave {
-                // A slack segment must not jump far past going taut.
-                let parting = partings.at(p);
-                let hurried = parting.x.abs() + parting.y.abs() + parting.z.abs();
-                let room = Four::where_more(
-                    beyond,
-                    zero,
-                    Four::all(f64::INFINITY),
-                    -beyond * CLOSING_SHARE * rest[p],
-                );
-                // What closes so slowly does not bound the step: it is not reckoned.
-                if (hurried * (LONGEST_STEP_S * 1.01)).any_more(room) {
-                    // Never finer than the step of the line about as taut as it will be.
-                    let entering = hurried * twice_step * inv_rest[p];
-                    let root = if curved {
-                        (entering * inv_width[p]).rough_power(half_above_one[p])
-                    } else {
-                        one
-                    };
-                    let as_taut = stiffest[p] * root * inv_mass[p] * per_wave;
-                    let bound = hurried.min(as_taut * room).over(room.max(Four::all(1e-12)));
-                    // Of a taut one the room is endless.
-                    let bound = Four::where_more(beyond, zero, zero, bound);
-                    tightening = tightening.max(bound);
-                }
-            }
-            let sweep = half_step * (rate * inv_rest[p]).abs();
-            let off = beyond.abs();
-            let turns = (sweep * CORNER_MARGIN).any_more(off);
-            if turns {
-                slope = Four::where_more(sweep * CORNER_MARGIN, off, zero, slope);
-                if sweep.any_more(off) {
-                    taut = true;
-                    // Mean over the strain it sweeps in a step: at the corner where it
-                    // goes slack the tension at one place would do false work.
-                    let reach = beyond + sweep;
-                    let share = reach * inv_width[p];
-                    let root = if curved {
-                        share.power(half_above_one[p])
-                    } else {
-                        one
-                    };
-                    let work = most[p] * share * (root * root) * reach * work_share[p];
-                    let mean = work.over((sweep * 2.0).max(Four::all(1e-300)));
-                    elastic = Four::where_more(sweep, off, mean, elastic);
-                }
-            }
-            turning[p] = turns;
-            pulling[p] = pulls_now || turns;
-            slopes[p] = slope;
-            impedances[p] = impedance;
-            elastics[p] = elastic;
-            pulls[p] = elastic;
-        }
-        self.taut = taut;
-        Hurry { wave, tightening }
+        self.draw(&with)
     }
 
-    /// Viscous and damping tensions.
+    /// Books the last kick; directions, lengths and drag.
     #[inline(always)]
-    pub(super) fn damp(&mut self) {
-        let tip = self.kind.segments;
-        for l in 0..W {
-            let s = &mut self.segments;
-            // The held end mirrors the wave; at the free end nothing pulls but the
-            // inertia of the hardware.
-            let (first, last) = (PACK + flat::<W>(0, l), PACK + flat::<W>(tip - 1, l));
-            let (at_held, at_tip) = (get(&s.rate, first), get(&s.rate, last));
-            set(&mut s.rate, first - W, at_held);
-            set(&mut s.rate, last + W, self.lanes[l].tip_inertia * at_tip);
-        }
-        let (b, dashpot) = (self.common.viscosity, self.common.dashpot);
-        let viscous = self.kind.viscous;
-        let n = self.packs;
+    fn aim<S: Simd>(&mut self, with: &Shared<S>) {
+        let (simd, n, w) = (with.simd, self.blocks, self.w);
+        let b = &self.bodies;
+        let (x0, x1) = (b.place.blocks(0, n), b.place.blocks(w, n));
+        let (v0, v1) = (b.velocity.blocks(0, n), b.velocity.blocks(w, n));
         let s = &mut self.segments;
-        let rate = &s.rate[..n + 2];
-        let (impedance, beyond) = (&s.impedance[..n], &s.beyond[..n]);
-        let elastic = &s.elastic_n[..n];
-        let (limited, inv_rest) = (&s.limited[..n], &s.inv_rest[..n]);
-        let (out_v, out_d) = (&mut s.viscous_n[..n], &mut s.dashpot_n[..n]);
-        let pull = &mut s.pull_n[..n];
-        let zero = Four::ZERO;
+        let rates = blocks_mut(&mut s.rate, BLOCK, n);
+        let (built, state) = (&s.built[..n], &mut s.state[..n]);
         for p in 0..n {
-            pack_by_pack();
-            if !s.pulling[p] {
-                // What does not pull has nothing to damp.
-                out_v[p] = zero;
-                out_d[p] = zero;
-                continue;
+            let (built, state) = (&built[p], &mut state[p]);
+            for h in (0..BLOCK).step_by(S::f64s::LEN) {
+                let v = v0.at(simd, p, h);
+                let parting = v1.at(simd, p, h).minus(v);
+                let middle = v.plus(parting.times(all(simd, 0.5)));
+                settle(with, state, h, load(simd, &rates[p], h), parting, middle);
+                let way = x1.at(simd, p, h).minus(x0.at(simd, p, h));
+                let length = way.dot(way).sqrt();
+                let u = way.times(all(simd, 1.0) / greater::<S>(length, all(simd, 1e-12)));
+                let strain = length * load(simd, &built.inv_rest, h);
+                let beyond = strain - load(simd, &built.slack_ratio, h);
+                state.u.put(h, u);
+                store::<S>(u.dot(parting), &mut rates[p], h);
+                store::<S>(beyond, &mut state.beyond, h);
+                if with.kind.by_wave {
+                    let hurried = parting.x.abs() + parting.y.abs() + parting.z.abs();
+                    store::<S>(hurried, &mut state.hurried_m_s, h);
+                }
+                state.middle_m_s.put(h, middle);
             }
-            let own = rate[p + 1];
-            let mut sum = elastic[p];
-            if viscous {
-                let before = own.last::<W>(rate[p]);
-                let after = own.next::<W>(rate[p + 2]);
-                let unshared = own - limited[p] * shared(own, before, after);
-                let viscous_n = (b * impedance[p] * unshared).max(-sum);
-                out_v[p] = viscous_n;
-                sum = sum + viscous_n;
-            }
-            if self.kind.dashpot {
-                let taut = Four::where_more(beyond[p], zero, dashpot, zero);
-                let dashpot_n = (taut * own * inv_rest[p]).max(-sum);
-                out_d[p] = dashpot_n;
-                sum = sum + dashpot_n;
-            }
-            pull[p] = sum;
         }
     }
+
+    /// Drag of the air.
+    #[inline(always)]
+    fn drag<S: Simd>(&mut self, with: &Shared<S>) {
+        let (simd, n) = (with.simd, self.blocks);
+        let s = &mut self.segments;
+        let (built, state) = (&s.built[..n], &mut s.state[..n]);
+        for p in 0..n {
+            let (built, state) = (&built[p], &mut state[p]);
+            for h in (0..BLOCK).step_by(S::f64s::LEN) {
+                let (middle, u) = (state.middle_m_s.at(simd, h), state.u.at(simd, h));
+                let in_air = middle.minus(with.wind);
+                let air = drag_of_segment(simd, in_air, u, load(simd, &built.air_kg_m, h));
+                state.air_n.put(h, air);
+                store::<S>(air.dot(middle), &mut state.air_w, h);
+            }
+        }
+    }
+
+    /// Tensions, and what pulls on both ends.
+    #[inline(always)]
+    fn draw<S: Simd>(&mut self, with: &Shared<S>) -> Hurry {
+        let (simd, n, w) = (with.simd, self.blocks, self.w);
+        let zero = all(simd, 0.0);
+        let b = &self.bodies;
+        let (inv_near, inv_far) = (blocks(&b.inv_mass, 0, n), blocks(&b.inv_mass, w, n));
+        let s = &mut self.segments;
+        let rates = blocks(&s.rate, BLOCK, n);
+        let (mut near, mut far) = (s.near_n.blocks_mut(0, n), s.far_n.blocks_mut(BLOCK, n));
+        let (built, state) = (&s.built[..n], &mut s.state[..n]);
+        s.pulling.clear();
+        let (mut wave, mut tightening) = (zero, zero);
+        for p in 0..n {
+            let (built, state) = (&built[p], &mut state[p]);
+            let mut pulling = false;
+            for h in (0..BLOCK).step_by(S::f64s::LEN) {
+                let beyond = load(simd, &state.beyond, h);
+                let moving = Moving {
+                    rate: load(simd, &rates[p], h),
+                    beyond,
+                    taut: beyond.simd_gt(zero),
+                    mu: load(simd, &inv_near[p], h) + load(simd, &inv_far[p], h),
+                };
+                let (pull, its_wave) = tension(with, built, state, h, &moving);
+                if with.kind.viscous {
+                    pulling = pulling || any::<S>(moving.taut);
+                }
+                wave = greater::<S>(wave, its_wave);
+                if with.kind.by_wave {
+                    let hurried = load(simd, &state.hurried_m_s, h);
+                    let bound = closing(with, built, h, &moving, hurried);
+                    tightening = greater::<S>(tightening, bound);
+                }
+                let pull = state.u.at(simd, h).times(pull);
+                // Nothing where there is no air.
+                let air = state.air_n.at(simd, h);
+                near.put(p, h, pull.plus(air));
+                far.put(p, h, pull.minus(air));
+            }
+            if pulling {
+                s.pulling.push(p);
+            }
+        }
+        let mut hurry = Hurry::default();
+        store::<S>(wave, &mut hurry.wave, 0);
+        store::<S>(tightening, &mut hurry.tightening, 0);
+        hurry
+    }
+
+    /// Adds the viscous tensions.
+    #[inline(always)]
+    pub(super) fn add_viscosity<S: Simd>(&mut self, simd: S) {
+        let (tip, w, n) = (self.kind.segments, self.w, self.blocks);
+        for (l, lane) in self.lanes.iter().enumerate() {
+            // The held end mirrors the wave; at the free end nothing pulls but the
+            // inertia of the hardware.
+            let rate = &mut self.segments.rate;
+            rate[BLOCK + l - w] = rate[BLOCK + l];
+            rate[BLOCK + tip * w + l] = lane.tip_inertia * rate[BLOCK + (tip - 1) * w + l];
+        }
+        let viscosity = load(simd, &self.common.viscosity, 0);
+        let s = &mut self.segments;
+        let (rate, before) = (blocks(&s.rate, BLOCK, n), blocks(&s.rate, BLOCK - w, n));
+        let after = blocks(&s.rate, BLOCK + w, n);
+        let (mut near, mut far) = (s.near_n.blocks_mut(0, n), s.far_n.blocks_mut(BLOCK, n));
+        let (built, state) = (&s.built[..n], &mut s.state[..n]);
+        for &p in &s.pulling {
+            let (built, state) = (&built[p], &mut state[p]);
+            for h in (0..BLOCK).step_by(S::f64s::LEN) {
+                let own = load(simd, &rate[p], h);
+                let (last, next) = (load(simd, &before[p], h), load(simd, &after[p], h));
+                let shared = shared(simd, own, last, next);
+                let unshared = own - load(simd, &built.limited, h) * shared;
+                let wanted = viscosity * load(simd, &state.impedance, h) * unshared;
+                let so_far = load(simd, &state.elastic_n, h) + load(simd, &state.dashpot_n, h);
+                let viscous = greater::<S>(wanted, -greater::<S>(so_far, all(simd, 0.0)));
+                store::<S>(viscous, &mut state.viscous_n, h);
+                let pull = state.u.at(simd, h).times(viscous);
+                near.put(p, h, near.at(simd, p, h).plus(pull));
+                far.put(p, h, far.at(simd, p, h).plus(pull));
+            }
+        }
+    }
+}
+
+/// Books the works of the last kick, over the mean of the speeds before and after it:
+/// that makes them exact.
+#[inline(always)]
+fn settle<S: Simd>(
+    with: &Shared<S>,
+    state: &mut State,
+    h: usize,
+    before: S::f64s,
+    parting: Way<S>,
+    middle: Way<S>,
+) {
+    let (simd, half) = (with.simd, with.half_kick);
+    let swept = half * (before + state.u.at(simd, h).dot(parting));
+    let add = |list: &mut Block, x: S::f64s| {
+        store::<S>(load(simd, list, h) + x, list, h);
+    };
+    add(&mut state.given_j, load(simd, &state.elastic_n, h) * swept);
+    if with.kind.viscous {
+        add(
+            &mut state.viscous_j,
+            load(simd, &state.viscous_n, h) * swept,
+        );
+        store::<S>(all(simd, 0.0), &mut state.viscous_n, h);
+    }
+    if with.kind.dashpot {
+        add(
+            &mut state.dashpot_j,
+            load(simd, &state.dashpot_n, h) * swept,
+        );
+    }
+    if with.kind.air {
+        let air = state.air_n.at(simd, h);
+        // Half of it acts on each end.
+        let power = load(simd, &state.air_w, h) + air.dot(middle);
+        add(&mut state.air_j, -(half * power * 2.0));
+        let outer = state.outer_n_s.at(simd, h).plus(air.times(half * 4.0));
+        state.outer_n_s.put(h, outer);
+    }
+}
+
+/// Elastic tension and damping together, N, and the wave's share of a segment in a
+/// second.
+#[inline(always)]
+fn tension<S: Simd>(
+    with: &Shared<S>,
+    built: &Built,
+    state: &mut State,
+    h: usize,
+    moving: &Moving<S>,
+) -> (S::f64s, S::f64s) {
+    let (simd, taut) = (with.simd, moving.taut);
+    let zero = all(simd, 0.0);
+    let given = load(simd, &state.given_j, h);
+    let inv_width = load(simd, &built.inv_width, h);
+    let stiffest = load(simd, &built.stiffest_kg_s, h);
+    let mut stiff = stiffest;
+    let share = moving.beyond * inv_width;
+    let mut pull = only(simd, taut, load(simd, &built.most_n, h) * share);
+    if with.kind.curved && any::<S>(taut) {
+        // The root of the bend gives the impedance without another root.
+        let root = powers(simd, share, load(simd, &built.half_above_one, h));
+        pull = pull * (root * root);
+        stiff = stiff * root;
+    }
+    let swept = with.before * moving.rate;
+    let stored = pull * moving.beyond * load(simd, &built.store_m, h);
+    let gap = stored - given - pull * (swept * 0.5);
+    let fix = gap * swept * rough_inverse(simd, swept * swept + load(simd, &built.small_m2, h));
+    let most = (pull + stiffest * moving.rate.abs()) * MOST_FIX;
+    let elastic = pull + lesser::<S>(greater::<S>(fix, -most), most);
+    // What stands taut pulls even where the account has fallen behind the law.
+    let left = greater::<S>(given, stored * LEAST_LEFT);
+    let elastic = within_account(with, moving, left, elastic);
+    store::<S>(elastic, &mut state.elastic_n, h);
+    let mut wave = zero;
+    if with.kind.by_wave || with.kind.viscous {
+        let impedance = only(simd, taut, stiff);
+        store::<S>(impedance, &mut state.impedance, h);
+        wave = impedance * load(simd, &built.inv_mass, h);
+        if with.kind.by_wave && with.kind.curved {
+            // What is barely taut and stretches fast will soon be far stiffer.
+            let entering = greater::<S>(swept, zero) * load(simd, &built.inv_rest, h) * 2.0;
+            let soon = share + entering * inv_width;
+            let hasty = taut & soon.simd_gt(share * 2.0);
+            if any::<S>(hasty) {
+                let root = rough_powers(simd, soon, load(simd, &built.half_above_one, h));
+                let as_stiff = stiffest * root * load(simd, &built.inv_mass, h);
+                wave = greater::<S>(wave, only(simd, hasty, as_stiff));
+            }
+        }
+    }
+    if !with.kind.dashpot {
+        return (elastic, wave);
+    }
+    let wanted = only(simd, taut, with.dashpot) * moving.rate * load(simd, &built.inv_rest, h);
+    let dashpot = greater::<S>(wanted, -greater::<S>(elastic, zero));
+    store::<S>(dashpot, &mut state.dashpot_n, h);
+    (elastic + dashpot, wave)
+}
+
+/// The tension, but no more than gives back in this step what is `left`, J.
+///
+/// An impulse `J` on both ends, the sum of one over whose masses is `μ`, changes the
+/// speed `ė l` at which they part by `−μ J` and so gives back `J (μ J/2 − ė l)`. What goes
+/// slack within a step, or comes taut and bounces within one, would give more.
+#[inline(always)]
+fn within_account<S: Simd>(
+    with: &Shared<S>,
+    moving: &Moving<S>,
+    left: S::f64s,
+    tension: S::f64s,
+) -> S::f64s {
+    let (simd, rate, mu) = (with.simd, moving.rate, moving.mu);
+    let zero = all(simd, 0.0);
+    let impulse = tension * with.before;
+    let left = greater::<S>(left, zero);
+    let over = (impulse * (mu * impulse * 0.5 - rate)).simd_gt(left) & moving.taut;
+    if !any::<S>(over) {
+        return tension;
+    }
+    let most = (rate + (rate * rate + mu * left * 2.0).sqrt()) / (mu * with.before);
+    over.select(greater::<S>(most, zero), tension)
+}
+
+/// How soon what is slack may be taut, 1/s: it must not jump far past that.
+#[inline(always)]
+fn closing<S: Simd>(
+    with: &Shared<S>,
+    built: &Built,
+    h: usize,
+    moving: &Moving<S>,
+    hurried: S::f64s,
+) -> S::f64s {
+    let simd = with.simd;
+    let room = -moving.beyond * CLOSING_SHARE * load(simd, &built.rest_m, h);
+    let room = moving.taut.select(all(simd, f64::INFINITY), room);
+    // What closes so slowly does not bound the step: it is not reckoned.
+    if !any::<S>((hurried * (LONGEST_STEP_S * 1.01)).simd_gt(room)) {
+        return all(simd, 0.0);
+    }
+    // Never finer than the step of the line about as taut as it will be.
+    let mut stiff = load(simd, &built.stiffest_kg_s, h);
+    if with.kind.curved {
+        let entering = hurried * (with.before * 2.0) * load(simd, &built.inv_rest, h);
+        let share = entering * load(simd, &built.inv_width, h);
+        stiff = stiff * rough_powers(simd, share, load(simd, &built.half_above_one, h));
+    }
+    let as_taut = stiff * load(simd, &built.inv_mass, h) * with.per_wave;
+    let bound = lesser::<S>(hurried, as_taut * room) / greater::<S>(room, all(simd, 1e-12));
+    // Of a taut one the room is endless.
+    moving.taut.select(all(simd, 0.0), bound)
+}
+
+/// Half the drag of a segment that moves through the air, N: across and along.
+#[inline(always)]
+fn drag_of_segment<S: Simd>(simd: S, in_air: Way<S>, u: Way<S>, air_kg_m: S::f64s) -> Way<S> {
+    let along = in_air.dot(u);
+    let aside = in_air.minus(u.times(along));
+    let k = air_kg_m * all(simd, -0.5);
+    let k_aside = k * DRAG_ACROSS * aside.dot(aside).sqrt();
+    let k_along = k * (core::f64::consts::PI * DRAG_ALONG) * along.abs() * along;
+    aside.times(k_aside).plus(u.times(k_along))
 }
 
 /// The part of a segment's rate that its neighbours share (monotonised central
 /// limiter, van Leer, J. Comput. Phys. 23 (1977)); nothing where the sign turns.
 #[inline(always)]
-fn shared(own: Four, before: Four, after: Four) -> Four {
-    let sign = Four::all(1.0).with_sign(own);
+fn shared<S: Simd>(simd: S, own: S::f64s, before: S::f64s, after: S::f64s) -> S::f64s {
+    let sign = all(simd, 1.0).copysign(own);
     let (a, b, c) = (sign * before, sign * after, sign * own);
-    let least = (a * 2.0).min(b * 2.0).min((a + b) * 0.5).min(c);
-    sign * least.max(Four::ZERO)
+    let least = lesser::<S>(a * 2.0, b * 2.0);
+    let least = lesser::<S>(least, (a + b) * 0.5);
+    let least = lesser::<S>(least, c);
+    sign * greater::<S>(least, all(simd, 0.0))
 }

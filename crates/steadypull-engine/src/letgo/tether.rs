@@ -74,7 +74,7 @@ impl TetherLine {
     }
 
     /// Pulls the line; `step_s` is the step that led here.
-    pub fn pull<const W: usize>(&mut self, b: &mut Bodies<W>, time_s: f64, step_s: f64) {
+    pub fn pull(&mut self, b: &mut Bodies, time_s: f64, step_s: f64) {
         self.force = [0.0; 3];
         if !self.holds() {
             return;
@@ -110,7 +110,7 @@ impl TetherLine {
         b.push(i + 1, l, times(w, self.force));
     }
 
-    fn velocity<const W: usize>(&self, b: &Bodies<W>) -> [f64; 3] {
+    fn velocity(&self, b: &Bodies) -> [f64; 3] {
         let (i, l) = (self.segment, self.lane);
         let held = b.velocity(i, l);
         plus(held, self.share, minus(b.velocity(i + 1, l), held))
@@ -122,7 +122,7 @@ impl TetherLine {
     }
 
     /// Energy stored, at positions moved back by `back_s`.
-    pub fn energy_j<const W: usize>(&self, b: &Bodies<W>, back_s: f64) -> f64 {
+    pub fn energy_j(&self, b: &Bodies, back_s: f64) -> f64 {
         if !self.holds() {
             return 0.0;
         }
@@ -143,7 +143,7 @@ impl TetherLine {
         }
     }
 
-    fn reach_from_anchor<const W: usize>(&self, b: &Bodies<W>, back_s: f64) -> [f64; 3] {
+    fn reach_from_anchor(&self, b: &Bodies, back_s: f64) -> [f64; 3] {
         let l = self.lane;
         let at = |i: usize| plus(b.place(i, l), -back_s, b.velocity(i, l));
         let held = at(self.segment);

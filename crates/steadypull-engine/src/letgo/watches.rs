@@ -104,21 +104,16 @@ impl Watches {
         }
     }
 
-    /// After a step; `launched` once the end has passed the far point or turned.
-    pub fn note<const W: usize>(&mut self, chain: &Chain<W>, end: &FreeEnd, launched: bool) {
-        if launched {
-            self.note_whip(chain);
-        }
-        let time_s = chain.lanes[self.lane].time_s;
-        if time_s - self.last_look_s >= LOOK_S {
-            self.last_look_s = time_s;
-            self.look(chain, end);
-        }
+    /// Whether it is time for the next look.
+    pub fn look_due(&self, time_s: f64) -> bool {
+        time_s - self.last_look_s >= LOOK_S
     }
 
-    fn look<const W: usize>(&mut self, chain: &Chain<W>, end: &FreeEnd) {
+    /// Looks at everything that flies, after a step that was due.
+    pub fn look(&mut self, chain: &Chain, end: &FreeEnd) {
         let (b, l) = (&chain.bodies, self.lane);
         let lane = &chain.lanes[l];
+        self.last_look_s = lane.time_s;
         let state = |body: usize, energy_j: f64| FlyingState {
             time_s: lane.time_s,
             place_m: on_ground(b.place(body, l)),
@@ -151,7 +146,8 @@ impl Watches {
         }
     }
 
-    fn note_whip<const W: usize>(&mut self, chain: &Chain<W>) {
+    /// The crack, after a step once the end has passed the far point or turned.
+    pub fn note_whip(&mut self, chain: &Chain) {
         let (b, l) = (&chain.bodies, self.lane);
         let (mut kg, mut sum, mut fastest) = (0.0, 0.0, (0.0, 0));
         for &(i, part) in &self.half_metre {
@@ -185,7 +181,7 @@ impl Watches {
     }
 
     /// What each thing did.
-    pub fn flown<const W: usize>(&self, setup: &Setup, chain: &Chain<W>) -> Vec<Flown> {
+    pub fn flown(&self, setup: &Setup, chain: &Chain) -> Vec<Flown> {
         let (b, l) = (&chain.bodies, self.lane);
         let lane = &chain.lanes[l];
         let line_kg: f64 = self.half_metre.iter().map(|t| t.1).sum();
