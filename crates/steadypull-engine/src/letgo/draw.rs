@@ -5,12 +5,17 @@
 //! range). The tension never passes the strength of the weakest line.
 
 use super::Setup;
-use super::cases::{DIRECTION_SPREAD_DEG, LOAD_SPREAD, SHORTEST_M, return_range};
+use super::side_setup::{SHORTEST_M, return_range};
 use super::sides::Cut;
 use crate::chance::Column;
 use crate::line::Law;
 use crate::rig::{LoadPath, Side};
 use crate::units::{Angle, Force};
+
+/// Spread of the launch direction, 1-sigma, up and to the side (assumed).
+pub(crate) const DIRECTION_SPREAD_DEG: f64 = 5.0;
+/// Spread of mass and tension at parting, 1-sigma of the logarithm (assumed).
+pub(crate) const LOAD_SPREAD: f64 = 0.1;
 
 /// Inputs of a draw, one column each.
 pub(super) const INPUTS: usize = 5;

@@ -5,7 +5,9 @@
 //! The things that could fly are prepared once; a draw only changes numbers in them.
 //! A rig laid out on the ground has its own in [`super::rig`].
 
-use super::cases::{SCATTER_S, in_plan, prepared, return_range};
+use super::cases::prepared;
+use super::scatter::{SCATTER_S, in_plan};
+use super::side_setup::return_range;
 use super::{HeldEnd, Outcome, Setup};
 use crate::line::Law;
 use crate::plan::Plan;

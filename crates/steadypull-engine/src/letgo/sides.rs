@@ -18,7 +18,7 @@
 use super::LinePart;
 use super::assemble::free_end_speed;
 use super::body::{BodyEnd, VehicleBody};
-use super::cases::return_range;
+use super::side_setup::return_range;
 use crate::line::Law;
 use crate::plan::{Bridle, Part, Plan, RecoveryPoint, Vehicle};
 use crate::rig::{LinkKind, LoadPath, LoadedLink, Side};

@@ -11,10 +11,10 @@ use super::scene::Scene;
 use super::throw::Throw;
 use crate::chance::Column;
 use crate::letgo::bodies::times;
-use crate::letgo::cases::{
-    DIRECTION_SPREAD_DEG, LOAD_SPREAD, SCATTER_S, SCATTER_SEGMENTS, drag_area,
-};
+use crate::letgo::draw::{DIRECTION_SPREAD_DEG, LOAD_SPREAD};
 use crate::letgo::flight::AIR_DENSITY_KG_M3;
+use crate::letgo::scatter::{SCATTER_S, SCATTER_SEGMENTS};
+use crate::letgo::side_setup::drag_area;
 use crate::letgo::{Setup, free_flight, run_all};
 use crate::plan::Plan;
 use crate::rig::{Graph, Solved};

@@ -25,8 +25,8 @@ use super::scene::{Pull, Scene, mirrored, unit};
 use crate::letgo::LinePart;
 use crate::letgo::assemble::free_end_speed;
 use crate::letgo::bodies::{dot, plus, square, times};
-use crate::letgo::cases::drag_area;
 use crate::letgo::flight::AIR_DENSITY_KG_M3;
+use crate::letgo::side_setup::drag_area;
 use crate::letgo::{FreeFlight, free_flight_in_wind};
 use crate::units::{Angle, Mass, Speed};
 
