@@ -3,20 +3,21 @@
 //! One run for each side of each link at its load, with the dampers and tethers
 //! planned and again bare, and a scatter of coarse runs for the zone
 //! ([`scatter`]). A link that lets go leaves whatever hangs between it and the line on
-//! the line's end; a line parts at its ends and in its middle (see
-//! [`sides`](super::sides)).
+//! the line's end; a line parts at its ends, and inside where that is
+//! worst (see [`sides`](super::sides), [`inside`](super::inside)).
 
+use super::inside::{self, BreakPlace};
 use super::planned_gear::{with_dampers, with_gear_of};
 pub(super) use super::side_setup::bare_setup;
 use super::sides::{self, Cut, Stays, is_line};
-use super::{LetGoError, Outcome, Setup, run};
+use super::{Crack, LetGoError, Outcome, Setup, run};
 use crate::plan::Plan;
 use crate::rig::{LoadPath, LoadedLink, Side};
 use crate::units::{Force, Mass};
 
 pub(crate) use super::draw::{DIRECTION_SPREAD_DEG, LOAD_SPREAD};
 pub(super) use super::planned_gear::CONTACT_M;
-pub use super::scatter::{Scatter, ScatterMet, scatter};
+pub use super::scatter::{Scatter, ScatterMet, ScatterRun, scatter, scatter_runs};
 pub(crate) use super::side_setup::return_range;
 
 /// One link that could let go.
@@ -44,7 +45,17 @@ pub struct Case {
     pub dampers: Vec<String>,
     /// Names of the tethers, in the order of the outcome's.
     pub tethers: Vec<String>,
+    /// The places that were tried, of a line that parts inside; `cut` is at the worst.
+    pub places: Vec<BreakPlace>,
     pub(super) setup: Setup,
+}
+
+impl Case {
+    /// The crack of the tail, if the run got so far.
+    pub fn crack(&self) -> Option<Crack> {
+        let whip = self.planned.whip.as_ref()?;
+        Crack::of(whip, self.planned.stored, &self.setup.lines)
+    }
 }
 
 /// A case before it is run: what lets go, and the two runs that it takes.
@@ -63,16 +74,28 @@ pub struct Prepared {
     pub(super) tethers: Vec<String>,
     /// An earlier case that flies alike: same load and hardware at the same end.
     pub(super) twin: Option<usize>,
+    /// The same side of a break at other places inside the same line.
+    pub(super) elsewhere: Vec<Prepared>,
 }
 
-/// The outcomes of a case: with the dampers and tethers planned, and without.
-pub type Outcomes = (Outcome, Outcome);
+/// The outcomes of a case.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcomes {
+    /// With the dampers and tethers planned.
+    planned: Outcome,
+    /// Without.
+    bare: Outcome,
+    /// The places inside the line that were tried.
+    places: Vec<BreakPlace>,
+    /// Which of the places elsewhere was the worst; none for the case's own.
+    at: Option<usize>,
+}
 
 impl Prepared {
     /// Runs it; nothing for one that flies as an earlier one does. Runs do not
     /// depend on each other, so a caller may run several at once.
     pub fn run(&self) -> Option<Result<Outcomes, LetGoError>> {
-        self.twin.is_none().then(|| self.both())
+        self.twin.is_none().then(|| self.worst_place())
     }
 
     /// The link that lets go.
@@ -100,14 +123,38 @@ impl Prepared {
         &self.planned
     }
 
-    fn both(&self) -> Result<Outcomes, LetGoError> {
+    /// Runs it where the most energy arrives.
+    fn worst_place(&self) -> Result<Outcomes, LetGoError> {
+        if self.elsewhere.is_empty() {
+            return self.both(Vec::new(), None);
+        }
+        let all = [self].into_iter().chain(&self.elsewhere);
+        let tries: Vec<(f64, Setup)> = all
+            .map(|place| (place.cut.along, place.planned.clone()))
+            .collect();
+        let places = inside::tried(&tries);
+        let worst = inside::worst(&places, |p| p.arriving);
+        let at = self
+            .elsewhere
+            .iter()
+            .position(|place| Some(place.cut.along) == worst);
+        let there = at.map_or(self, |at| &self.elsewhere[at]);
+        there.both(places, at)
+    }
+
+    fn both(&self, places: Vec<BreakPlace>, at: Option<usize>) -> Result<Outcomes, LetGoError> {
         let planned = run(&self.planned)?;
         let bare = if self.dampers.is_empty() && self.tethers.is_empty() {
             planned.clone()
         } else {
             run(&self.bare)?
         };
-        Ok((planned, bare))
+        Ok(Outcomes {
+            planned,
+            bare,
+            places,
+            at,
+        })
     }
 }
 
@@ -122,8 +169,28 @@ pub fn prepared(plan: &Plan, path: &LoadPath, links: &[LoadedLink]) -> Vec<Prepa
         for cut in sides::cuts(links, i) {
             found.extend(prepare(plan, (path, links), i, cut, tension, &found));
         }
+        let line = sides::line_number(links, i).and_then(|k| Some((k, path.lines.get(k)?)));
+        if let Some((k, line)) = line {
+            let places = sides::inside_places(line);
+            for side in [0, 1] {
+                let at = |along: &f64| sides::inside_cuts(k, *along)[side];
+                let prepare = |cut| prepare(plan, (path, links), i, cut, tension, &[]);
+                found.extend(with_elsewhere(places.iter().map(at).filter_map(prepare)));
+            }
+        }
     }
     found
+}
+
+/// One case of a break tried at several places: the middle one, with the others.
+fn with_elsewhere(places: impl Iterator<Item = Prepared>) -> Option<Prepared> {
+    let mut places: Vec<Prepared> = places.collect();
+    if places.is_empty() {
+        return None;
+    }
+    let mut middle = places.remove(places.len() / 2);
+    middle.elsewhere = places;
+    Some(middle)
 }
 
 /// Cases with the outcomes of [`Prepared::run`], in the same order.
@@ -132,13 +199,21 @@ pub fn cases_of(
     outcomes: Vec<Option<Result<Outcomes, LetGoError>>>,
 ) -> Result<Vec<Case>, LetGoError> {
     let mut found: Vec<Case> = Vec::with_capacity(prepared.len());
-    for (case, outcome) in prepared.into_iter().zip(outcomes) {
+    for (mut case, outcome) in prepared.into_iter().zip(outcomes) {
         let twin = case.twin.and_then(|i| found.get(i));
-        let (planned, bare) = match (outcome, twin) {
-            (_, Some(twin)) => (twin.planned.clone(), twin.bare.clone()),
+        let outcomes = match (outcome, twin) {
+            (_, Some(twin)) => Outcomes {
+                planned: twin.planned.clone(),
+                bare: twin.bare.clone(),
+                places: Vec::new(),
+                at: None,
+            },
             (Some(outcome), None) => outcome?,
-            (None, None) => case.both()?,
+            (None, None) => case.worst_place()?,
         };
+        if let Some(at) = outcomes.at {
+            case = case.elsewhere.swap_remove(at);
+        }
         found.push(Case {
             link: case.link,
             at: case.at,
@@ -147,10 +222,11 @@ pub fn cases_of(
             stays: case.stays,
             tension: case.tension,
             hardware: case.hardware,
-            planned,
-            bare,
+            planned: outcomes.planned,
+            bare: outcomes.bare,
             dampers: case.dampers,
             tethers: case.tethers,
+            places: outcomes.places,
             setup: case.planned,
         });
     }
@@ -191,7 +267,7 @@ fn prepare(
     let hardware = sides::hardware(links, i, &cut);
     let bare = bare_setup(plan, path, &cut, hardware, tension)?;
     let (planned, dampers, tethers) = if cut.inside {
-        let (setup, dampers) = with_dampers(plan, path, &bare, &cut);
+        let (setup, dampers) = with_dampers(plan, path.line_length(), &bare, cut.flies_to);
         (setup, dampers, Vec::new())
     } else {
         with_gear_of(plan, path, &bare, &cut)
@@ -226,5 +302,6 @@ fn prepare(
         dampers,
         tethers,
         twin,
+        elsewhere: Vec::new(),
     })
 }

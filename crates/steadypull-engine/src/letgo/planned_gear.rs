@@ -12,18 +12,19 @@ pub(super) const CONTACT_M: f64 = 0.15;
 /// The dampers planned, where they hang on the side that flies. One within reach of
 /// the break is on neither side: nobody knows which keeps it. One within reach of
 /// the far vehicle stays there.
+///
+/// `whole` is the length of line between the vehicles, in which their places count.
 pub(super) fn with_dampers(
     plan: &Plan,
-    path: &LoadPath,
+    whole: Length,
     bare: &Setup,
-    cut: &Cut,
+    flies_to: Side,
 ) -> (Setup, Vec<String>) {
-    let whole = path.line_length();
     let own = bare.rest_length();
     let mut setup = bare.clone();
     let mut names = Vec::new();
     for damper in &plan.kit.dampers {
-        let from_far = match cut.flies_to {
+        let from_far = match flies_to {
             Side::Tug => whole * (1.0 - damper.place),
             _ => whole * damper.place,
         };
@@ -52,7 +53,7 @@ pub(super) fn with_gear_of(
         let used = near.map_or("", |link| link.name.as_str());
         return with_gear(plan, bare, cut.parted_from(), used);
     }
-    let (setup, dampers) = with_dampers(plan, path, bare, cut);
+    let (setup, dampers) = with_dampers(plan, path.line_length(), bare, cut.flies_to);
     (setup, dampers, Vec::new())
 }
 

@@ -8,6 +8,7 @@ use thiserror::Error;
 
 use super::watches::Watched;
 use crate::line::Unloading;
+use crate::plan::Gusts;
 use crate::units::{Angle, Area, Duration, Force, G, Length, LineMass, Mass, Speed};
 
 /// Most segments a run may have: enough for convergence studies.
@@ -204,6 +205,8 @@ pub struct Setup {
     /// Velocity of the air over the ground, in the coordinates of the run, m/s. The
     /// drag of line, hardware and dampers acts on their speed relative to it.
     pub wind_m_s: [f64; 3],
+    /// How unsteady that wind is, for draws of it; in the run itself it blows steadily.
+    pub gusts: Gusts,
     /// Launch direction above the line of pull.
     pub elevation: Angle,
     /// Launch direction to the left of the line of pull.
@@ -288,6 +291,7 @@ impl Setup {
             gravity_m_s2: G,
             air_kg_m3: 1.225,
             wind_m_s: [0.0; 3],
+            gusts: Gusts::STEADY,
             elevation: Angle::ZERO,
             azimuth: Angle::ZERO,
             viscosity: 1.0,

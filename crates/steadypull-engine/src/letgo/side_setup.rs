@@ -104,7 +104,7 @@ fn segments(path: &LoadPath, setup: &Setup) -> usize {
 ///
 /// Hardware at the injury energy takes this long over the line's length; a bare
 /// line end is taken as a kilogram. Between 1 and 3 s.
-fn time_to_tell(setup: &Setup, injury: Energy) -> Duration {
+pub(super) fn time_to_tell(setup: &Setup, injury: Energy) -> Duration {
     let mass = setup.hardware.mass.max(Mass::new(1.0));
     let slowest = (2.0 * injury.get() / mass.get()).sqrt();
     Duration::new((setup.taut_length().get() / slowest).clamp(1.0, 3.0))
@@ -175,6 +175,7 @@ fn lay_site(plan: &Plan, setup: &mut Setup, to: Side) {
     let turn = if to == Side::Tug { 1.0 } else { -1.0 };
     let [along, left] = site.air_m_s();
     setup.wind_m_s = [turn * along, turn * left, 0.0];
+    setup.gusts = site.gusts;
     if let Some(ground) = &mut setup.ground {
         ground.slope = site.slope_along * turn;
         ground.cross_slope = site.slope_across * turn;
