@@ -66,6 +66,7 @@ pub fn winch_line() -> Line {
         condition: Condition::default(),
         labelled: true,
         hitch: Default::default(),
+        parts_at: None,
     }
 }
 

@@ -3,7 +3,7 @@
 use steadypull_contract::plan_file::read_plan;
 use steadypull_engine::chance::{REPLICATES, Sampler};
 use steadypull_engine::letgo::drawn::{LetGoDraw, StraightFlights};
-use steadypull_engine::letgo::run_each;
+use steadypull_engine::letgo::{SiteDraw, run_each};
 use steadypull_engine::plan::Method;
 use steadypull_engine::rig::find_path;
 use steadypull_engine::study::{Flown, ZoneFrame, ZoneTally};
@@ -31,6 +31,8 @@ fn reach(flights: &StraightFlights, frame: &ZoneFrame, pull: Force) -> Vec<f64> 
             friction: 0.3 + 0.3 * level(4),
             casualty_mass: 1.0,
             tug_mass: 1.0,
+            site: SiteDraw::MIDDLE,
+            along: 0.5,
         }
     };
     let mut tally = ZoneTally::default();

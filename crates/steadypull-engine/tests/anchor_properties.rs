@@ -165,6 +165,7 @@ fn line(material: Material, hitch: Hitch, mbs_t: f64) -> Line {
         condition: Condition::default(),
         labelled: true,
         hitch,
+        parts_at: None,
     }
 }
 

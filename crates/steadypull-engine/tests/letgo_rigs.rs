@@ -405,3 +405,111 @@ fn dampers_count_on_a_single_line_between_the_vehicles_alone() {
     let bent = hmpe_redirect(30e3);
     assert_eq!(speed(&damped(bent.clone())), speed(&bent));
 }
+
+/// All the energy that came free in the last half metre is the most that a crack can have.
+#[test]
+fn closed_form_bound_of_a_crack_and_its_place() {
+    for scene in [straight(30e3), hmpe_redirect(30e3)] {
+        let found = part(&scene);
+        let Some(Part::Line(line)) = scene.plan.kit.part("winch-line") else {
+            panic!("no line")
+        };
+        let half_metre_kg = 0.5 * line.mass_per_length.get();
+        let mut seen = 0;
+        let lines = found.list.iter().filter(|p| p.name == "winch-line");
+        for flight in lines.flat_map(|p| &p.flights) {
+            let (Some(crack), None) = (flight.crack, flight.inside) else {
+                continue;
+            };
+            // The strap of the block goes slack with it; it is another line.
+            if !flight.what.contains("main") {
+                continue;
+            }
+            seen += 1;
+            // All the line behind the end throws it: round the block both halves of the
+            // redirect's line, away from the block its own.
+            let all = named(&found, "winch-line").freed[0].energy.get();
+            let away_from_block =
+                scene.graph.nodes.len() > 2 && !flight.what.contains("to block-1");
+            let behind = if away_from_block { 0.5 * all } else { all };
+            let bound = (2.0 * behind / half_metre_kg).sqrt();
+            assert!(
+                (crack.at_most.get() / bound - 1.0).abs() < 0.01,
+                "{crack:?} {bound}"
+            );
+            assert!(crack.at_least <= crack.at_most && crack.at_least.get() > 0.0);
+            // No further from where it let go than its own part of line and as much again.
+            let [x, y, z] = crack.place_m;
+            let away = libm::hypot(x - flight.from_m[0], y - flight.from_m[1]);
+            assert!(z >= 0.0 && away < 2.0 * 20.0 + 1.5, "{away}");
+        }
+        assert!(seen >= 2, "{seen} cracks");
+    }
+}
+
+#[test]
+fn a_higher_criterion_lies_within_a_lower_one_and_begins_where_it_leaves() {
+    for scene in [straight(30e3), hmpe_redirect(30e3), bridle(20e3)] {
+        let mut seen = 0;
+        for flight in part(&scene).list.iter().flat_map(|p| &p.flights) {
+            for ways in [&flight.over, &flight.over_off_line] {
+                let size = |w: &steadypull_engine::letgo::rig::WayOver| {
+                    libm::hypot(w.to_m.0 - w.from_m.0, w.to_m.1 - w.from_m.1)
+                };
+                if let [low, high] = ways.as_slice() {
+                    seen += 1;
+                    assert!(low.criterion < high.criterion);
+                    assert!(size(high) <= size(low) + 1e-9, "{low:?} {high:?}");
+                    assert!(low.lowest <= high.lowest && low.highest >= high.highest);
+                }
+            }
+            // What is thrown is over a criterion from the start, or never.
+            if flight.sort == FlightSort::Thrown {
+                let first = flight.over_off_line.first();
+                assert_eq!(first.is_some(), flight.energy.get() >= 15.0, "{flight:?}");
+                if let Some(way) = first {
+                    let (x, y) = (
+                        way.from_m.0 - flight.from_m[0],
+                        way.from_m.1 - flight.from_m[1],
+                    );
+                    assert!(libm::hypot(x, y) < 1e-9, "{flight:?}");
+                }
+            }
+        }
+        assert!(seen >= 2, "{seen} ways over both");
+    }
+}
+
+/// A line of 45 m from the casualty round a block 20 m off and on for 20 m to the winch.
+#[test]
+fn a_stated_place_lies_in_one_part_of_a_line_that_goes_round_a_block() {
+    let tails = |share: f64| -> Vec<(String, f64)> {
+        let mut scene = hmpe_redirect(30e3);
+        for part in &mut scene.plan.kit.parts {
+            if let Part::Line(line) = part
+                && line.name == "winch-line"
+            {
+                line.parts_at = Some(share);
+            }
+        }
+        let found = part(&scene);
+        let lines = found.list.iter().filter(|p| p.name == "winch-line");
+        let tails = lines.flat_map(|p| p.flights.iter().map(|f| (p.at.clone(), f.inside)));
+        tails
+            .filter_map(|(at, inside)| Some((at, inside?.get())))
+            .collect()
+    };
+    for (share, at) in [
+        (0.1, "casualty.rear to block-1"),
+        (0.6, "block-1 to tug.winch"),
+    ] {
+        let found = tails(share);
+        assert_eq!(found.len(), 2, "both halves fly: {found:?}");
+        for (where_, at_m) in &found {
+            assert_eq!(where_, at);
+            assert!((at_m - share * 45.0).abs() < 1e-6, "{at_m}");
+        }
+    }
+    // The last of it is on the drum.
+    assert!(tails(0.95).is_empty());
+}

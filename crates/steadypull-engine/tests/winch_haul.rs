@@ -25,6 +25,7 @@ fn line() -> Line {
         condition: Condition::default(),
         labelled: true,
         hitch: Default::default(),
+        parts_at: None,
     }
 }
 

@@ -76,6 +76,7 @@ fn line(material: Material, hitch: Hitch) -> Line {
         condition: Condition::default(),
         labelled: true,
         hitch,
+        parts_at: None,
     }
 }
 

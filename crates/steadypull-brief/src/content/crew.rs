@@ -61,12 +61,13 @@ fn basis(answer: &Answer, units: Units) -> String {
         format!(", {} failed", standoff.failed_runs)
     };
     format!(
-        "{governs}. Rule: {}. {} Computed reach past a recovery point: {} ({} quantile of {} runs{failed}).",
+        "{governs}. Rule: {}. {} Computed reach past a recovery point: {} ({} quantile of {} runs{failed}). {}",
         units.length(standoff.rule_m),
         sentence(&standoff.rule),
         units.length(standoff.computed_reach_m),
         percent(standoff.quantile),
-        standoff.runs
+        standoff.runs,
+        sentence(&answer.let_go.shelter)
     )
 }
 

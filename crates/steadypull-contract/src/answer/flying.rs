@@ -13,8 +13,11 @@ pub struct FlyingSide {
     pub flies_to: Side,
     /// Where the link parts, in words.
     pub parts: String,
-    /// For a line that parts inside: how far from its casualty end, at rest.
+    /// For a line that parts inside: how far from its casualty end, at rest; the worst of
+    /// the places tried.
     pub inside_at_m: Option<f64>,
+    /// The places along the line that were tried; empty where it does not part inside.
+    pub places: Vec<BreakPlace>,
     /// What stays on the other vehicle, in words.
     pub stays: String,
     /// Mass of the hardware that stays there.
@@ -27,6 +30,19 @@ pub struct FlyingSide {
     pub things: Vec<FlyingThing>,
     /// The crack of the tail; null where the run did not come so far.
     pub whip: Option<Whip>,
+}
+
+/// A place along a line at which it was tried to part.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BreakPlace {
+    /// How far along the line, at rest, from its end that comes first in its path or run.
+    pub at_m: f64,
+    /// Greatest speed of the tail's end.
+    pub speed_m_s: f64,
+    /// Energy of its last half metre with any damper that it picked up: as it arrives
+    /// (0 if it does not); in a rig laid out on the ground the greatest, as it leaves.
+    pub energy_j: f64,
 }
 
 /// A bridle that snaps back to its own vehicle: upper bounds.
@@ -75,7 +91,8 @@ pub struct FlyingThing {
     pub strike: Option<Strike>,
     /// How it passes the end of the vehicle, if it does not strike.
     pub passes: Option<Passes>,
-    /// Where it comes to rest if it strikes nothing, along the line of pull.
+    /// Where it comes to rest if no vehicle is in its way, along the line of pull: what
+    /// strikes one is followed on as if nothing stood there.
     pub rests_x_m: f64,
     /// The same, to the side.
     pub rests_y_m: f64,
@@ -206,6 +223,32 @@ pub struct Hazardous {
     pub body: String,
 }
 
+/// The stretch of a way over an injury criterion, in a rig laid out on the ground.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct HazardousWay {
+    /// The criterion.
+    pub criterion_j: f64,
+    /// Where it comes from.
+    pub source: String,
+    /// Where the stretch begins, in the plan's frame.
+    pub from_x_m: f64,
+    /// Where it begins.
+    pub from_y_m: f64,
+    /// Where it ends.
+    pub to_x_m: f64,
+    /// Where it ends.
+    pub to_y_m: f64,
+    /// How long it is.
+    pub length_m: f64,
+    /// Least height above the ground on it.
+    pub lowest_m: f64,
+    /// Greatest height on it.
+    pub highest_m: f64,
+    /// What of a standing person is at those heights.
+    pub body: String,
+}
+
 /// The crack of the tail, after the launch: its end turns, or the line comes tight.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -217,9 +260,9 @@ pub struct Whip {
     pub at_most_m_s: f64,
     /// When, in this run.
     pub time_s: f64,
-    /// Where, along the line of pull.
+    /// Where, along the line of pull; x of the plan for a rig laid out on the ground.
     pub x_m: f64,
-    /// Where, to the side.
+    /// Where, to the side; y of the plan for a rig laid out on the ground.
     pub y_m: f64,
     /// How high.
     pub height_m: f64,

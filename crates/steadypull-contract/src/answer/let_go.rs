@@ -26,6 +26,8 @@ pub struct LetGo {
     pub injury_energy_j: f64,
     /// Where that figure comes from.
     pub injury_source: String,
+    /// What stands in the way of what flies: no vehicle is taken to shelter anybody.
+    pub shelter: String,
     /// Why there are no cases, if there are none.
     pub missing: Option<String>,
 }
@@ -58,13 +60,16 @@ pub struct LetGoCase {
     pub times_injury: f64,
     /// Energy passing each distance from the far vehicle's side of the break.
     pub energy_along: Vec<EnergyAt>,
-    /// Where the free end is when it has come to rest, or is too slow to matter.
+    /// Where the free end is when it has come to rest, or is too slow to matter, as if no
+    /// vehicle stood in its way.
     pub rests_x_m: f64,
-    /// Where the free end is when it has come to rest, or is too slow to matter.
+    /// The same, to the side.
     pub rests_y_m: f64,
-    /// How far past the far recovery point it gets, still held by the line.
+    /// How far past the far recovery point it gets, still held by the line, as if no
+    /// vehicle stood there.
     pub reach_m: f64,
-    /// How far past the far recovery point it could skip and slide if it came off the line.
+    /// How far past the far recovery point it could skip and slide if it came off the
+    /// line, as if no vehicle stood there.
     pub free_reach_m: f64,
     /// What each damper does.
     pub dampers: Vec<DamperFlight>,

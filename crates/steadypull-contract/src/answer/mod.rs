@@ -34,8 +34,8 @@ pub use dampers::{
     UsualSetUp,
 };
 pub use flying::{
-    BodyFace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, Meeting, Passes, Shield,
-    SnapBack, Strike, Whip,
+    BodyFace, BreakPlace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, HazardousWay,
+    Meeting, Passes, Shield, SnapBack, Strike, Whip,
 };
 pub use let_go::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 pub use load_path::{Derating, Link, LinkKind, LinkState, LoadPath, Side};

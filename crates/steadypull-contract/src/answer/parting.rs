@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::Side;
-use super::flying::Strike;
+use super::flying::{BreakPlace, HazardousWay, Strike, Whip};
 
 /// A part lets go. Places are in the plan's own frame.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -91,6 +91,19 @@ pub struct Flight {
     /// The strike, if it comes off the line at its greatest speed; its `side_m` is to
     /// the left of its own way.
     pub strike: Option<Strike>,
+    /// For the tail of a line that parts inside: how far along the line, at rest, from
+    /// its end that its run comes to first; the worst of the places tried.
+    pub inside_at_m: Option<f64>,
+    /// The places along the line that were tried; empty where it does not part inside.
+    pub places: Vec<BreakPlace>,
+    /// The crack of the tail; null for what is thrown, for an upper bound, and where the
+    /// run did not come so far.
+    pub whip: Option<Whip>,
+    /// Stretches of its way on its line over the injury criteria; empty for what is
+    /// thrown and for an upper bound.
+    pub hazardous: Vec<HazardousWay>,
+    /// The same if it comes off the line at its greatest speed, flight and slide.
+    pub hazardous_off_line: Vec<HazardousWay>,
     /// To which side, in words.
     pub side: String,
 }

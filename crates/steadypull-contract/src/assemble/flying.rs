@@ -4,15 +4,15 @@ use steadypull_engine::letgo::body::{BodyEnd, Face, Passing};
 use steadypull_engine::letgo::cases::{Case, Scatter};
 use steadypull_engine::letgo::flying::{self, Meets, Stretch};
 use steadypull_engine::letgo::shield::{self, Holds};
-use steadypull_engine::letgo::{Flown, Thing, injury, sides};
+use steadypull_engine::letgo::{Crack, Flown, Thing, injury, sides};
 use steadypull_engine::plan::{BodyShape, Plan, Vehicle};
 use steadypull_engine::rig::{LoadPath, Side};
 use steadypull_engine::units::{Energy, Mass};
 
 use super::load_path::side;
 use crate::answer::{
-    BodyFace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, Meeting, Passes, Shield,
-    SnapBack, Strike, Whip,
+    BodyFace, BreakPlace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, Meeting,
+    Passes, Shield, SnapBack, Strike, Whip,
 };
 use crate::show::Units;
 
@@ -22,8 +22,6 @@ const KNEE_M: f64 = 0.5;
 const WAIST_M: f64 = 1.0;
 const SHOULDER_M: f64 = 1.45;
 const CROWN_M: f64 = 1.95;
-/// Line that counts as its end, m.
-const END_M: f64 = 0.5;
 
 /// The vehicle at `at`.
 pub(super) fn vehicle(plan: &Plan, at: Side) -> &Vehicle {
@@ -40,13 +38,24 @@ pub(super) fn flying_side(plan: &Plan, path: &LoadPath, case: &Case) -> FlyingSi
         BodyEnd::Front => format!("the front of {}", to.name),
         BodyEnd::Rear => format!("the rear of {}", to.name),
     };
+    let line_m = path
+        .lines
+        .get(case.cut.line)
+        .map_or(0.0, |l| l.length.get());
+    let along_m = |share: f64| line_m * share;
     FlyingSide {
         flies_to: side(case.cut.flies_to),
         parts: parts(case),
-        inside_at_m: case.cut.inside.then(|| {
-            let line = path.lines.get(case.cut.line);
-            line.map_or(0.0, |l| l.length.get()) * case.cut.along
-        }),
+        inside_at_m: case.cut.inside.then(|| along_m(case.cut.along)),
+        places: case
+            .places
+            .iter()
+            .map(|p| BreakPlace {
+                at_m: along_m(p.along),
+                speed_m_s: p.launch_speed.get(),
+                energy_j: p.arriving.get(),
+            })
+            .collect(),
         stays: stays(plan, case),
         stays_mass_kg: case.stays.mass.get(),
         snaps_back: case.stays.thrown.map(|(speed, energy)| SnapBack {
@@ -60,7 +69,7 @@ pub(super) fn flying_side(plan: &Plan, path: &LoadPath, case: &Case) -> FlyingSi
             .iter()
             .map(|f| thing(plan, case, f))
             .collect(),
-        whip: whip(path, case),
+        whip: whip(case),
     }
 }
 
@@ -276,14 +285,9 @@ fn hazardous(case: &Case, stretch: &Stretch) -> Hazardous {
     let at = |x| super::let_go::in_plan(case.at, &case.planned, x);
     let (from, to) = (at(stretch.from.get()), at(stretch.to.get()));
     let (lowest, highest) = (stretch.lowest.get(), stretch.highest.get());
-    let source = if stretch.criterion == injury::FIRST_CASUALTY {
-        injury::FIRST_CASUALTY_SOURCE
-    } else {
-        injury::FRAGMENT_SOURCE
-    };
     Hazardous {
         criterion_j: stretch.criterion.get(),
-        source: format!("{} ({})", source.name, source.status.words()),
+        source: criterion_source(stretch.criterion),
         from_x_m: from.min(to),
         to_x_m: from.max(to),
         lowest_m: lowest,
@@ -292,8 +296,18 @@ fn hazardous(case: &Case, stretch: &Stretch) -> Hazardous {
     }
 }
 
+/// Where an injury criterion comes from.
+pub(super) fn criterion_source(criterion: Energy) -> String {
+    let source = if criterion == injury::FIRST_CASUALTY {
+        injury::FIRST_CASUALTY_SOURCE
+    } else {
+        injury::FRAGMENT_SOURCE
+    };
+    format!("{} ({})", source.name, source.status.words())
+}
+
 /// What of a standing person lies between two heights, m.
-fn body_words(lowest: f64, highest: f64) -> String {
+pub(super) fn body_words(lowest: f64, highest: f64) -> String {
     let bands = [
         ("feet and shins", 0.0, KNEE_M),
         ("legs", KNEE_M, WAIST_M),
@@ -313,27 +327,27 @@ fn body_words(lowest: f64, highest: f64) -> String {
     }
 }
 
-/// The crack: from the half metre in the run up to all the energy in it.
-fn whip(path: &LoadPath, case: &Case) -> Option<Whip> {
-    let whip = case.planned.whip?;
-    let flies = |k: &usize| case.cut.share_of(*k) > 0.0;
-    let mut lines = 0..path.lines.len();
-    let nearest = match case.cut.flies_to {
-        Side::Tug => lines.find(flies),
-        _ => lines.rev().find(flies),
-    }?;
-    let line = path.lines.get(nearest)?;
-    let kg = END_M * line.mass_per_length.get();
-    let most = (2.0 * case.planned.stored.get() / kg).sqrt();
-    let [x, y, z] = whip.place_m;
+fn whip(case: &Case) -> Option<Whip> {
+    let crack = case.crack()?;
+    let [x, y, _] = crack.place_m;
     Some(Whip {
-        at_least_m_s: whip.tail_speed.get().min(most),
-        at_most_m_s: most,
-        time_s: whip.time.get(),
         x_m: super::let_go::in_plan(case.at, &case.planned, x),
         y_m: super::let_go::sideways(case.at, y),
-        height_m: z.max(0.0),
+        ..whip_of(&crack)
     })
+}
+
+/// A crack where its own coordinates are.
+pub(super) fn whip_of(crack: &Crack) -> Whip {
+    let [x_m, y_m, height_m] = crack.place_m;
+    Whip {
+        at_least_m_s: crack.at_least.get(),
+        at_most_m_s: crack.at_most.get(),
+        time_s: crack.time.get(),
+        x_m,
+        y_m,
+        height_m,
+    }
 }
 
 /// Faces that scattered runs strike, hardest first.

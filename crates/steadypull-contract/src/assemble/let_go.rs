@@ -12,6 +12,9 @@ use super::ChosenRig;
 use super::load_path::side;
 use crate::answer::{Arrival, DamperFlight, EnergyAt, FlightPath, LetGo, LetGoCase, TetherOutcome};
 
+/// What stands in the way of what flies.
+pub(super) const SHELTER: &str = "no vehicle is taken to shelter anybody: what strikes one is told, and followed on as if nothing stood there, so reach, rest and zone are those of what misses or goes through";
+
 pub(super) fn let_go(
     plan: &Plan,
     chosen: Option<&ChosenRig>,
@@ -31,7 +34,7 @@ pub(super) fn let_go(
         .max_by(|a, b| a.times_injury.total_cmp(&b.times_injury))
         .map(|c| c.link.clone());
     LetGo {
-        load_case: "each link lets go at the load of the pull, or at its own strength if that is less; the line gives back the most of its energy-return range".into(),
+        load_case: "each link lets go at the load of the pull, or at its own strength if that is less; the line gives back the most of its energy-return range; a line that parts inside does so where the plan says, or where most arrives of five places along it".into(),
         missing: match (chosen, cases.is_empty()) {
             (None, _) => Some("there is no rig".into()),
             (Some(_), true) => Some("nothing in the rig carries load".into()),
@@ -43,6 +46,7 @@ pub(super) fn let_go(
         worst,
         injury_energy_j: criterion,
         injury_source: injury::FRAGMENT_SOURCE.name.into(),
+        shelter: SHELTER.into(),
     }
 }
 

@@ -34,7 +34,8 @@ use steadypull_engine::rig::{LoadPath, LoadedLink};
 use crate::AnswerError;
 use crate::answer::{self, Answer, CONTRACT_VERSION, MethodName};
 
-/// Runs behind the computed zone.
+/// Draws behind the computed zone, each of a line that parts at an end and of one that
+/// parts inside.
 const SCATTER_RUNS: usize = 28;
 
 /// Works out the whole answer for a plan.

@@ -8,8 +8,10 @@ use steadypull_engine::rig::LaidOut;
 use steadypull_engine::units::Force;
 
 use super::ChosenRig;
+use super::flying::{body_words, criterion_source, whip_of};
+use super::let_go::SHELTER;
 use super::standoff::{Lowered, lowering_rule};
-use crate::answer::{Flight, FreedRun, LetGo, Parting};
+use crate::answer::{BreakPlace, Flight, FreedRun, HazardousWay, LetGo, Parting};
 use crate::show::Units;
 
 /// Slope from which a casualty that nothing holds rolls away, degrees (assumed:
@@ -43,13 +45,14 @@ pub(super) fn rig_let_go(
 pub(super) fn let_go(plan: &Plan, found: &RigLetGo) -> LetGo {
     let list = found.partings.list.as_slice();
     LetGo {
-        load_case: "each part lets go at the load of the pull, or at its own strength if that is less; lines give back the most of their energy-return range; only a single line from casualty to tug has its dampers counted".into(),
+        load_case: "each part lets go at the load of the pull, or at its own strength if that is less; lines give back the most of their energy-return range; a line that parts inside does so where the plan says, or where most leaves of five places along it; only a single line from casualty to tug has its dampers counted".into(),
         cases: Vec::new(),
         faces: Vec::new(),
         partings: list.iter().map(|p| parting(plan, p)).collect(),
         worst: worst(list).map(|p| p.name.clone()),
         injury_energy_j: plan.policy.injury_energy.get(),
         injury_source: injury::FRAGMENT_SOURCE.name.into(),
+        shelter: SHELTER.into(),
         missing: list
             .is_empty()
             .then(|| "nothing in the rig carries load".into()),
@@ -111,7 +114,38 @@ fn flight(plan: &Plan, found: &rig::Flight) -> Flight {
             let shape = &super::flying::vehicle(plan, at).shape;
             super::flying::strike_on(shape, found.mass, &strike)
         }),
+        inside_at_m: found.inside.map(|m| m.get()),
+        places: found
+            .places
+            .iter()
+            .map(|p| BreakPlace {
+                at_m: p.at.get(),
+                speed_m_s: p.speed.get(),
+                energy_j: p.energy.get(),
+            })
+            .collect(),
+        whip: found.crack.as_ref().map(whip_of),
+        hazardous: found.over.iter().map(hazardous).collect(),
+        hazardous_off_line: found.over_off_line.iter().map(hazardous).collect(),
         side: found.side.clone(),
+    }
+}
+
+fn hazardous(over: &rig::WayOver) -> HazardousWay {
+    let ((from_x_m, from_y_m), (to_x_m, to_y_m)) = (over.from_m, over.to_m);
+    let (dx, dy) = (to_x_m - from_x_m, to_y_m - from_y_m);
+    let (lowest_m, highest_m) = (over.lowest.get(), over.highest.get());
+    HazardousWay {
+        criterion_j: over.criterion.get(),
+        source: criterion_source(over.criterion),
+        from_x_m,
+        from_y_m,
+        to_x_m,
+        to_y_m,
+        length_m: (dx * dx + dy * dy).sqrt(),
+        lowest_m,
+        highest_m,
+        body: body_words(lowest_m, highest_m),
     }
 }
 

@@ -5,7 +5,9 @@
 //! same for any number of threads.
 
 use steadypull_engine::letgo::LetGoError;
-use steadypull_engine::letgo::cases::{Case, Prepared, Scatter, cases_of, prepared, scatter};
+use steadypull_engine::letgo::cases::{
+    Case, Prepared, Scatter, cases_of, prepared, scatter, scatter_runs,
+};
 use steadypull_engine::plan::Plan;
 use steadypull_engine::pull::PullError;
 use steadypull_engine::pull::many::{Marks, Numbered, Pulls};
@@ -26,20 +28,21 @@ pub(super) fn cases(
     cases_of(prepared, outcomes)
 }
 
-/// `count` coarse runs over the cases, for the zone.
+/// `count` draws of coarse runs over the cases, for the zone.
 pub(super) fn thrown(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize) -> Scatter {
-    let parts: Vec<usize> = (0..count).step_by(AT_ONCE).collect();
+    let whole = scatter_runs(count);
+    let parts: Vec<usize> = (0..whole).step_by(AT_ONCE).collect();
     let one = |from: &usize| {
-        let to = count.min(from + AT_ONCE);
+        let to = whole.min(from + AT_ONCE);
         scatter(plan, path, cases, count, *from..to)
     };
-    let mut whole = Scatter::default();
+    let mut all = Scatter::default();
     for part in side_by_side(&parts, one) {
-        whole.runs.extend(part.runs);
-        whole.failed += part.failed;
-        whole.met.extend(part.met);
+        all.runs.extend(part.runs);
+        all.failed += part.failed;
+        all.met.extend(part.met);
     }
-    whole
+    all
 }
 
 /// Kinetic pulls side by side.

@@ -49,7 +49,7 @@ pub(super) fn standoff(
         lobe: Angle::from_deg(LOBE_DEG),
         mirrored: true,
     };
-    let zone = zone(&zone_rule, &thrown.runs);
+    let zone = zone(&zone_rule, &thrown.by_thing());
     Standoff {
         rule_m: rule.get(),
         rule: rule_words,
@@ -121,7 +121,11 @@ pub(super) fn rule(
 /// Greatest distance beyond either recovery point, all runs together.
 fn reach(cases: &[Case], thrown: &Scatter, span: Length) -> f64 {
     let beyond = |x: f64| (-x).max(x - span.get());
-    let scattered = thrown.runs.iter().flatten().map(|(x, _)| beyond(*x));
+    let scattered = thrown
+        .runs
+        .iter()
+        .flat_map(|r| &r.places_m)
+        .map(|(x, _)| beyond(*x));
     let planned = cases.iter().map(|c| c.planned.reach.get());
     planned.chain(scattered).fold(0.0, f64::max)
 }

@@ -187,6 +187,15 @@ pub(super) const SITE_REASON: &str =
     "not given: calm air, level and even ground under the line for what flies";
 pub(super) const CALM: Default = ("0 m/s", "not mentioned: taken as calm");
 pub(super) const WIND_FROM: Default = ("90 deg", "assumed: across the pull, from its left");
+pub(super) const GUST_FACTOR: Default = (
+    "1.7",
+    "assumed: open ground; EN 1991-1-4 gives 1.7 at 2 m in category II, WMO guidelines 1.66 in-land \
+     (both from memory)",
+);
+pub(super) const WIND_TURNS: Default = (
+    "15 deg",
+    "assumed: turbulence over open ground turns it by about 12 deg, and it is judged by feel",
+);
 pub(super) const SITE_SLOPE: Default = ("0 deg", "not mentioned: level under the line");
 pub(super) const BUMPS: Default = ("0 m", "not mentioned: even ground");
 pub(super) const BUMP_SPACING: Default = ("1 m", "assumed: ruts and tussocks");

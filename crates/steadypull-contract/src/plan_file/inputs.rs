@@ -315,6 +315,9 @@ fn line_words(line: &Line, units: Units) -> String {
         percent(line.curve.strain_at_break()),
         percent(line.condition.wear)
     );
+    let parts_at = line
+        .parts_at
+        .map(|share| format!("taken to part inside {} along it", percent(share)));
     let knot = format!("knot {}", line.condition.knot.word());
     let seen = format!("stretched {} today", percent(line.condition.strain_seen));
     for (said, what) in [
@@ -325,6 +328,7 @@ fn line_words(line: &Line, units: Units) -> String {
         ),
         (line.condition.strain_seen > 0.0, &seen),
         (!line.labelled, "no label"),
+        (parts_at.is_some(), parts_at.as_deref().unwrap_or_default()),
     ] {
         if said {
             words += &format!(", {what}");

@@ -101,6 +101,11 @@ limits! {
         "the energy of a striking body that its maker or a test says it holds";
 
     WIND: Speed = Speed::ZERO, Speed::new(40.0), "0 m/s to 40 m/s", "nothing is pulled in a stronger one";
+    GUST_FACTOR: f64 = 1.0, 3.0, "1 to 3", "the strongest 3 s of 10 min over their mean";
+    WIND_TURNS: Angle = Angle::ZERO, Angle::from_deg(60.0), "0 deg to 60 deg",
+        "1-sigma, either way of wind_from";
+    PARTS_AT: Share = percent(1.0), percent(99.0), "1 % to 99 %",
+        "of the line, from its end that comes first in its path or run";
     BUMPS: Length = Length::ZERO, Length::new(1.0), "0 m to 1 m", "crest above trough";
     BUMP_SPACING: Length = Length::from_mm(100.0), Length::new(50.0), "100 mm to 50 m", "crest to crest";
     STIFFENING: f64 = 1.0, 10.0, "1 to 10", "load grows with this power of the stretch";

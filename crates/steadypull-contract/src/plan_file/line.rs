@@ -56,6 +56,8 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
         .key("labelled")
         .or(defaults::LABELLED.0, defaults::LABELLED.1);
     let hitch = hitch(section, kinetic);
+    let parts_at = section.key::<Share>("parts_at").within(&limits::PARTS_AT);
+    let parts_at = parts_at.maybe();
     if let (Some(mbs), Some(Some(wll))) = (mbs, wll)
         && mbs <= wll
     {
@@ -73,6 +75,7 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
         condition: condition?,
         labelled: labelled?,
         hitch: hitch?,
+        parts_at: parts_at?.map(|share| share.0),
     })
 }
 

@@ -1,6 +1,6 @@
 //! `[site]`: wind, and the ground between the vehicles.
 
-use steadypull_engine::plan::Site;
+use steadypull_engine::plan::{Gusts, Site};
 use steadypull_engine::units::{Angle, Length, Speed};
 
 use super::defaults;
@@ -30,6 +30,7 @@ pub(super) fn site(file: &Section) -> Option<Site> {
     } else {
         from.maybe().map(|angle| angle.unwrap_or(Angle::ZERO))
     };
+    let gusts = gusts(&section, blows);
     let slope = |key: &'static str| {
         let key = section.key::<Slope>(key).within(&limits::SLOPE);
         key.or(defaults::SITE_SLOPE.0, defaults::SITE_SLOPE.1)
@@ -58,10 +59,34 @@ pub(super) fn site(file: &Section) -> Option<Site> {
     Some(Site {
         wind: wind?,
         wind_from: wind_from?,
+        gusts: gusts?,
         slope_along: slope_along?.0,
         slope_across: slope_across?.0,
         bumps,
         bump_spacing,
+    })
+}
+
+/// How unsteady the wind is; nothing is assumed of calm air.
+fn gusts(section: &Section, blows: bool) -> Option<Gusts> {
+    let factor = section
+        .key::<f64>("gust_factor")
+        .within(&limits::GUST_FACTOR);
+    let turns = section
+        .key::<Angle>("wind_turns")
+        .within(&limits::WIND_TURNS);
+    if blows {
+        let factor = factor.or(defaults::GUST_FACTOR.0, defaults::GUST_FACTOR.1);
+        let turns = turns.or(defaults::WIND_TURNS.0, defaults::WIND_TURNS.1);
+        return Some(Gusts {
+            factor: factor?,
+            turns: turns?,
+        });
+    }
+    let (factor, turns) = (factor.maybe(), turns.maybe());
+    Some(Gusts {
+        factor: factor?.unwrap_or(Gusts::STEADY.factor),
+        turns: turns?.unwrap_or(Gusts::STEADY.turns),
     })
 }
 
@@ -77,9 +102,11 @@ pub(super) fn lines(site: &Site, units: Units) -> Vec<String> {
     let mut lines = Vec::new();
     if site.wind.get() > 0.0 {
         lines.push(format!(
-            "wind {} from {} deg, anticlockwise from +x",
+            "wind {} from {} deg, anticlockwise from +x, gust factor {}, direction within {} deg (1 sigma)",
             units.flight_speed(site.wind.get()),
-            figures(site.wind_from.to_deg())
+            figures(site.wind_from.to_deg()),
+            figures(site.gusts.factor),
+            figures(site.gusts.turns.to_deg())
         ));
     }
     if site.slope_along != Angle::ZERO || site.slope_across != Angle::ZERO {

@@ -1,19 +1,25 @@
 //! One draw of what a plan does not settle about a let-go.
 //!
 //! Direction (5° each way, assumed), tension and mass (10 % of the logarithm,
-//! assumed) and the share of its energy that the line gives back (even over its
-//! range). The tension never passes the strength of the weakest line.
+//! assumed), the share of its energy that the line gives back (even over its range),
+//! wind and bumps ([`SiteDraw`]) and the place of a break inside a line (as likely
+//! anywhere along it). The tension never passes the strength of the weakest line.
 
-use super::Setup;
-use super::cases::{DIRECTION_SPREAD_DEG, LOAD_SPREAD, SHORTEST_M, return_range};
+use super::side_setup::{SHORTEST_M, return_range};
 use super::sides::Cut;
+use super::{Setup, SiteDraw};
 use crate::chance::Column;
 use crate::line::Law;
 use crate::rig::{LoadPath, Side};
 use crate::units::{Angle, Force};
 
+/// Spread of the launch direction, 1-sigma, up and to the side (assumed).
+pub(crate) const DIRECTION_SPREAD_DEG: f64 = 5.0;
+/// Spread of mass and tension at parting, 1-sigma of the logarithm (assumed).
+pub(crate) const LOAD_SPREAD: f64 = 0.1;
+
 /// Inputs of a draw, one column each.
-pub(super) const INPUTS: usize = 5;
+pub(super) const INPUTS: usize = 10;
 
 /// One draw.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,10 +34,15 @@ pub(super) struct Draw {
     pub back: f64,
     /// Mass of the hardware over that of the case.
     pub mass: f64,
+    /// Wind and bumps.
+    pub site: SiteDraw,
+    /// Where along its line a break inside it is, 0 at the casualty's end to 1.
+    pub along: f64,
 }
 
 impl Draw {
-    /// Draw `i` of the columns: up, left, load, energy return, mass.
+    /// Draw `i` of the columns: up, left, load, energy return, mass, gust, turn of the
+    /// wind, bumps along and across, place inside a line.
     pub fn of(columns: &[Column; INPUTS], i: usize) -> Self {
         Self {
             elevation: Angle::from_deg((DIRECTION_SPREAD_DEG * columns[0].normal(i)).abs()),
@@ -39,6 +50,12 @@ impl Draw {
             load: libm::exp(LOAD_SPREAD * columns[2].normal(i)),
             back: columns[3].level(i),
             mass: libm::exp(LOAD_SPREAD * columns[4].normal(i)),
+            site: SiteDraw {
+                gust: columns[5].level(i),
+                turn: columns[6].level(i),
+                bumps: [columns[7].level(i), columns[8].level(i)],
+            },
+            along: columns[9].level(i),
         }
     }
 
@@ -55,6 +72,7 @@ impl Draw {
                 .unloading(line.law.strain_at(tension_n));
         }
         setup.hardware.mass = setup.hardware.mass * self.mass;
+        self.site.put_on(setup);
     }
 }
 

@@ -5,8 +5,12 @@
 //! The things that could fly are prepared once; a draw only changes numbers in them.
 //! A rig laid out on the ground has its own in [`super::rig`].
 
-use super::cases::{SCATTER_S, in_plan, prepared, return_range};
-use super::{HeldEnd, Outcome, Setup};
+use super::cases::prepared;
+use super::inside::broken_inside;
+use super::scatter::{SCATTER_S, in_plan};
+use super::side_setup::return_range;
+use super::sides::Cut;
+use super::{HeldEnd, Outcome, Setup, SiteDraw};
 use crate::line::Law;
 use crate::plan::Plan;
 use crate::rig::{LinkKind, LoadPath, Side, load_links};
@@ -40,6 +44,10 @@ pub struct LetGoDraw {
     pub casualty_mass: f64,
     /// Mass of the tug over that stated.
     pub tug_mass: f64,
+    /// Wind and bumps.
+    pub site: SiteDraw,
+    /// Where along its line a break inside it is, 0 to 1 from the end that comes first.
+    pub along: f64,
 }
 
 /// Something that flies from a straight rig if a link lets go.
@@ -53,12 +61,17 @@ pub struct StraightItem {
     pub flies: String,
     /// Mass of hardware on the line's end.
     pub hardware: Mass,
+    /// The side of a break that it is, where its line parts inside.
+    pub inside: Option<Cut>,
+    tension: Force,
     setup: Setup,
 }
 
 /// Everything that could fly from a straight rig.
 #[derive(Debug, Clone, PartialEq)]
-pub struct StraightFlights {
+pub struct StraightFlights<'a> {
+    plan: &'a Plan,
+    path: &'a LoadPath,
     /// One a thing that flies.
     pub items: Vec<StraightItem>,
     /// Law, range of energy return of each line, casualty to tug.
@@ -68,16 +81,18 @@ pub struct StraightFlights {
     span: Length,
 }
 
-impl StraightFlights {
+impl<'a> StraightFlights<'a> {
     /// Of the straight rig `path`.
-    pub fn new(plan: &Plan, path: &LoadPath) -> Self {
+    pub fn new(plan: &'a Plan, path: &'a LoadPath) -> Self {
         let loaded = load_links(&path.links, LOOK_UP_PULL, path.method, &plan.policy);
         let mut items: Vec<StraightItem> = Vec::new();
         for case in prepared(plan, path, &loaded) {
             let (link, at, hardware) = (case.link(), case.at(), case.hardware());
+            let inside = Some(case.cut).filter(|cut| cut.inside);
             let twin = items
                 .iter_mut()
-                .find(|i| i.at == at && i.hardware == hardware);
+                .find(|i| i.at == at && i.hardware == hardware && i.inside.is_none());
+            let twin = twin.filter(|_| inside.is_none());
             match twin {
                 Some(twin) => twin.links.push(link.into()),
                 None => items.push(StraightItem {
@@ -85,6 +100,8 @@ impl StraightFlights {
                     at,
                     flies: case.flies().into(),
                     hardware,
+                    inside,
+                    tension: case.tension,
                     setup: case.setup().clone(),
                 }),
             }
@@ -93,6 +110,8 @@ impl StraightFlights {
         let is_line =
             |l: &&crate::rig::Link| matches!(l.kind, LinkKind::Line | LinkKind::KineticLine);
         Self {
+            plan,
+            path,
             items,
             weakest_n: laws
                 .iter()
@@ -114,8 +133,8 @@ impl StraightFlights {
 
     /// The run of item `item` in `draw`.
     pub fn setup(&self, item: usize, draw: &LetGoDraw) -> Setup {
-        let StraightItem { at, setup, .. } = &self.items[item];
-        let mut setup = setup.clone();
+        let StraightItem { at, .. } = &self.items[item];
+        let mut setup = self.broken(&self.items[item], draw.along);
         setup.max_time = setup.max_time.min(Duration::new(SCATTER_S));
         let tension_n = (draw.pull.get() * self.line_share).min(self.weakest_n);
         let unloading = |(law, (low, high)): &(Law, (f64, f64))| {
@@ -132,6 +151,15 @@ impl StraightFlights {
         }
         vary(&mut setup, draw, *at == Side::Casualty);
         setup.to_accuracy(ACCURACY)
+    }
+
+    /// The run of an item before its draw; a break inside a line where the draw says, or
+    /// where it is looked up if that leaves hardly any line on its side.
+    fn broken(&self, item: &StraightItem, along: f64) -> Setup {
+        let there = item
+            .inside
+            .and_then(|cut| broken_inside(self.plan, self.path, &cut, along, item.tension));
+        there.map_or(item.setup.clone(), |(_, setup)| setup)
     }
 
     /// Where things are or come down in plan: x from the casualty's recovery point
@@ -157,6 +185,7 @@ pub(super) fn vary(setup: &mut Setup, draw: &LetGoDraw, tug_holds: bool) {
     for tether in &mut setup.tethers {
         tether.mbs = tether.mbs * draw.tether_strength;
     }
+    draw.site.put_on(setup);
     if let Some(ground) = &mut setup.ground {
         ground.friction = draw.friction;
     }

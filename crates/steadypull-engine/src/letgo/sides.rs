@@ -10,7 +10,8 @@
 //!   vehicle.
 //! - A link between two lines parts: the lines on each side fly to their vehicle,
 //!   with the link on the end of either (nobody knows which keeps it).
-//! - A line parts at its ends, or inside at [`INSIDE`]: two bare tails.
+//! - A line parts at its ends, or inside: two bare tails. Where, nobody knows: it is
+//!   tried at [`INSIDE`] unless the plan says where.
 //!
 //! The energy in a bridle `E`, thrown with what hangs at its apex of mass `M`:
 //! at most `min(sqrt(2 E/M), v_end)`, `v_end` the speed of the end of its legs alone.
@@ -18,14 +19,14 @@
 use super::LinePart;
 use super::assemble::free_end_speed;
 use super::body::{BodyEnd, VehicleBody};
-use super::cases::return_range;
+use super::side_setup::return_range;
 use crate::line::Law;
-use crate::plan::{Bridle, Part, Plan, RecoveryPoint, Vehicle};
+use crate::plan::{Bridle, Line, Part, Plan, RecoveryPoint, Vehicle};
 use crate::rig::{LinkKind, LoadPath, LoadedLink, Side};
 use crate::units::{Energy, Force, Length, Mass, Speed, kinetic_energy};
 
-/// Share of a line from its casualty end at which it is also taken to part inside.
-pub const INSIDE: f64 = 0.5;
+/// Shares of a line, from its end that comes first, at which it is tried to part inside.
+pub const INSIDE: [f64; 5] = [0.1, 0.3, 0.5, 0.7, 0.9];
 
 /// Least mass taken for the end of a bridle, kg: half a soft shackle.
 const LEAST_KG: f64 = 0.1;
@@ -91,36 +92,55 @@ pub(super) fn is_line(kind: LinkKind) -> bool {
     matches!(kind, LinkKind::Line | LinkKind::KineticLine)
 }
 
-/// Every side that flies when link `i` lets go.
-pub fn cuts(links: &[LoadedLink], i: usize) -> Vec<Cut> {
-    let lines = links.iter().filter(|l| is_line(l.link.kind)).count();
-    let before = links[..i].iter().filter(|l| is_line(l.link.kind)).count();
-    let cut = |line: usize, along: f64, flies_to: Side, inside: bool| Cut {
+/// Where `line` is tried to part inside.
+pub fn inside_places(line: &Line) -> Vec<f64> {
+    line.parts_at.map_or(INSIDE.to_vec(), |place| vec![place])
+}
+
+/// The two sides of a break inside line number `line`, at a share `along` of it.
+pub fn inside_cuts(line: usize, along: f64) -> [Cut; 2] {
+    [Side::Tug, Side::Casualty].map(|flies_to| Cut {
         line,
         along,
         flies_to,
-        inside,
+        inside: true,
+    })
+}
+
+/// Which line of the path link `i` is; none for one that is no line.
+pub fn line_number(links: &[LoadedLink], i: usize) -> Option<usize> {
+    let before = links[..i].iter().filter(|l| is_line(l.link.kind)).count();
+    is_line(links[i].link.kind).then_some(before)
+}
+
+/// Every side that flies when link `i` lets go; of a line, at its ends.
+pub fn cuts(links: &[LoadedLink], i: usize) -> Vec<Cut> {
+    let lines = links.iter().filter(|l| is_line(l.link.kind)).count();
+    let before = links[..i].iter().filter(|l| is_line(l.link.kind)).count();
+    let cut = |line: usize, along: f64, flies_to: Side| Cut {
+        line,
+        along,
+        flies_to,
+        inside: false,
     };
     let mut found = Vec::new();
     if is_line(links[i].link.kind) {
-        found.push(cut(before, 0.0, Side::Tug, false));
-        found.push(cut(before, 1.0, Side::Casualty, false));
+        found.push(cut(before, 0.0, Side::Tug));
+        found.push(cut(before, 1.0, Side::Casualty));
         // Lines beyond a line that parts at its end keep the hardware of the join.
         if before > 0 {
-            found.push(cut(before, 0.0, Side::Casualty, false));
+            found.push(cut(before, 0.0, Side::Casualty));
         }
         if before + 1 < lines {
-            found.push(cut(before, 1.0, Side::Tug, false));
+            found.push(cut(before, 1.0, Side::Tug));
         }
-        found.push(cut(before, INSIDE, Side::Tug, true));
-        found.push(cut(before, INSIDE, Side::Casualty, true));
         return found;
     }
     if before < lines {
-        found.push(cut(before, 0.0, Side::Tug, false));
+        found.push(cut(before, 0.0, Side::Tug));
     }
     if before > 0 {
-        found.push(cut(before - 1, 1.0, Side::Casualty, false));
+        found.push(cut(before - 1, 1.0, Side::Casualty));
     }
     found
 }

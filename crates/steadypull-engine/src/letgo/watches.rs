@@ -236,9 +236,44 @@ pub(super) fn off_the_line(
 ) -> Option<(Flown, super::FreeFlight)> {
     let criteria: Vec<f64> = setup.watched.criteria.iter().map(|c| c.get()).collect();
     let mut watch = Watch::new(setup.watched.far_body.clone(), &criteria);
+    let flight = follow(
+        &mut watch,
+        (launch.time.get(), far_x_m),
+        (launch.place_m, launch.velocity_m_s),
+        (kg, drag_per_m, setup.wind_m_s),
+        (gravity, friction),
+    )?;
+    let rests = [flight.stops_m.0, flight.stops_m.1, 0.0];
+    Some((flown(Thing::OffTheLine, kg, &watch, rests), flight))
+}
+
+/// Stretches over each of `criteria` of the way along x of a body in free flight and
+/// sliding, past no vehicle. `body`: its mass, kg, its drag a metre, the wind.
+pub(super) fn over_in_flight(
+    criteria: &[Energy],
+    launch: ([f64; 3], [f64; 3]),
+    body: (f64, f64, [f64; 3]),
+    ground: ([f64; 3], f64),
+) -> Vec<Stretch> {
+    let criteria: Vec<f64> = criteria.iter().map(|c| c.get()).collect();
+    let mut watch = Watch::new(None, &criteria);
+    // Nothing stands anywhere: as far off as can be.
+    follow(&mut watch, (0.0, f64::MAX), launch, body, ground);
+    watch.stretches()
+}
+
+/// Shows `watch` a free flight that begins at `start_s` and the slide after it, with a
+/// far vehicle at `far_x_m`.
+fn follow(
+    watch: &mut Watch,
+    (start_s, far_x_m): (f64, f64),
+    (place_m, velocity_m_s): ([f64; 3], [f64; 3]),
+    (kg, drag_per_m, wind_m_s): (f64, f64, [f64; 3]),
+    (gravity, friction): ([f64; 3], f64),
+) -> Option<super::FreeFlight> {
     let mut see = |time_s: f64, place_m: [f64; 3], velocity_m_s: [f64; 3]| {
         watch.note(&FlyingState {
-            time_s: launch.time.get() + time_s,
+            time_s: start_s + time_s,
             place_m,
             velocity_m_s,
             energy_j: 0.5 * kg * square(velocity_m_s),
@@ -247,15 +282,14 @@ pub(super) fn off_the_line(
         });
     };
     let flight = super::free_flight::watched(
-        (launch.place_m, launch.velocity_m_s),
-        (drag_per_m, setup.wind_m_s),
+        (place_m, velocity_m_s),
+        (drag_per_m, wind_m_s),
         gravity,
         friction,
         &mut see,
     )?;
     slide(&mut see, &flight, friction, gravity);
-    let rests = [flight.stops_m.0, flight.stops_m.1, 0.0];
-    Some((flown(Thing::OffTheLine, kg, &watch, rests), flight))
+    Some(flight)
 }
 
 /// The slide after the landing, in even parts of the way, slowed evenly.

@@ -5,12 +5,13 @@
 //! ray it reaches the larger of
 //! - the rule: the capsule of radius `r` about the segment from the casualty's
 //!   recovery point to the tug's, and
-//! - the computed reach: of all runs that come down within the lobe's angle of
-//!   that ray, the stated quantile of how far; where no run comes down, nothing.
+//! - the computed reach: the largest over the things that fly of the stated quantile of
+//!   how far those runs of it come that come down within the lobe's angle of that ray;
+//!   where no run comes down, nothing.
 //!
 //! The quantile is taken among the runs that go in a direction, not among all, so
-//! a rare direction is not averaged away; it is the upper order statistic, so few
-//! runs give their greatest. Corners are pushed out until every side of the
+//! a rare direction is not averaged away, nor is a thing that flies far by others that
+//! do not; it is the upper order statistic, so few runs give their greatest. Corners are pushed out until every side of the
 //! polygon clears the capsule. Coordinates in metres: x from the casualty's
 //! recovery point (0, 0) to the tug's (span, 0), y to the left.
 //!
@@ -62,8 +63,9 @@ pub struct Zone {
     pub dropped_points: usize,
 }
 
-/// The zone of `rule` around what comes down in `runs`, each a list of places.
-pub fn zone(rule: &ZoneRule, runs: &[Vec<(f64, f64)>]) -> Zone {
+/// The zone of `rule` around what comes down: for each of the things that fly its runs,
+/// each a list of places.
+pub fn zone(rule: &ZoneRule, things: &[Vec<Vec<(f64, f64)>>]) -> Zone {
     let rays = rule.rays.clamp(MIN_RAYS, MAX_RAYS);
     let middle = 0.5 * finite_or_zero(rule.span.get()).max(0.0);
     let radius = finite_or_zero(rule.radius.get()).max(0.0);
@@ -75,12 +77,20 @@ pub fn zone(rule: &ZoneRule, runs: &[Vec<(f64, f64)>]) -> Zone {
         .map(|&a| capsule_ray(middle, radius, a))
         .collect();
     let clear = cleared(&angles, &capsule, &|a| capsule_ray(middle, radius, a));
-    let polar = polar_runs(runs, middle, rule.mirrored);
+    let polar: Vec<_> = things
+        .iter()
+        .map(|runs| polar_runs(runs, middle, rule.mirrored))
+        .collect();
     let lobe = finite_or_zero(rule.lobe.get())
         .clamp(core::f64::consts::PI / rays as f64, core::f64::consts::PI);
     let computed: Vec<f64> = angles
         .iter()
-        .map(|&a| reach_towards(&polar, a, lobe, rule.quantile))
+        .map(|&a| {
+            let of = polar
+                .iter()
+                .map(|runs| reach_towards(runs, a, lobe, rule.quantile));
+            of.fold(0.0, f64::max)
+        })
         .collect();
     let reach: Vec<f64> = clear
         .iter()
@@ -96,9 +106,10 @@ pub fn zone(rule: &ZoneRule, runs: &[Vec<(f64, f64)>]) -> Zone {
         behind_tug: most(&|c| c.0 - span),
         beside: most(&|c| c.1.abs()),
         computed_governs: computed.iter().zip(&capsule).any(|(r, c)| r > c),
-        runs: runs.len(),
-        dropped_points: runs
+        runs: things.iter().map(Vec::len).sum(),
+        dropped_points: things
             .iter()
+            .flatten()
             .flatten()
             .filter(|p| !(p.0.is_finite() && p.1.is_finite()))
             .count(),
@@ -238,7 +249,7 @@ mod tests {
 
     #[test]
     fn a_far_landing_makes_a_lobe_on_both_sides() {
-        let zone = zone(&rule(), &[vec![(60.0, 5.0)]]);
+        let zone = zone(&rule(), &[vec![vec![(60.0, 5.0)]]]);
         assert!(zone.computed_governs && zone.behind_tug.get() > 49.0);
         let mirrored = |c: &(f64, f64)| {
             zone.corners
@@ -263,13 +274,17 @@ mod tests {
                 mirrored: false,
                 ..rule()
             },
-            &runs,
+            &[runs.clone()],
         );
         assert!(
             (narrow.behind_tug.get() - 105.0).abs() < 1.01,
             "{:?}",
             narrow.behind_tug
         );
+        // A thing that falls short does not draw in another's reach.
+        let near = vec![vec![(6.0, 0.0)]; 400];
+        let both = zone(&rule(), &[runs.clone(), near]);
+        assert!((both.behind_tug.get() - 105.0).abs() < 1.01);
         // A rare direction still counts.
         runs.push(vec![(5.0, 70.0)]);
         let rare = zone(
@@ -277,14 +292,17 @@ mod tests {
                 mirrored: false,
                 ..rule()
             },
-            &runs,
+            &[runs.clone()],
         );
         assert!(rare.beside.get() > 69.0);
     }
 
     #[test]
     fn odd_numbers_are_counted_and_left_out() {
-        let zone = zone(&rule(), &[vec![(f64::NAN, 0.0), (f64::INFINITY, 2.0)]]);
+        let zone = zone(
+            &rule(),
+            &[vec![vec![(f64::NAN, 0.0), (f64::INFINITY, 2.0)]]],
+        );
         assert_eq!(zone.dropped_points, 2);
         assert!(
             zone.corners

@@ -81,6 +81,9 @@ pub struct Line {
     pub labelled: bool,
     /// How it goes round what it is made fast to, for a trunk strap.
     pub hitch: Hitch,
+    /// Where it is taken to part inside, as a share of it from the end that comes first
+    /// in its path or run; none to look along the whole line.
+    pub parts_at: Option<f64>,
 }
 
 /// How a strap goes round a trunk or other anchor.

@@ -177,6 +177,7 @@ mod tests {
             condition: Condition::default(),
             labelled: true,
             hitch,
+            parts_at: None,
         }
     }
 

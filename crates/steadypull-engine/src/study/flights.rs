@@ -2,9 +2,9 @@
 //! asking.
 
 use super::{Flown, Levels, Rigged, Role, ZoneFrame, variables as spread};
-use crate::letgo::drawn::{LetGoDraw, StraightFlights};
+use crate::letgo::drawn::{LetGoDraw, StraightFlights, StraightItem};
 use crate::letgo::rig::{RigFlights, RigLaunch};
-use crate::letgo::{Outcome, Setup};
+use crate::letgo::{Outcome, Setup, SiteDraw};
 use crate::plan::Plan;
 use crate::rig::Side;
 use crate::units::{Angle, Force, Length};
@@ -22,7 +22,7 @@ pub struct FlyingItem {
 
 /// Everything that could fly.
 pub(super) enum Flights<'a> {
-    Straight(StraightFlights),
+    Straight(StraightFlights<'a>),
     LaidOut(RigFlights<'a>),
 }
 
@@ -45,13 +45,18 @@ impl<'a> Flights<'a> {
     pub fn items(&self) -> Vec<FlyingItem> {
         match self {
             Self::Straight(all) => {
-                let of = |i: &crate::letgo::drawn::StraightItem| FlyingItem {
+                let of = |i: &StraightItem| FlyingItem {
                     parts: i.links.clone(),
                     words: match i.at {
+                        _ if i.inside.is_some() => tail_words(i),
                         Side::Casualty => format!("{}, from the casualty's end", i.flies),
                         _ => format!("{}, from the tug's end", i.flies),
                     },
-                    end: format!("{:?}", i.at),
+                    // A break inside a line is no break at its end.
+                    end: match i.inside {
+                        Some(_) => format!("{:?} inside", i.at),
+                        None => format!("{:?}", i.at),
+                    },
                 };
                 all.items.iter().map(of).collect()
             }
@@ -105,7 +110,7 @@ impl<'a> Flights<'a> {
                 }
             }
             Self::LaidOut(all) => {
-                let places = all.landings(item, outcome);
+                let places = all.landings(item, draw, outcome);
                 let (speed, energy) = all.leaves(item, draw, outcome);
                 Flown {
                     item,
@@ -138,6 +143,18 @@ impl<'a> Flights<'a> {
     }
 }
 
+/// The tail of a line that parts inside, in words.
+fn tail_words(item: &StraightItem) -> String {
+    let to = match item.at {
+        Side::Casualty => "tug",
+        _ => "casualty",
+    };
+    format!(
+        "the tail of {}, parted inside, to the {to}",
+        item.links.join(" or ")
+    )
+}
+
 fn places<T>(items: &[T], has: impl Fn(&T) -> bool) -> Vec<usize> {
     let found = items.iter().enumerate().filter(|(_, item)| has(item));
     found.map(|(i, _)| i).collect()
@@ -163,5 +180,11 @@ pub(super) fn let_go_draw(levels: &Levels, pull: Force) -> LetGoDraw {
         friction: of(Role::GroundFriction, spread::friction()),
         casualty_mass: of(Role::CasualtyMass, spread::mass(1.0)),
         tug_mass: of(Role::TugMass, spread::mass(1.0)),
+        site: SiteDraw {
+            gust: levels.of(Role::Gust),
+            turn: levels.of(Role::WindTurn),
+            bumps: [levels.of(Role::BumpsAlong), levels.of(Role::BumpsAcross)],
+        },
+        along: levels.of(Role::BreakPlace),
     }
 }

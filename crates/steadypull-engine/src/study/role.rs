@@ -37,6 +37,16 @@ pub enum Role {
     TetherStrength,
     /// Friction of the ground under what flies.
     GroundFriction,
+    /// Where along its line a break inside it is.
+    BreakPlace,
+    /// Speed of the wind in a let-go over its mean.
+    Gust,
+    /// Direction of the wind in a let-go off its mean.
+    WindTurn,
+    /// Where the bumps lie under a let-go, along.
+    BumpsAlong,
+    /// The same, across.
+    BumpsAcross,
     /// An input that the plan states as uncertain, by its number there.
     Stated(usize),
 }

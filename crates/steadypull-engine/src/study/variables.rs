@@ -12,6 +12,7 @@ use crate::plan::{Method, Plan, Spread};
 use crate::rig::loads::{BELOW_MBS, strength};
 use crate::situation::TermKind;
 use crate::situation::resistance::terms;
+use crate::units::Angle;
 
 /// Masses as estimated, 1-sigma of the logarithm.
 const MASS_SPREAD: f64 = 0.05;
@@ -329,6 +330,18 @@ fn let_go(plan: &Plan) -> Vec<Variable> {
             "",
         ),
     ];
+    found.push(assumed(
+        Role::BreakPlace,
+        "let-go.along",
+        "where along a line that parts inside it does",
+        "which part lets go",
+        Distribution::Uniform {
+            low: 0.0,
+            high: 1.0,
+        },
+        "",
+    ));
+    found.extend(site(plan));
     if !plan.kit.dampers.is_empty() {
         found.push(assumed(
             Role::DamperGrip,
@@ -348,6 +361,36 @@ fn let_go(plan: &Plan) -> Vec<Variable> {
             tether_strength(),
             "",
         ));
+    }
+    found
+}
+
+/// The wind and the bumps of a let-go, where there are any.
+fn site(plan: &Plan) -> Vec<Variable> {
+    let (site, group) = (&plan.site, "wind and bumps under what flies");
+    let even = Distribution::Uniform {
+        low: 0.0,
+        high: 1.0,
+    };
+    let of = |role, key: &str, words: &str, law, unit| assumed(role, key, words, group, law, unit);
+    let mut found = Vec::new();
+    if site.wind.get() > 0.0 && site.gusts.factor > 1.0 {
+        let words = "wind in a let-go over its mean, up to its gust factor";
+        found.push(of(Role::Gust, "site.gust", words, site.gusts.speed(), ""));
+    }
+    if site.wind.get() > 0.0 && site.gusts.turns > Angle::ZERO {
+        let words = "direction of the wind in a let-go off its mean";
+        let law = site.gusts.turn();
+        found.push(of(Role::WindTurn, "site.wind-turn", words, law, "rad"));
+    }
+    if site.bumps.get() > 0.0 {
+        for (role, key, way) in [
+            (Role::BumpsAlong, "site.bumps-along", "along"),
+            (Role::BumpsAcross, "site.bumps-across", "across"),
+        ] {
+            let words = format!("where the bumps lie, {way}, in their spacing");
+            found.push(of(role, key, &words, even, ""));
+        }
     }
     found
 }

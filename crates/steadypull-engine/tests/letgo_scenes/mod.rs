@@ -34,6 +34,7 @@ pub fn line(name: &str, material: Material, length: f64, tonnes: f64) -> Part {
         condition: Condition::default(),
         labelled: true,
         hitch: Default::default(),
+        parts_at: None,
     })
 }
 

@@ -1,8 +1,8 @@
 //! Everything that flies on one side of a link that lets go, and what it meets.
 
 use steadypull_contract::answer::{
-    BodyFace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, LetGo, Meeting, Shield,
-    Side, Strike, Whip,
+    BodyFace, BreakPlace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, LetGo,
+    Meeting, Shield, Side, Strike, Whip,
 };
 use steadypull_contract::show::{Units, figures, seconds};
 
@@ -55,7 +55,23 @@ pub fn write_side(page: &mut Page, side: &FlyingSide, units: Units, detail: Deta
     if let Some(whip) = &side.whip {
         page.under(&whip_line(whip, units));
     }
+    write_places(page, &side.places, "arrive", units);
     page.under(&format!("What stays: {}.", side.stays));
+}
+
+/// Writes what a break at each place along its line gave.
+pub(super) fn write_places(page: &mut Page, places: &[BreakPlace], does: &str, units: Units) {
+    if places.len() < 2 {
+        return;
+    }
+    let each: Vec<String> = places
+        .iter()
+        .map(|p| format!("{} at {}", units.energy(p.energy_j), near(units, p.at_m)))
+        .collect();
+    page.under(&format!(
+        "Tried along the line: {} {does}; told where most does.",
+        each.join(", ")
+    ));
 }
 
 fn thing_line(thing: &FlyingThing, units: Units) -> String {
@@ -191,12 +207,20 @@ fn hazard_line(stretches: &[Hazardous], units: Units) -> String {
 
 fn whip_line(whip: &Whip, units: Units) -> String {
     format!(
-        "Whip: past the vehicle or turned back, its last half metre cracks at {} or more (no more than {}), after {}, {} along and {} up.",
-        units.flight_speed(whip.at_least_m_s),
-        units.flight_speed(whip.at_most_m_s),
-        seconds(whip.time_s),
+        "Whip: past the vehicle or turned back, {}, {} along and {} up.",
+        crack(whip, units),
         near(units, whip.x_m),
         near(units, whip.height_m)
+    )
+}
+
+/// The range of a crack's speed, and when.
+pub(super) fn crack(whip: &Whip, units: Units) -> String {
+    format!(
+        "its last half metre cracks at {} or more (no more than {}), after {}",
+        units.flight_speed(whip.at_least_m_s),
+        units.flight_speed(whip.at_most_m_s),
+        seconds(whip.time_s)
     )
 }
 

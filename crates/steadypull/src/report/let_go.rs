@@ -26,6 +26,7 @@ pub fn write(page: &mut Page, let_go: &LetGo, units: Units, detail: Detail) {
     if let (Detail::Full, Some(first)) = (detail, first_casualties(let_go, units)) {
         page.fact("First casualties from", &first);
     }
+    page.fact("Shelter", &let_go.shelter);
     super::partings::write(page, let_go, units, detail);
     if let_go.cases.is_empty() {
         return;
@@ -61,14 +62,18 @@ pub fn write(page: &mut Page, let_go: &LetGo, units: Units, detail: Detail) {
 
 /// The lower criterion that stretches of the way are told for, with its source.
 fn first_casualties(let_go: &LetGo, units: Units) -> Option<String> {
-    let mut cases = let_go.cases.iter();
-    let stretch = cases.find_map(|case| {
-        let things = case.side.things.iter();
-        let mut stretches = things.flat_map(|t| &t.hazardous);
-        stretches.find(|s| s.criterion_j < let_go.injury_energy_j)
-    })?;
-    let energy = units.energy(stretch.criterion_j);
-    Some(format!("{energy} ({})", stretch.source))
+    let things = let_go.cases.iter().flat_map(|case| &case.side.things);
+    let on_path = things
+        .flat_map(|t| &t.hazardous)
+        .map(|s| (s.criterion_j, &s.source));
+    let flights = let_go.partings.iter().flat_map(|p| &p.flights);
+    let in_plan = flights
+        .flat_map(|f| f.hazardous.iter().chain(&f.hazardous_off_line))
+        .map(|s| (s.criterion_j, &s.source));
+    let (lower_j, source) = on_path
+        .chain(in_plan)
+        .find(|(criterion_j, _)| *criterion_j < let_go.injury_energy_j)?;
+    Some(format!("{} ({source})", units.energy(lower_j)))
 }
 
 /// The worst case alone, or all of them.
@@ -141,7 +146,7 @@ fn flight(page: &mut Page, case: &LetGoCase, units: Units) {
         ));
     }
     page.under(&format!(
-        "Past the far recovery point: {} on the line, {} if it comes off.",
+        "Past the far recovery point, were no vehicle there: {} on the line, {} if it comes off.",
         units.length(case.reach_m),
         units.length(case.free_reach_m)
     ));
@@ -214,6 +219,12 @@ fn holds(page: &mut Page, case: &LetGoCase, units: Units) {
     }
 }
 
+/// Whether the end on its line strikes a vehicle.
+fn strikes(case: &LetGoCase) -> bool {
+    let on_line = case.side.things.first();
+    on_line.is_some_and(|thing| thing.strike.is_some())
+}
+
 fn course(page: &mut Page, case: &LetGoCase, units: Units) {
     page.under(&format!(
         "Tension {}, energy stored {}, hardware {}, launched with {}.",
@@ -228,7 +239,12 @@ fn course(page: &mut Page, case: &LetGoCase, units: Units) {
         "left"
     };
     page.under(&format!(
-        "Comes to rest {} towards the tug from the casualty's point, {} to the {side}.",
+        "{} {} towards the tug from the casualty's point, {} to the {side}.",
+        if strikes(case) {
+            "Had it not struck it would have come to rest"
+        } else {
+            "Comes to rest"
+        },
         units.length(case.rests_x_m),
         units.length(case.rests_y_m.abs())
     ));

@@ -1,6 +1,6 @@
 //! What follows if a part of a rig laid out on the ground lets go.
 
-use steadypull_contract::answer::{Flight, LetGo, Parting};
+use steadypull_contract::answer::{Flight, HazardousWay, LetGo, Parting, Whip};
 use steadypull_contract::show::{Units, figures};
 
 use super::{Detail, Page};
@@ -78,12 +78,16 @@ fn consequences(page: &mut Page, parting: &Parting, units: Units, detail: Detail
         2
     };
     for flight in parting.flights.iter().take(count) {
+        let inside = match flight.inside_at_m {
+            Some(at) => format!(" (parted {} along it)", super::flying::near(units, at)),
+            None => String::new(),
+        };
         let lands = match flight.runs_on_m {
             Some(far) => format!("; off the line it skips and slides {}", units.length(far)),
             None => String::new(),
         };
         page.under(&format!(
-            "{}: {}, {}, {}{lands}.",
+            "{}{inside}: {}, {}, {}{lands}.",
             flight.what,
             speed(flight, units),
             units.energy(flight.energy_j),
@@ -95,6 +99,14 @@ fn consequences(page: &mut Page, parting: &Parting, units: Units, detail: Detail
                 super::flying::vehicle(vehicle),
                 super::flying::strike_words(strike, units)
             ));
+        }
+        if let Some(whip) = &flight.whip {
+            page.under(&whip_line(whip, units));
+        }
+        if detail == Detail::Full {
+            hazards(page, "On its line", &flight.hazardous, units);
+            hazards(page, "Off its line", &flight.hazardous_off_line, units);
+            super::flying::write_places(page, &flight.places, "leave", units);
         }
     }
     if detail == Detail::Full {
@@ -109,6 +121,41 @@ fn consequences(page: &mut Page, parting: &Parting, units: Units, detail: Detail
     }
 }
 
+fn whip_line(whip: &Whip, units: Units) -> String {
+    use super::flying::{crack, near};
+    format!(
+        "Whip: past its stop or turned back, {}, near x {}, y {} and {} up.",
+        crack(whip, units),
+        near(units, whip.x_m),
+        near(units, whip.y_m),
+        near(units, whip.height_m)
+    )
+}
+
+/// The stretches over each criterion in one line.
+fn hazards(page: &mut Page, what: &str, stretches: &[HazardousWay], units: Units) {
+    use super::flying::near;
+    // Less than that prints as nothing.
+    let each: Vec<String> = stretches
+        .iter()
+        .filter(|s| s.length_m >= 0.05)
+        .map(|s| {
+            format!(
+                "over {} for {} from x {}, y {}, up to {} up ({})",
+                units.energy(s.criterion_j),
+                near(units, s.length_m),
+                near(units, s.from_x_m),
+                near(units, s.from_y_m),
+                near(units, s.highest_m),
+                s.body
+            )
+        })
+        .collect();
+    if !each.is_empty() {
+        page.under(&format!("{what}: {}.", each.join("; ")));
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -120,6 +167,29 @@ mod tests {
         Flight {
             strikes_vehicle: None,
             strike: None,
+            inside_at_m: None,
+            places: Vec::new(),
+            whip: (!thrown).then_some(Whip {
+                at_least_m_s: 61.0,
+                at_most_m_s: 240.0,
+                time_s: 0.3,
+                x_m: -8.0,
+                y_m: 0.5,
+                height_m: 0.4,
+            }),
+            hazardous: Vec::new(),
+            hazardous_off_line: vec![HazardousWay {
+                criterion_j: 79.0,
+                source: "a note".into(),
+                from_x_m: 0.0,
+                from_y_m: 0.0,
+                to_x_m: 3.0,
+                to_y_m: 4.0,
+                length_m: 5.0,
+                lowest_m: 0.0,
+                highest_m: 0.6,
+                body: "feet and shins to legs".into(),
+            }],
             what: "snatch-block, 7.7 kg".into(),
             thrown,
             mass_kg: 7.7,
@@ -178,6 +248,11 @@ mod tests {
                 assert!(text.contains(wanted), "{wanted} is missing:\n{text}");
             }
             assert_eq!(text.contains("gives back"), detail == Detail::Full);
+            let words: Vec<&str> = text.split_whitespace().collect();
+            let one = words.join(" ");
+            let full = detail == Detail::Full;
+            assert_eq!(one.contains("over 79.0 J for 5.00 m"), full, "{text}");
+            assert!(one.contains("cracks at 61.0 m/s or more"), "{text}");
         }
     }
 

@@ -24,6 +24,8 @@ pub(super) struct Cause {
     pub loss: Loss,
     /// Free ends that it leaves: run, part of line, piece, direction, mass torn off.
     pub ends: Vec<((usize, usize, usize), bool, Mass)>,
+    /// A piece of line that parts inside too: run, part of line, piece.
+    pub inside: Option<(usize, usize, usize)>,
     /// Mass that stays on a thrown node.
     pub on_node: Mass,
 }
@@ -83,6 +85,7 @@ fn in_line(
             node: None,
         },
         ends,
+        inside: piece.stretchy.as_ref().map(|_| (r, s, k)),
         on_node: stays,
     }
 }
@@ -128,6 +131,7 @@ fn in_node(scene: &Scene, n: usize) -> Cause {
             node: Some(n),
         },
         ends,
+        inside: None,
         on_node: Mass::ZERO,
     }
 }

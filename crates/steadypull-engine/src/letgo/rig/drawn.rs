@@ -6,15 +6,17 @@
 
 use super::area::danger_areas;
 use super::causes::{in_lines, in_nodes};
-use super::ends::{FreeEndOf, segments};
-use super::partings::draft;
+use super::draft::draft;
+use super::end_setup::segments;
+use super::ends::FreeEndOf;
+use super::flights::end_words;
 use super::scatter::RigScatter;
 use super::scene::Scene;
 use super::shape::Spot;
 use super::throw::Throw;
 use super::zone::{Floor, nearest, rig_rule};
-use crate::letgo::cases::SCATTER_S;
 use crate::letgo::drawn::{ACCURACY, LetGoDraw, vary};
+use crate::letgo::scatter::SCATTER_S;
 use crate::letgo::{Outcome, Setup};
 use crate::plan::Plan;
 use crate::rig::{LaidOut, NodeKind};
@@ -70,7 +72,7 @@ impl<'a> RigFlights<'a> {
             let Some(d) = draft(&scene, cause) else {
                 continue;
             };
-            let ends = d.ends.into_iter().map(What::End);
+            let ends = d.ends.into_iter().chain(d.tails).map(What::End);
             for what in ends.chain(d.throws.into_iter().map(What::Thrown)) {
                 add(&mut items, &scene, &d.cause.name, what);
             }
@@ -87,13 +89,20 @@ impl<'a> RigFlights<'a> {
         // No line carries more than its strength.
         let times = (draw.pull / self.reference).clamp(0.0, self.scene.in_hand);
         match &self.items[item].what {
-            What::End(end) => RigLaunch::Chain(Box::new(self.chain(end, times, draw))),
+            What::End(end) => {
+                RigLaunch::Chain(Box::new(self.chain(self.broken(end, draw), times, draw)))
+            }
             What::Thrown(thrown) => self.thrown(thrown, times, draw),
         }
     }
 
-    fn chain(&self, end: &FreeEndOf, times: f64, draw: &LetGoDraw) -> Setup {
-        let mut end = end.clone();
+    /// An end as it is in a draw: a tail where its line parts.
+    fn broken(&self, end: &FreeEndOf, draw: &LetGoDraw) -> FreeEndOf {
+        let there = end.broken_at(&self.scene, draw.along);
+        there.unwrap_or_else(|| end.clone())
+    }
+
+    fn chain(&self, mut end: FreeEndOf, times: f64, draw: &LetGoDraw) -> Setup {
         end.tension_n *= times;
         let mut setup = end.setup(&self.scene);
         setup.max_time = setup.max_time.min(Duration::new(SCATTER_S));
@@ -114,7 +123,7 @@ impl<'a> RigFlights<'a> {
         let speed = drawn.launch(&self.scene, times).speed_m_s;
         let landed = [draw.left.get(), -draw.left.get()]
             .into_iter()
-            .filter_map(|left| drawn.flight(&self.scene, speed, draw.up.get(), left))
+            .filter_map(|left| drawn.flight(&self.scene, speed, (draw.up.get(), left), &draw.site))
             .map(|f| f.lands_m);
         let swings = drawn.swings_to.map(|p| (p[0], p[1]));
         let speed = Speed::new(speed);
@@ -126,9 +135,9 @@ impl<'a> RigFlights<'a> {
     }
 
     /// Where a run of item `item` comes down, m in plan.
-    pub fn landings(&self, item: usize, outcome: &Outcome) -> Vec<Spot> {
+    pub fn landings(&self, item: usize, draw: &LetGoDraw, outcome: &Outcome) -> Vec<Spot> {
         match &self.items[item].what {
-            What::End(end) => end.landings(&self.scene, outcome),
+            What::End(end) => self.broken(end, draw).landings(&self.scene, outcome),
             What::Thrown(_) => Vec::new(),
         }
     }
@@ -179,22 +188,14 @@ fn add(items: &mut Vec<RigItem>, scene: &Scene, part: &str, what: What) {
         return;
     }
     let flies = match &what {
-        What::End(end) => {
-            let (run, to) = (
-                &scene.graph.runs[end.run].name,
-                &scene.node(end.towards(scene)).name,
-            );
-            if end.hardware.get() > 0.0 {
-                let kg = end.hardware.get();
-                format!("the end of {run} with {kg:.1} kg on it, to {to}")
-            } else {
-                format!("the bare end of {run}, to {to}")
-            }
-        }
+        What::End(end) => end_words(scene, end),
         What::Thrown(t) => format!("{}, {:.1} kg", scene.node(t.node).name, t.mass.get()),
     };
     let end = match &what {
-        What::End(e) => format!("{} {} {}", e.run, e.segment, e.to_last),
+        What::End(e) => {
+            let inside = if e.inside.is_some() { " inside" } else { "" };
+            format!("{} {} {}{inside}", e.run, e.segment, e.to_last)
+        }
         What::Thrown(t) => scene.node(t.node).name.clone(),
     };
     items.push(RigItem {

@@ -11,19 +11,14 @@
 //! are run, and where a run cannot be finished, the greatest speed is bounded:
 //! `min(sqrt(2 E/M), v_end)`, the free end of a line without mass or hardware.
 
-use super::pieces::{Piece, Stretchy, energy_j, stretch_m};
+use super::pieces::{Piece, Stretchy, energy_j};
 use super::scene::{Scene, level};
+use super::tails::Inside;
 use crate::letgo::assemble::free_end_speed;
 use crate::letgo::bodies::{dot, minus, plus};
-use crate::letgo::cases::{CASE_SEGMENTS, bumps, drag_area, with_gear};
-use crate::letgo::{Ground, Hardware, HeldEnd, LinePart, Outcome, Setup};
-use crate::rig::{NodeKind, Side};
-use crate::units::{Angle, Duration, Length, Mass};
+use crate::letgo::{LinePart, Outcome};
+use crate::units::Mass;
 
-/// Rest length of a segment of the chain, m, where a line is short.
-const LEAST_SEGMENT_M: f64 = 0.25;
-/// Longest launch, s.
-const LONGEST_LAUNCH_S: f64 = 1.0;
 /// Every how many samples of a path one is kept for the zone.
 const PATH_STRIDE: usize = 8;
 /// Least tension that is worth a recoil, N.
@@ -37,7 +32,9 @@ pub(super) struct FreeEndOf {
     /// Whether it flies to the run's last stop, as against its first.
     pub to_last: bool,
     /// Lines from the far end to the free end, and the join after each.
-    lines: Vec<(Stretchy, Mass)>,
+    pub lines: Vec<(Stretchy, Mass)>,
+    /// How many of them, at the free end, lie on its own part of line.
+    pub own: usize,
     /// Length of line on its own part of line, m.
     pub own_m: f64,
     /// Hardware on the end.
@@ -46,6 +43,8 @@ pub(super) struct FreeEndOf {
     pub tension_n: f64,
     /// Where it breaks, m.
     pub from_m: [f64; 3],
+    /// Where inside its line, of a line that parts there.
+    pub inside: Option<Inside>,
 }
 
 impl FreeEndOf {
@@ -72,17 +71,18 @@ impl FreeEndOf {
                 all.collect()
             }
         };
-        let own = outwards(segment);
+        let pieces = outwards(segment);
         let last = if to_last {
-            own.len().checked_sub(at + 1)?
+            pieces.len().checked_sub(at + 1)?
         } else {
             at
         };
         let mut own_lines = Vec::new();
-        add_pieces(&mut own_lines, own.get(..=last)?);
+        add_pieces(&mut own_lines, pieces.get(..=last)?);
         let own_m: f64 = own_lines.iter().map(|(s, _)| s.rest_m).sum();
         // What comes after the last line is on the end.
         let on_end = own_lines.last_mut().map(|l| core::mem::take(&mut l.1))?;
+        let own = own_lines.len();
         let mut lines = beyond(scene, (run, segment), to_last, share, &outwards);
         lines.append(&mut own_lines);
         let length_m = scene.solved.runs[run].length_m[segment];
@@ -95,10 +95,12 @@ impl FreeEndOf {
             segment,
             to_last,
             lines,
+            own,
             own_m,
             hardware: on_end + extra,
             tension_n,
             from_m: plus(held, out * own_m.min(length_m), way),
+            inside: None,
         })
     }
 
@@ -152,6 +154,8 @@ impl FreeEndOf {
             && self.segment == other.segment
             && self.to_last == other.to_last
             && self.lines.len() == other.lines.len()
+            && self.inside.is_some() == other.inside.is_some()
+            && (self.own_m - other.own_m).abs() < 1e-9
             && (self.hardware.get() - other.hardware.get()).abs() < 1e-9
             && (self.tension_n / other.tension_n - 1.0).abs() < 1e-9
     }
@@ -170,50 +174,6 @@ impl FreeEndOf {
         (speed, 0.5 * kg * speed * speed)
     }
 
-    /// The run of its recoil.
-    ///
-    /// Dampers and tethers hang where the plan says on a single part of line from
-    /// casualty to tug or winch; any other line is taken bare.
-    pub fn setup(&self, scene: &Scene) -> Setup {
-        let hardware = Hardware {
-            mass: self.hardware,
-            drag_area: drag_area(self.hardware),
-        };
-        let mut setup = Setup::new(self.line_parts(self.tension_n, 1.0), hardware);
-        let far = scene.place(self.far(scene));
-        let rest = setup.taut_length().get();
-        setup.free_height = Length::new(scene.terrain.height_m(self.from_m));
-        let far_height = scene.terrain.height_m(far);
-        let rise = far_height - setup.free_height.get();
-        setup.held_height =
-            Length::new((setup.free_height.get() + rise.clamp(-0.8 * rest, 0.8 * rest)).max(0.0));
-        setup.ground = Some(Ground {
-            slope: Angle::new(libm::atan(scene.terrain.rise_along(self.way(scene)))),
-            roughness: bumps(&scene.plan.site),
-            ..Ground::level(0.4)
-        });
-        setup.held = self.held(scene);
-        setup.wind_m_s = wind_along(scene, self.way(scene));
-        setup.segments = segments(&setup, CASE_SEGMENTS);
-        if let Some(at) = self.on_main_line(scene) {
-            setup = with_gear(scene.plan, &setup, at, self.parted_point(scene)).0;
-        }
-        setup.max_time = launch_time(&setup);
-        setup.watched.far_body = super::struck::far_body(scene, self).map(|(_, body)| body);
-        setup
-    }
-
-    /// Name of the point that the free end was made fast to.
-    fn parted_point<'s>(&self, scene: &'s Scene) -> &'s str {
-        let stops = &scene.graph.runs[self.run].stops;
-        let stop = if self.to_last {
-            stops.first()
-        } else {
-            stops.last()
-        };
-        stop.map_or("", |stop| scene.node(stop.node).name.as_str())
-    }
-
     /// The node at which its line ends.
     pub fn far(&self, scene: &Scene) -> usize {
         let stops = &scene.graph.runs[self.run].stops;
@@ -222,37 +182,6 @@ impl FreeEndOf {
         } else {
             stops[0].node
         }
-    }
-
-    fn held(&self, scene: &Scene) -> HeldEnd {
-        let mass = match scene.node(self.far(scene)).kind {
-            NodeKind::Casualty => scene.plan.casualty.vehicle.mass,
-            NodeKind::Tug | NodeKind::Winch => scene.plan.tug.vehicle.mass,
-            _ => return HeldEnd::Fixed,
-        };
-        HeldEnd::Vehicle {
-            mass,
-            speed: crate::units::Speed::ZERO,
-        }
-    }
-
-    /// The end of the main line at which it broke, if it is a single part of line
-    /// between casualty and tug.
-    pub fn on_main_line(&self, scene: &Scene) -> Option<Side> {
-        let stops = &scene.graph.runs[self.run].stops;
-        let [first, last] = stops.as_slice() else {
-            return None;
-        };
-        let casualty_first = match (scene.node(first.node).kind, scene.node(last.node).kind) {
-            (NodeKind::Casualty, NodeKind::Tug | NodeKind::Winch) => true,
-            (NodeKind::Tug | NodeKind::Winch, NodeKind::Casualty) => false,
-            _ => return None,
-        };
-        Some(if self.to_last == casualty_first {
-            Side::Casualty
-        } else {
-            Side::Tug
-        })
     }
 
     /// A point of its run (x along the flight, y to the left) in plan.
@@ -264,13 +193,22 @@ impl FreeEndOf {
         )
     }
 
+    /// From the break to its stop along the level, m.
+    pub fn to_stop_m(&self, scene: &Scene) -> f64 {
+        let to_stop = minus(scene.place(self.towards(scene)), self.from_m);
+        dot2(self.way(scene), to_stop)
+    }
+
+    /// Name of the line whose end it is.
+    pub fn line_name(&self) -> &str {
+        let line = self.lines.last();
+        line.map_or("the line", |(line, _)| line.line.name.as_str())
+    }
+
     /// Where things are or come down in plan: the end on its line as long as it is
     /// followed, dampers, and the first touch of hardware that came off.
     pub fn landings(&self, scene: &Scene, outcome: &Outcome) -> Vec<(f64, f64)> {
-        let to_stop = dot2(
-            self.way(scene),
-            minus(scene.place(self.towards(scene)), self.from_m),
-        );
+        let to_stop = self.to_stop_m(scene);
         // On its line it gets as far past the stop as its own part is long.
         let held = |(x, y): (f64, f64)| {
             let past = x - to_stop;
@@ -304,40 +242,8 @@ impl FreeEndOf {
     }
 }
 
-/// The wind as seen along a level direction, m/s.
-pub(super) fn wind_along(scene: &Scene, way: [f64; 2]) -> [f64; 3] {
-    let [x, y] = scene.plan.site.air_m_s();
-    [x * way[0] + y * way[1], y * way[0] - x * way[1], 0.0]
-}
-
 fn dot2(way: [f64; 2], v: [f64; 3]) -> f64 {
     dot([way[0], way[1], 0.0], v)
-}
-
-/// Time in which an end reaches its greatest speed: several passages of the wave and
-/// swings of the hardware, with any dampers, on the line. What it does later on its line lies
-/// within the rule distance, which is never under a line's length.
-fn launch_time(setup: &Setup) -> Duration {
-    let dampers: Mass = setup.dampers.iter().map(|d| d.mass).sum();
-    let mass = (setup.hardware.mass + dampers).get();
-    let of = |part: &LinePart| {
-        let stretch = stretch_m(part);
-        let passage = stretch / free_end_speed(part).max(1e-6);
-        let swing_2 = mass * stretch / part.unloading.tension_max_n.max(1e-6);
-        (passage, swing_2)
-    };
-    let sum = setup
-        .lines
-        .iter()
-        .map(of)
-        .fold((0.0, 0.0), |sum, t| (sum.0 + t.0, sum.1 + t.1));
-    Duration::new((5.0 * sum.0 + 5.0 * sum.1.sqrt()).clamp(1e-3, LONGEST_LAUNCH_S))
-}
-
-/// Segments for a chain of this length: at least one a line, no shorter than need be.
-pub(super) fn segments(setup: &Setup, most: usize) -> usize {
-    let by_length = (setup.rest_length().get() / LEAST_SEGMENT_M) as usize;
-    by_length.clamp(6, most).max(2 * setup.lines.len())
 }
 
 /// Lines beyond the stop that the part of line goes round, from the far end.
@@ -381,51 +287,6 @@ fn add_pieces(lines: &mut Vec<(Stretchy, Mass)>, pieces: &[&Piece]) {
             (Some(line), _) => lines.push((line.clone(), Mass::ZERO)),
             (None, Some(before)) => before.1 = before.1 + piece.mass,
             (None, None) => {}
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::letgo::run;
-    use crate::line::{Condition, Law, Material};
-    use crate::units::Force;
-
-    #[test]
-    fn a_launch_is_over_when_its_run_ends() {
-        for material in [Material::Hmpe, Material::NylonWebbing, Material::WireRope] {
-            let law = Law::new(
-                &material.curve().unwrap(),
-                Force::from_tf(9.0),
-                &Condition::default(),
-                material,
-            );
-            for (tonnes, kg) in [(1.0, 0.0), (4.0, 1.5), (4.0, 40.0), (8.0, 200.0)] {
-                let part = LinePart {
-                    length: Length::new(20.0),
-                    mass_per_length: material.mass_per_length(Force::from_tf(9.0)),
-                    unloading: law.unloading(law.strain_at(Force::from_tf(tonnes).get())),
-                    diameter: Length::new(0.02),
-                    joint_mass: Mass::ZERO,
-                };
-                let hardware = Hardware {
-                    mass: Mass::new(kg),
-                    drag_area: drag_area(Mass::new(kg)),
-                };
-                let mut setup = Setup::new(vec![part], hardware);
-                setup.gravity_m_s2 = 0.0;
-                setup.ground = None;
-                setup.segments = 16;
-                setup.max_time = launch_time(&setup);
-                let short = run(&setup).unwrap().launch.speed.get();
-                setup.max_time = Duration::new(3.0 * setup.max_time.get());
-                let long = run(&setup).unwrap().launch.speed.get();
-                assert!(
-                    (short / long - 1.0).abs() < 2e-3,
-                    "{material:?} {kg}: {short} {long}"
-                );
-            }
         }
     }
 }

@@ -8,8 +8,12 @@
 
 mod area;
 mod causes;
+mod draft;
 mod drawn;
+mod end_setup;
 mod ends;
+mod flights;
+mod flown;
 mod holding;
 mod parting;
 mod partings;
@@ -18,13 +22,14 @@ mod scatter;
 mod scene;
 mod shape;
 mod struck;
+mod tails;
 mod terrain;
 mod throw;
 mod zone;
 
 pub use area::DangerArea;
 pub use drawn::{RigFlights, RigItem, RigLaunch};
-pub use parting::{Flight, FlightSort, FreedRun, Holding, Parting};
+pub use parting::{Flight, FlightSort, FreedRun, Holding, Parting, TriedPlace, WayOver};
 pub use partings::{Partings, partings};
 pub use scatter::{Group, RigScatter, rig_scatter};
 pub use shape::Spot;

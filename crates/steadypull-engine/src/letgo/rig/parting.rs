@@ -1,8 +1,9 @@
 //! A part of a rig that could part, and what follows.
 
+use crate::letgo::Crack;
 use crate::letgo::flying::Strike;
 use crate::rig::Side;
-use crate::units::{Angle, Energy, Force, Mass, Speed};
+use crate::units::{Angle, Energy, Force, Length, Mass, Speed};
 
 /// A part that lets go.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,8 +92,47 @@ pub struct Flight {
     /// Strike on the vehicle at which its line ends, if it comes off the line at its
     /// greatest speed; none where it misses or no vehicle is there.
     pub strike: Option<(Side, Strike)>,
+    /// For the tail of a line that parts inside: how far along the line, at rest, from
+    /// its end that its run comes to first.
+    pub inside: Option<Length>,
+    /// Places along the line at which it was tried to part; the worst is told.
+    pub places: Vec<TriedPlace>,
+    /// The crack of its tail, in the plan's frame, the height above the ground; none for
+    /// what is thrown, what is bounded, and where the run did not come so far.
+    pub crack: Option<Crack>,
+    /// Stretches of its way on its line over each injury criterion; none of what is
+    /// bounded or thrown.
+    pub over: Vec<WayOver>,
+    /// The same of its way if it comes off the line at its greatest speed.
+    pub over_off_line: Vec<WayOver>,
     /// Side to which it flies, in words.
     pub side: String,
+}
+
+/// A place along a line at which it was tried to part.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TriedPlace {
+    /// How far along the line, at rest, from its end that its run comes to first.
+    pub at: Length,
+    /// Greatest speed of the tail's end.
+    pub speed: Speed,
+    /// Greatest energy of its last half metre, with any damper that it picked up.
+    pub energy: Energy,
+}
+
+/// The stretch of a way over an injury criterion.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WayOver {
+    /// The criterion.
+    pub criterion: Energy,
+    /// Where it begins, m in plan.
+    pub from_m: (f64, f64),
+    /// Where it ends, m in plan.
+    pub to_m: (f64, f64),
+    /// Least height above the ground on it.
+    pub lowest: Length,
+    /// Greatest height on it.
+    pub highest: Length,
 }
 
 impl Flight {

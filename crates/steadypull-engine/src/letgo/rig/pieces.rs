@@ -7,7 +7,7 @@
 //! Energy given back: the unloading law of each line at that tension.
 
 use crate::letgo::LinePart;
-use crate::letgo::cases::return_range;
+use crate::letgo::side_setup::return_range;
 use crate::line::Law;
 use crate::plan::{Line, Part, Plan};
 use crate::rig::{Graph, GraphRun, Holds, Solved};

@@ -25,15 +25,15 @@ use super::scene::{Pull, Scene, mirrored, unit};
 use crate::letgo::LinePart;
 use crate::letgo::assemble::free_end_speed;
 use crate::letgo::bodies::{dot, plus, square, times};
-use crate::letgo::cases::drag_area;
 use crate::letgo::flight::AIR_DENSITY_KG_M3;
-use crate::letgo::{FreeFlight, free_flight_in_wind};
+use crate::letgo::side_setup::drag_area;
+use crate::letgo::{FreeFlight, SiteDraw, free_flight_in_wind};
 use crate::units::{Angle, Mass, Speed};
 
 /// Least mass taken for what is thrown, kg: a soft shackle.
 const LEAST_KG: f64 = 0.2;
 /// Sliding friction on the ground, as for a recoil.
-const FRICTION: f64 = 0.4;
+pub(super) const FRICTION: f64 = 0.4;
 
 /// A thrown node.
 #[derive(Debug, Clone, PartialEq)]
@@ -120,8 +120,15 @@ impl Throw {
         self.pulls.iter().map(follow).fold(0.0, f64::max)
     }
 
-    /// Its flight to the ground at `speed_m_s`, turned up and to the left.
-    pub fn flight(&self, scene: &Scene, speed_m_s: f64, up: f64, left: f64) -> Option<FreeFlight> {
+    /// Its flight to the ground at `speed_m_s`, turned up and to the left, in a draw of
+    /// the wind.
+    pub fn flight(
+        &self,
+        scene: &Scene,
+        speed_m_s: f64,
+        (up, left): (f64, f64),
+        wind: &SiteDraw,
+    ) -> Option<FreeFlight> {
         let place = scene.place(self.node);
         let way = turned(self.way, up, left);
         let rise = scene.terrain.rise_along([way[0], way[1]]);
@@ -129,7 +136,8 @@ impl Throw {
         let drag = 0.5 * AIR_DENSITY_KG_M3 * drag_area(self.mass).get() / self.mass.get();
         let from = [place[0], place[1], scene.terrain.height_m(place)];
         let [x, y] = scene.plan.site.air_m_s();
-        let (air, gravity) = ([x, y, 0.0], scene.terrain.gravity());
+        let air = wind.blown([x, y, 0.0], &scene.plan.site.gusts);
+        let gravity = scene.terrain.gravity();
         free_flight_in_wind(from, velocity, drag, air, gravity, FRICTION)
     }
 }

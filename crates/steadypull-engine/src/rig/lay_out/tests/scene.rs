@@ -207,6 +207,7 @@ pub fn line(name: &str, length_m: f64) -> Line {
         condition: Condition::default(),
         labelled: true,
         hitch: Hitch::Straight,
+        parts_at: None,
     }
 }
 
