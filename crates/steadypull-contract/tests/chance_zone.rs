@@ -25,6 +25,7 @@ fn reach(flights: &StraightFlights, frame: &ZoneFrame, pull: Force) -> Vec<f64> 
             up: Angle::new(turn(level(0)).get().abs()),
             left: turn(level(1)),
             energy_return: level(2),
+            stretch: 1.0,
             hardware: 0.8 + 0.4 * level(3),
             damper_grip: 1.0,
             tether_strength: 1.0,
@@ -47,6 +48,7 @@ fn reach(flights: &StraightFlights, frame: &ZoneFrame, pull: Force) -> Vec<f64> 
                     speed_m_s: 0.0,
                     energy_j: 0.0,
                     reach_m: 0.0,
+                    meeting: None,
                     places: flights.landings(item, &outcome),
                 },
             );

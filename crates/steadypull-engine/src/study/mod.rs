@@ -16,7 +16,13 @@
 
 mod drawn;
 mod flights;
+mod fly;
+mod gear_spread;
+mod lowered;
+mod lowering_variables;
+mod meeting;
 mod model;
+mod no_rig;
 mod prepared;
 mod role;
 mod totals;
@@ -27,10 +33,13 @@ mod zone_tally;
 
 pub use drawn::{Drawn, Flown};
 pub use flights::FlyingItem;
+pub use lowered::{BelayCaught, LetGoOnTheWay};
+pub use meeting::{Hit, Meeting};
 pub use model::{Model, Row, StudyError};
-pub use prepared::Rigged;
+pub use no_rig::{MethodDrawn, MethodTold};
+pub use prepared::{Rigged, Studied};
 pub use role::{Levels, Role};
-pub use totals::{ItemTotals, Totals};
+pub use totals::{BelayTotals, Counts, ItemTotals, MethodTotals, Totals};
 pub use variable::{Group, Variable};
 pub use variables::variables;
 pub use zone_frame::ZoneFrame;
