@@ -132,7 +132,7 @@ pub fn chance(
     let plan = &parsed.plan().map_err(ChanceError::Plan)?;
     let (most, error) = limits(options)?;
     let seed = options.seed.unwrap_or(plan.seed);
-    let rig = rigged::choose(plan)?;
+    let rig = rigged::choose(plan, options.threads)?;
     let mut study = Study::new((&parsed, plan), &rig, seed, options)?;
     let stopped = loop {
         if stop.load(Ordering::Relaxed) {

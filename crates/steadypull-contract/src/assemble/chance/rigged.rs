@@ -24,12 +24,12 @@ pub(super) struct StudiedRig {
 
 /// The rig of the plan, or its lowering; without either, that of the method to use;
 /// where the kit has none, what the tug alone decides.
-pub(super) fn choose(plan: &Plan) -> Result<StudiedRig, ChanceError> {
+pub(super) fn choose(plan: &Plan, threads: Option<usize>) -> Result<StudiedRig, ChanceError> {
     let lowers = plan.rig.as_ref().is_none_or(|r| r.method == Method::Lower);
     if let Some(lowering) = plan.lowering.as_ref().filter(|_| lowers) {
         return lowered(plan, lowering);
     }
-    let ladder = ladder(plan, &SideBySide).map_err(AnswerError::from)?;
+    let ladder = ladder(plan, &SideBySide(threads)).map_err(AnswerError::from)?;
     let slack = plan.rig.as_ref().map_or(Length::ZERO, |rig| rig.slack);
     let chosen = chosen_rig(plan, &ladder);
     let rigged = chosen
