@@ -377,3 +377,28 @@ fn a_lowering_on_the_winch_tells_what_its_brake_holds() {
         found.rig
     );
 }
+
+#[test]
+fn a_slope_given_as_a_range_spreads_the_holding_force() {
+    let ranged = bank(4.0, "").replace("\"28 deg\"", "\"24 deg to 32 deg\"");
+    let found = study(&ranged, &options(1024, 2));
+    assert_eq!(found.sample.failed, 0);
+    let key = "lowering.way.1.slope";
+    assert!(found.variables.iter().any(|v| v.key == key && !v.assumed));
+    // W m (sin a - c cos a) over an even slope and a log-normal mass, on a fine grid.
+    let weight = Mass::from_t(2.4).weight().get();
+    let mass = LogNormal::new(1.0, 0.05);
+    let cells = 300;
+    let level = |i: i32| (f64::from(i) + 0.5) / f64::from(cells);
+    let mut all: Vec<f64> = (0..cells * cells)
+        .map(|k| {
+            let slope = (24.0 + 8.0 * level(k % cells)).to_radians();
+            weight * mass.quantile(level(k / cells)) * (slope.sin() - 0.05 * slope.cos())
+        })
+        .collect();
+    all.sort_by(f64::total_cmp);
+    for q in &found.lowering.expect("it lowers").asked_n.at {
+        let exact = all[(q.level * all.len() as f64) as usize];
+        assert!((q.value / exact - 1.0).abs() < 0.02, "{q:?} {exact}");
+    }
+}

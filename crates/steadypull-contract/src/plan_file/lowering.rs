@@ -1,6 +1,8 @@
 //! `[lowering]`: down a slope on a held line, with `[lowering.main]` and
 //! `[lowering.belay]`.
 
+use core::cell::Cell;
+
 use steadypull_engine::plan::{
     Belay, Casualty, Holder, Kit, LineAnchor, LoweredBody, Lowering, MainLine, Round, SlopePiece,
     Surface, Turns,
@@ -8,14 +10,14 @@ use steadypull_engine::plan::{
 use steadypull_engine::pull::lowering::anchor_hold::TUG;
 use steadypull_engine::pull::lowering::profile::Profile;
 use steadypull_engine::units::{Angle, Force, Length};
-use toml::de::DeValue;
 
 use super::defaults::{self, carried_over};
+use super::entry::{Entry, FigureLimits, Shape, entries};
 use super::limits;
 use super::names::{Names, Sort};
 use super::section::Section;
 use super::unit_table::{Share, Slope};
-use super::value::{Fault, Text, Value};
+use super::value::{Fault, Text};
 use super::words::{End, HeldBy, Nose};
 
 /// Most pieces of a way.
@@ -116,8 +118,7 @@ fn two_lines(section: &Section, main: &MainLine, belay: Option<&Belay>) -> Optio
 
 /// The way as pieces or as points, never both.
 fn way(section: &Section) -> Option<Vec<SlopePiece>> {
-    let pieces = section.key::<Pieces>("way").maybe();
-    let points = section.key::<Points>("points").maybe();
+    let (pieces, points) = (pieces(section), points(section));
     match (section.has("way"), section.has("points")) {
         (true, true) => {
             let fault = Fault::new("and way are both given".into());
@@ -125,11 +126,11 @@ fn way(section: &Section) -> Option<Vec<SlopePiece>> {
             None
         }
         (false, false) => {
-            section.note_missing("way", Pieces::expected());
+            section.note_missing("way", PIECES.into());
             None
         }
-        (true, false) => Some(pieces??.0),
-        (false, true) => Some(points??.0),
+        (true, false) => pieces?,
+        (false, true) => points?,
     }
 }
 
@@ -460,72 +461,76 @@ fn through(section: &Section, names: &Names) -> Option<Vec<String>> {
     sound.then(|| items.into_iter().map(|(_, item)| item.0).collect())
 }
 
+/// Limits of a piece and of a point of the way.
+const PIECE_LENGTH: FigureLimits = ((0.05, 500.0), "5 cm to 500 m");
+const PIECE_SLOPE: FigureLimits = (
+    (-30.0 * DEGREE, 65.0 * DEGREE),
+    "-30 deg to 65 deg, positive where it falls",
+);
+const DEGREE: f64 = core::f64::consts::PI / 180.0;
+
 /// Pieces `[length along the ground, slope]`, top first.
-struct Pieces(Vec<SlopePiece>);
+fn pieces(section: &Section) -> Option<Option<Vec<SlopePiece>>> {
+    entries(section, "way", &shape(PIECES), |entry| {
+        let length = entry.figure::<Length>(0, "length", Some(PIECE_LENGTH));
+        let slope = entry.figure::<Slope>(1, "slope", Some(PIECE_SLOPE));
+        piece(entry, length?, slope?.0)
+    })
+}
 
-impl Value for Pieces {
-    fn expected() -> String {
-        "pieces [length along the ground, slope down], top first, such as \
-         [[\"5 m\", \"3 deg\"], [\"20 m\", \"28 deg\"]]"
-            .into()
-    }
+const PIECES: &str = "pieces [length along the ground, slope down], top first, such as \
+                      [[\"5 m\", \"3 deg\"], [\"20 m\", \"28 deg\"]]";
+const POINTS: &str = "points [level distance, height], top first, such as \
+                      [[\"0 m\", \"0 m\"], [\"5 m\", \"-0.3 m\"], [\"20 m\", \"-9 m\"]]";
 
-    fn from_text(_: &str) -> Result<Self, Fault> {
-        Err(Fault::new("is a text in quotes".into()).expecting(Self::expected()))
-    }
-
-    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
-        let mut pieces = Vec::new();
-        for [length, slope] in pairs(value, Self::expected())? {
-            let length = Length::from_toml(length)?;
-            let slope = Slope::from_toml(slope)?.0;
-            checked(length, slope)?;
-            pieces.push(SlopePiece { length, slope });
-        }
-        Ok(Self(pieces))
+fn shape(expected: &str) -> Shape {
+    Shape {
+        cells: 2,
+        most: MOST_PIECES,
+        odd: "holds an entry that is no pair",
+        expected: expected.into(),
     }
 }
 
 /// Points `[level distance, height]`, top first, as pieces between them.
-struct Points(Vec<SlopePiece>);
-
-impl Value for Points {
-    fn expected() -> String {
-        "points [level distance, height], top first, such as \
-         [[\"0 m\", \"0 m\"], [\"5 m\", \"-0.3 m\"], [\"20 m\", \"-9 m\"]]"
-            .into()
-    }
-
-    fn from_text(_: &str) -> Result<Self, Fault> {
-        Err(Fault::new("is a text in quotes".into()).expecting(Self::expected()))
-    }
-
-    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
-        let mut found: Vec<(f64, f64)> = Vec::new();
-        for [along, height] in pairs(value, Self::expected())? {
-            found.push((
-                Length::from_toml(along)?.get(),
-                Length::from_toml(height)?.get(),
-            ));
+fn points(section: &Section) -> Option<Option<Vec<SlopePiece>>> {
+    // A point is known by the entry before it, so that a mistake has its place.
+    let before: Cell<Option<(f64, f64)>> = Cell::new(None);
+    let found = entries(section, "points", &shape(POINTS), |entry| {
+        let along = entry.figure::<Length>(0, "distance", None);
+        let height = entry.figure::<Length>(1, "height", None);
+        let (x1, z1) = (along?.get(), height?.get());
+        let Some((x0, z0)) = before.replace(Some((x1, z1))) else {
+            return Some(None);
+        };
+        if x1 <= x0 {
+            let fault = Fault::new("holds a point that is not further down the way".into());
+            entry.note(fault.expecting("level distances that rise from point to point"));
+            return None;
         }
-        let mut pieces = Vec::new();
-        for pair in found.windows(2) {
-            let ((x0, z0), (x1, z1)) = (pair[0], pair[1]);
-            if x1 <= x0 {
-                let fault = Fault::new("holds a point that is not further down the way".into());
-                return Err(fault.expecting("level distances that rise from point to point"));
-            }
-            let (run, fall) = (x1 - x0, z0 - z1);
-            let slope = Angle::from_grade(fall / run);
-            let length = Length::new((run * run + fall * fall).sqrt());
-            checked(length, slope)?;
-            pieces.push(SlopePiece { length, slope });
-        }
-        match pieces.is_empty() {
-            true => {
-                Err(Fault::new("holds fewer than two points".into()).expecting(Self::expected()))
-            }
-            false => Ok(Self(pieces)),
+        let (run, fall) = (x1 - x0, z0 - z1);
+        let slope = Angle::from_grade(fall / run);
+        let length = Length::new((run * run + fall * fall).sqrt());
+        piece(entry, length, slope).map(Some)
+    })?;
+    let Some(found) = found else {
+        return Some(None);
+    };
+    let pieces: Vec<SlopePiece> = found.into_iter().flatten().collect();
+    if pieces.is_empty() {
+        let fault = Fault::new("holds fewer than two points".into()).expecting(POINTS);
+        section.note("points", fault);
+        return None;
+    }
+    Some(Some(pieces))
+}
+
+fn piece(entry: &Entry, length: Length, slope: Angle) -> Option<SlopePiece> {
+    match checked(length, slope) {
+        Ok(()) => Some(SlopePiece { length, slope }),
+        Err(fault) => {
+            entry.note(fault);
+            None
         }
     }
 }
@@ -542,33 +547,4 @@ fn checked(length: Length, slope: Angle) -> Result<(), Fault> {
             .hinting("beyond that a vehicle hangs; this is no way to lower it"));
     }
     Ok(())
-}
-
-/// The pairs in a list of pairs.
-fn pairs<'v, 'd>(
-    value: &'v DeValue<'d>,
-    expected: String,
-) -> Result<Vec<[&'v DeValue<'d>; 2]>, Fault> {
-    let DeValue::Array(list) = value else {
-        return Err(Fault::sort_of(value, expected));
-    };
-    if list.is_empty() || list.len() > MOST_PIECES {
-        let fault = Fault::new(format!("has {} entries", list.len()));
-        return Err(fault.expecting(format!("1 to {MOST_PIECES}")));
-    }
-    list.iter()
-        .map(|item| {
-            let items: Vec<&DeValue> = item
-                .get_ref()
-                .as_array()
-                .into_iter()
-                .flat_map(|a| a.iter())
-                .map(|v| v.get_ref())
-                .take(3)
-                .collect();
-            <[&DeValue; 2]>::try_from(items).map_err(|_| {
-                Fault::new("holds an entry that is no pair".into()).expecting(expected.clone())
-            })
-        })
-        .collect()
 }

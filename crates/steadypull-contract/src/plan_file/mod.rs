@@ -27,6 +27,7 @@ mod anchors;
 mod asked;
 mod body;
 mod defaults;
+mod entry;
 mod inputs;
 mod key;
 mod kit;
