@@ -402,3 +402,75 @@ fn a_slope_given_as_a_range_spreads_the_holding_force() {
         assert!((q.value / exact - 1.0).abs() < 0.02, "{q:?} {exact}");
     }
 }
+
+/// A kinetic pull whose tug and casualty have a mesh guard of `joules` before all glass.
+fn guarded(joules: f64) -> Chance {
+    let guard = |who: &str| {
+        format!(
+            "\n[{who}.body.screen_guard]\nwhat = \"mesh guard\"\nover = \"both\"\n\
+             rated_energy = \"{joules} J\"\n"
+        )
+    };
+    let text = example("uphill-sand");
+    study(&(text + &guard("tug") + &guard("casualty")), &options(256, 2))
+}
+
+#[test]
+fn what_is_struck_is_told_with_intervals() {
+    let sure = |p: &ChanceProbability| p.low <= p.estimate && p.estimate <= p.high && p.high > 0.0;
+    let mut last = 0.0;
+    for joules in [1.0, 60.0, 250.0, 1e5] {
+        let found = guarded(joules);
+        let all = found.if_a_part_lets_go.expect("something flies");
+        let struck = all.at_vehicle.expect("it flies to a vehicle");
+        assert!(sure(&struck.strikes) && sure(&struck.strikes_screen));
+        assert!(sure(&struck.over_injury));
+        assert!(struck.strikes_screen.hits <= struck.strikes.hits);
+        assert!(struck.strikes.hits < struck.strikes.draws, "{struck:?}");
+        assert_eq!(struck.injury_energy_j, 79.0);
+        assert!(struck.strikes_screen.hits > 0, "{struck:?}");
+        let high = struck.screen_energy_j.expect("one struck").at;
+        assert!(high.is_sorted_by(|a, b| a.value <= b.value));
+        // The tug alone has a guard: what flies at it is what it is asked of.
+        let holds = struck.guard_holds.expect("it is struck");
+        assert!(holds.draws <= struck.strikes_screen.hits && sure(&holds));
+        assert!(holds.estimate >= last, "{joules} J: {holds:?} after {last}");
+        last = holds.estimate;
+        // Each thing apart adds up to all.
+        let of = |f: &steadypull_contract::answer::ChanceFlight| {
+            f.at_vehicle.as_ref().map_or(0, |v| v.strikes_screen.hits)
+        };
+        assert_eq!(
+            found.flights.iter().map(of).sum::<u64>(),
+            struck.strikes_screen.hits
+        );
+    }
+    assert_eq!(last, 1.0, "all is held");
+    let none = study(&example("uphill-sand"), &options(128, 2));
+    let struck = none.if_a_part_lets_go.and_then(|f| f.at_vehicle);
+    assert!(struck.expect("it flies to a vehicle").guard_holds.is_none());
+}
+
+#[test]
+fn the_winch_and_the_stretch_are_drawn_and_named() {
+    let found = study(&example("tree-double-line"), &options(128, 2));
+    let of = |key: &str| found.variables.iter().find(|v| v.key == key);
+    let winch = of("tug.winch.rated_pull").expect("the winch is drawn");
+    assert!(
+        winch.assumed && winch.low < 0.9 && winch.high > 1.1,
+        "{winch:?}"
+    );
+    let stretch = found.variables.iter().find(|v| v.key.ends_with(".stretch"));
+    let stretch = stretch.expect("the stretch is drawn");
+    assert!(stretch.assumed && stretch.median == 1.0, "{stretch:?}");
+    // What the plan states takes its place.
+    let text = example("tree-double-line")
+        .replace("rated_pull = \"", "rated_pull = \"4 t to 4.6 t\" # \"");
+    let stated = study(&text, &options(128, 2));
+    let winch: Vec<_> = stated
+        .variables
+        .iter()
+        .filter(|v| v.key == "tug.winch.rated_pull")
+        .collect();
+    assert!(winch.len() == 1 && !winch[0].assumed, "{winch:?}");
+}
