@@ -412,7 +412,10 @@ fn guarded(joules: f64) -> Chance {
         )
     };
     let text = example("uphill-sand");
-    study(&(text + &guard("tug") + &guard("casualty")), &options(256, 2))
+    study(
+        &(text + &guard("tug") + &guard("casualty")),
+        &options(256, 2),
+    )
 }
 
 #[test]

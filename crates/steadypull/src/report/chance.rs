@@ -394,6 +394,7 @@ fn range(variable: &ChanceVariable, units: Units) -> String {
         "kg" => units.mass(x),
         "m/s" => units.speed(x),
         "m" => units.length(x),
+        "J" => units.energy(x),
         "rad" => format!("{} deg", figures(x.to_degrees())),
         "" => figures(x),
         other => format!("{} {other}", figures(x)),
