@@ -5,7 +5,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use steadypull_contract::answer::{Chance, ChanceProbability, StoppedBy};
 use steadypull_contract::{ChanceError, ChanceOptions, ChanceRuns, chance};
 use steadypull_engine::chance::LogNormal;
-use steadypull_engine::units::{G, Mass};
+use steadypull_engine::gear::block::capstan_ratio;
+use steadypull_engine::units::{Angle, G, Mass};
 
 /// A steady tow with little that is uncertain: no spread of grip, level firm ground.
 const TOW: &str = r#"
@@ -274,12 +275,13 @@ fn bank(turns: f64, belay: &str) -> String {
 #[test]
 fn closed_form_of_a_vehicle_held_on_one_slope() {
     // T = W (sin a - c cos a), held by turns whose hold is H exp(mu 2 pi n): the chance
-    // that mu ln-normal and the mass ln-normal meet, by a sum over the mass.
+    // that a log-normal mass asks for less than a log-normal friction holds, by a sum
+    // over the friction.
     let turns = 3.0;
     let found = study(&bank(turns, ""), &options(2048, 2));
     let held = found.lowering.as_ref().expect("it lowers");
-    let (sin, cos) = (28_f64.to_radians().sin(), 28_f64.to_radians().cos());
-    let median = Mass::from_t(2.4).weight().get() * (sin - 0.05 * cos);
+    let slope = Angle::from_deg(28.0);
+    let median = Mass::from_t(2.4).weight().get() * (slope.sin() - 0.05 * slope.cos());
     let middle = held
         .asked_n
         .at
@@ -293,11 +295,9 @@ fn closed_form_of_a_vehicle_held_on_one_slope() {
     let mu = LogNormal::new(0.2, 0.3);
     let mass = LogNormal::new(1.0, 0.05);
     let exact: f64 = (0..2000)
-        .map(|i| mass.quantile((f64::from(i) + 0.5) / 2000.0))
-        .map(|m| {
-            let wanted = (m * median / 200.0).ln() / (std::f64::consts::TAU * turns);
-            1.0 - mu.probability_below(wanted)
-        })
+        .map(|i| mu.quantile((f64::from(i) + 0.5) / 2000.0))
+        .map(|mu| 200.0 * capstan_ratio(mu, Angle::from_deg(360.0 * turns)))
+        .map(|holds| mass.probability_below(holds / median))
         .sum::<f64>()
         / 2000.0;
     assert!(near(&held.held, exact), "{:?} {exact}", held.held);
@@ -392,7 +392,7 @@ fn a_slope_given_as_a_range_spreads_the_holding_force() {
     let level = |i: i32| (f64::from(i) + 0.5) / f64::from(cells);
     let mut all: Vec<f64> = (0..cells * cells)
         .map(|k| {
-            let slope = (24.0 + 8.0 * level(k % cells)).to_radians();
+            let slope = Angle::from_deg(24.0 + 8.0 * level(k % cells));
             weight * mass.quantile(level(k / cells)) * (slope.sin() - 0.05 * slope.cos())
         })
         .collect();

@@ -146,8 +146,8 @@ proptest! {
         let (low, high) = (at(low_kn), at(low_kn * times));
         for (ray, (new, old)) in high.iter().zip(&low).enumerate() {
             // 0 is along the line, 1 straight to the side.
-            let off = frame.angle(ray).sin().abs();
-            if off <= (2.0 * FAN_DEG).to_radians().sin() {
+            let off = Angle::new(frame.angle(ray)).sin().abs();
+            if off <= Angle::from_deg(2.0 * FAN_DEG).sin() {
                 prop_assert!(new >= old, "ray {}: {} after {}", ray, new, old);
             }
         }

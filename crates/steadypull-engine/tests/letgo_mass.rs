@@ -5,7 +5,9 @@
 //! more on the way, so with light hardware a light damper can raise the arrival speed by
 //! some 2 % while it lowers the speed of leaving (0.4 kg of hardware and 0.5 kg of damper
 //! at 6.4 t: 115.2 to 111.7 m/s on leaving, 108.3 to 110.0 on arrival; the same at 32,
-//! 64 and 128 segments). Without air the arrival, too, never gets faster.
+//! 64 and 128 segments), and more on a long line (22 m at half its strength, 0.3 kg of
+//! hardware, 0.24 and 0.5 kg of damper: 86.3 to 85.8 on leaving, 77.6 to 84.1 on arrival
+//! at 256 segments). Without air the arrival, too, never gets faster.
 
 mod letgo_rig;
 
@@ -138,10 +140,15 @@ proptest! {
         let (left, arrived) = with_damper(&setup, less, 1.225);
         let (leaves, arrives) = with_damper(&setup, more, 1.225);
         prop_assert!(leaves <= left * (1.0 + NOISE), "{} kg {}, {} kg {}", less, left, more, leaves);
-        // The exception in air: what is light, and by little.
+        // In air it may arrive faster, but never faster than the lighter left, and what
+        // is not light by next to nothing.
         let light = setup.hardware.mass.get() < 1.0 && more < 2.0;
-        let most = if light { 1.03 } else { 1.0 + NOISE };
-        prop_assert!(arrives <= arrived * most, "{} kg {}, {} kg {}", less, arrived, more, arrives);
+        let most = if light { left } else { left.min(1.01 * arrived) };
+        prop_assert!(
+            arrives <= most * (1.0 + NOISE),
+            "{} m, {} kg: {} kg {}, {} kg {}",
+            setup.rest_length().get(), setup.hardware.mass.get(), less, arrived, more, arrives
+        );
         let (_, arrived) = with_damper(&setup, less, 0.0);
         let (_, arrives) = with_damper(&setup, more, 0.0);
         prop_assert!(arrives <= arrived * (1.0 + NOISE), "no air: {} after {}", arrives, arrived);

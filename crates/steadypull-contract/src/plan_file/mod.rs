@@ -62,6 +62,7 @@ mod value;
 mod varied;
 mod vary;
 mod vehicle;
+mod way;
 mod winch;
 mod winch_drum;
 mod winch_plate;

@@ -12,7 +12,9 @@
 //! strength of it, the first link to go if one does, and a let-go at the load of that
 //! draw. The rig fails at the first link to be exceeded. The variables are taken as
 //! independent: a wetter site lowers grip and raises mire together, which this does
-//! not know.
+//! not know. A lowering ([`Studied::Lowering`]) is one whole way down and the main line let
+//! go somewhere on it; a plan without a rig ([`Studied::NoRig`]) is the resistance against
+//! what the tug alone brings.
 
 mod drawn;
 mod flights;

@@ -137,7 +137,9 @@ impl<'a> Model<'a> {
             rigged,
             roles: variables.iter().map(|v| v.role).collect(),
             terms: terms(&plan.casualty, rigged.treatment),
-            fixed_end: has_fixed_end(&plan.casualty, rigged.treatment),
+            // What holds a casualty that is lowered was cleared before.
+            fixed_end: rigged.studied != Studied::Lowering
+                && has_fixed_end(&plan.casualty, rigged.treatment),
             fast_suction: fast_suction(&plan.casualty),
             hauls,
             links,

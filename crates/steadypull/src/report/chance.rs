@@ -8,6 +8,7 @@ use steadypull_contract::in_these;
 use steadypull_contract::show::{Units, figures, of_100, percent};
 
 use super::bar::bar;
+use super::page::{WIDTH, wrapped};
 use super::{Page, cautions, chance_flights, chance_kinds, findings, head};
 
 /// Columns of a driver's bar.
@@ -296,14 +297,28 @@ fn drivers(page: &mut Page, all: &[Drivers]) {
         }
         for driver in told {
             let drawn = bar(driver.alone.max(0.0), Some(driver.total.min(0.999)), BAR);
-            page.drawn(&format!(
-                "    {drawn} {:>5} {:>5}  {}",
+            let shares = format!(
+                "    {drawn} {:>5} {:>5}  ",
                 whole_percent(driver.alone),
-                whole_percent(driver.total),
-                driver.what
-            ));
+                whole_percent(driver.total)
+            );
+            for line in beside(&shares, &driver.what) {
+                page.drawn(&line);
+            }
         }
     }
+}
+
+/// Words beside what is drawn, on as many lines as they take.
+fn beside(drawn: &str, words: &str) -> Vec<String> {
+    let left = drawn.chars().count();
+    let lines = wrapped(words, WIDTH - left).into_iter().enumerate();
+    lines
+        .map(|(i, line)| match i {
+            0 => format!("{drawn}{line}"),
+            _ => format!("{:left$}{line}", ""),
+        })
+        .collect()
 }
 
 fn whole_percent(share: f64) -> String {
