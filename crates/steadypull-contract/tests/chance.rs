@@ -300,6 +300,11 @@ fn closed_form_of_a_vehicle_held_on_one_slope() {
         .map(|holds| mass.probability_below(holds / median))
         .sum::<f64>()
         / 2000.0;
+    assert!(
+        found.summary.iter().all(|s| !s.contains("pulls")),
+        "{:?}",
+        found.summary
+    );
     assert!(near(&held.held, exact), "{:?} {exact}", held.held);
     assert!(held.belay.is_none());
     assert!(

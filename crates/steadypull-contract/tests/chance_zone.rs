@@ -156,3 +156,42 @@ proptest! {
         prop_assert!(area(&frame, &high) >= area(&frame, &low));
     }
 }
+
+/// Closed form: at the same load, what the lines give back goes as their stretch, and
+/// the speed of a bare end (`sqrt(T e / m)` along its branch) as its root.
+#[test]
+fn stretch_at_parting_goes_into_what_flies() {
+    let plan = plan_of("nylon-webbing", 9.0, 9.0, true, None);
+    let path = find_path(&plan, Method::SteadyTow).expect("it has a rig");
+    let flights = StraightFlights::new(&plan, &path);
+    let bare = flights.items.iter().position(|i| i.hardware.get() == 0.0);
+    let bare = bare.expect("the line can part at its end");
+    let with = |stretch: f64| {
+        let draw = LetGoDraw {
+            pull: Force::from_kn(30.0),
+            up: Angle::ZERO,
+            left: Angle::ZERO,
+            energy_return: 0.5,
+            stretch,
+            hardware: 1.0,
+            damper_grip: 1.0,
+            tether_strength: 1.0,
+            friction: 0.4,
+            casualty_mass: 1.0,
+            tug_mass: 1.0,
+        };
+        let outcome = steadypull_engine::letgo::run(&flights.setup(bare, &draw));
+        let outcome = outcome.expect("a sound run");
+        (outcome.stored.get(), outcome.launch.speed.get())
+    };
+    let (stored, speed) = with(1.0);
+    for stretch in [0.8_f64, 1.25] {
+        let (more, faster) = with(stretch);
+        assert!(
+            (more / stored / stretch - 1.0).abs() < 1e-6,
+            "{more} {stored}"
+        );
+        let root = faster / speed / stretch.sqrt();
+        assert!((root - 1.0).abs() < 0.02, "{faster} {speed}");
+    }
+}

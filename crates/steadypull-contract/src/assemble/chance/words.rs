@@ -145,6 +145,7 @@ pub(super) fn summary(answer: &Chance) -> Vec<String> {
         ));
     }
     if answer.studied == ChanceStudied::NoRig {
+        said.push(stand_back(answer));
         said.extend(drives(answer));
         return said;
     }
@@ -181,7 +182,7 @@ pub(super) fn counted(studied: ChanceStudied) -> &'static str {
 fn lowering(of: &ChanceLowering) -> Vec<String> {
     let mut said = vec![format!(
         "It is held all the way down {}.",
-        of_draws(&of.held)
+        of_these(&of.held, LOWERINGS)
     )];
     let Some(belay) = &of.belay else {
         said.push("There is no belay: a part that lets go lets the vehicle run.".into());
