@@ -16,7 +16,7 @@ pub mod study;
 
 pub use answer_error::AnswerError;
 pub use assemble::chance::{
-    ChanceError, ChanceOptions, ChanceProgress, ChanceRuns, chance, in_draws,
+    ChanceError, ChanceOptions, ChanceProgress, ChanceRuns, chance, in_these,
 };
 pub use assemble::{anchors, answer_plan, design};
 pub use examples::EXAMPLES;

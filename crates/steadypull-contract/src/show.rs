@@ -156,6 +156,22 @@ pub fn percent(share: f64) -> String {
     format!("{} %", figures(percent))
 }
 
+/// A probability found from samples, between the ends of its interval: one that never
+/// happened is told by its upper end, one that always did by its lower.
+pub fn likely(value: f64, low: f64, high: f64) -> String {
+    let bounded = |word: &str, share: f64| match percent(share) {
+        small if small.starts_with(word) => small,
+        other => format!("{word} {other}"),
+    };
+    if value <= 0.0 && high > 0.0 {
+        bounded("under", high)
+    } else if value >= 1.0 && low < 1.0 {
+        bounded("over", low)
+    } else {
+        percent(value)
+    }
+}
+
 pub use steadypull_engine::options::one_in;
 
 /// How many of a hundred a share is, such as `95` or `99.5`: for stated levels.
@@ -237,6 +253,16 @@ fn group(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn never_seen_is_told_by_its_upper_end() {
+        assert_eq!(likely(0.0, 0.0, 0.0058), "under 0.580 %");
+        assert_eq!(likely(0.0, 0.0, 0.0001), "under 0.1 %");
+        assert_eq!(likely(0.0, 0.0, 0.0), "0 %");
+        assert_eq!(likely(1.0, 0.994, 1.0), "over 99.4 %");
+        assert_eq!(likely(1.0, 0.9999, 1.0), "over 99.9 %");
+        assert_eq!(likely(0.25, 0.2, 0.3), percent(0.25));
+    }
 
     #[test]
     fn three_figures() {

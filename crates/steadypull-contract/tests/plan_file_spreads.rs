@@ -1,6 +1,6 @@
 //! Ranges and distributions in place of one number.
 
-use steadypull_contract::plan_file::read_plan;
+use steadypull_contract::plan_file::{read_plan, read_plan_with, variables};
 use steadypull_engine::chance::{Distribution, LogNormal};
 use steadypull_engine::plan::{Plan, Spread};
 use steadypull_engine::units::Angle;
@@ -153,4 +153,118 @@ fn plain_numbers_shares_slopes_and_places_too() {
         panic!("a line");
     };
     close(line.curve.strain_at_break(), 0.2);
+}
+
+/// A plan with a way in pieces, a winch with a plate and a stretch curve.
+fn listed(way: &str, rows: &str, stretch: &str) -> String {
+    format!(
+        "[casualty]\nmass = \"2.4 t\"\nsits_in = \"firm\"\n\
+         [casualty.point.rear]\nkind = \"rated\"\nwll = \"4.5 t\"\n\
+         [tug]\nmass = \"2.8 t\"\nsurface = \"grass\"\n\
+         [tug.winch]\nrated_pull = \"4 t\"\nline = \"rope\"\nrows = {rows}\n\
+         [line.rope]\nmaterial = \"nylon-braid\"\nlength = \"60 m\"\nmbs = \"11 t\"\nstretch = {stretch}\n\
+         [lowering]\n{way}\nsurface = \"dry-earth\"\n\
+         [lowering.main]\nline = \"rope\"\npoint = \"casualty.rear\"\nby = \"turns\"\n\
+         round = \"tree\"\nturns = 4\nanchor = \"oak\"\nanchor_holds = \"60 kN\"\nanchor_back = \"8 m\"\n"
+    )
+}
+
+const WAY: &str = "way = [[\"6 m\", \"3 deg\"], [\"15 m to 21 m\", \"28 deg +/- 2 deg\"]]";
+const ROWS: &str = "[[\"0 t\", \"8 m/min\", \"70 A\"], [\"4 t\", \"1.5 to 2.5 m/min\", \"400 A\"]]";
+const STRETCH: &str = "[[\"5 %\", \"18 to 22 %\"], [\"20 % +/- 2 %\", \"100 %\"]]";
+
+#[test]
+fn figures_in_lists_may_be_spreads_by_their_place() {
+    let text = listed(WAY, ROWS, STRETCH);
+    let plan = read_plan(&text).unwrap_or_else(|e| panic!("{}", e.report("plan", &text)));
+    let keys: Vec<&str> = plan.spreads.iter().map(|s| &s.key[..]).collect();
+    for key in [
+        "lowering.way.2.length",
+        "lowering.way.2.slope",
+        "tug.winch.rows.2.speed",
+        "line.rope.stretch.1.share",
+        "line.rope.stretch.2.stretch",
+    ] {
+        assert!(keys.contains(&key), "{key} in {keys:?}");
+    }
+    assert_eq!(keys.len(), 5);
+    let piece = plan.lowering.expect("it lowers").way[1];
+    close(piece.length.get(), 18.0);
+    close(piece.slope.to_deg(), 28.0);
+    let known = variables(&text).expect("it reads");
+    let slope = known.iter().find(|v| v.key == "lowering.way.1.slope");
+    let slope = slope.expect("plain figures are listed too");
+    assert!(slope.given && slope.limits.is_some() && slope.unit == "rad");
+    let set = |key: &str, size: f64| read_plan_with(&text, &[(key.to_string(), size)]);
+    let steeper = set("lowering.way.1.slope", 0.2).expect("it reads");
+    close(steeper.lowering.expect("it lowers").way[0].slope.get(), 0.2);
+    assert!(set("lowering.way.1.slope", 1.4).is_err(), "a wall");
+    assert!(
+        set("lowering.way.3.slope", 0.2).is_err(),
+        "there is no third piece"
+    );
+    let faster = set("tug.winch.rows.2.speed", 0.02).expect("it reads");
+    assert_ne!(
+        faster.tug.winch,
+        read_plan(&text).expect("it reads").tug.winch
+    );
+    assert!(
+        set("tug.winch.rows.2.speed", 0.2).is_err(),
+        "faster under load"
+    );
+}
+
+#[test]
+fn spreads_in_lists_that_make_no_sense_have_their_place() {
+    let cases = [
+        (
+            listed(
+                "way = [[\"6 m\", \"3 deg\"], [\"18 m\", \"60 deg to 70 deg\"]]",
+                ROWS,
+                STRETCH,
+            ),
+            "lowering.way.2.slope reaches out of range",
+        ),
+        (
+            listed(
+                "points = [[\"0 m\", \"0 m\"], [\"-1 m to 0.5 m\", \"-1 m\"]]",
+                ROWS,
+                STRETCH,
+            ),
+            "lowering.points holds a point that is not further down the way",
+        ),
+        (
+            listed(WAY, &ROWS.replace("\"0 t\"", "\"0 to 0.2 t\""), STRETCH),
+            "tug.winch.rows do not start at no load",
+        ),
+        (
+            listed(
+                WAY,
+                ROWS,
+                &STRETCH.replace("\"100 %\"", "\"95 % to 100 %\""),
+            ),
+            "line.rope.stretch is no curve",
+        ),
+        (
+            listed(
+                WAY,
+                ROWS,
+                &STRETCH.replace("\"100 %\"", "\"95 % to 105 %\""),
+            ),
+            "line.rope.stretch.2.share reaches out of range",
+        ),
+    ];
+    for (text, message) in cases {
+        let report = read_plan(&text)
+            .expect_err(message)
+            .report("plan.toml", &text);
+        let flat = report.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains(message), "{report}");
+        // File, line and column come first.
+        let mut place = report.split(':').skip(1).map(|part| part.parse::<usize>());
+        assert!(
+            matches!((place.next(), place.next()), (Some(Ok(_)), Some(Ok(_)))),
+            "{report}"
+        );
+    }
 }

@@ -32,6 +32,7 @@ fn setups(plan: &Plan, draws: u64) -> Vec<(SiteDraw, Setup)> {
         pull: Force::from_kn(25.0),
         up: Angle::ZERO,
         left: Angle::ZERO,
+        stretch: 1.0,
         energy_return: 0.5,
         hardware: 1.0,
         damper_grip: 1.0,

@@ -84,6 +84,28 @@ fn the_same_draws_are_made_at_each_point_of_the_grid() {
 }
 
 #[test]
+fn a_lowering_is_swept_over_a_piece_of_its_way_and_its_turns() {
+    let text = "plan = \"p\"\nwant = [\"lowering.greatest_design_n\", \
+                \"lowering.pay_out.turns_needed\", \"lowering.belay.catches\"]\n\
+                [vary]\nlowering.way.2.slope = \"20 deg to 35 deg in 4 values\"\n\
+                lowering.main.turns = [2, 4]\n";
+    let study = study(text);
+    assert_eq!(study.len(), 8);
+    let number = |row: u64, at: usize| match study.row(row).outputs[at] {
+        Cell::Number(n) => n,
+        ref other => panic!("{other:?}"),
+    };
+    let holds: Vec<f64> = (0..4).map(|i| number(2 * i, 0)).collect();
+    assert!(holds.is_sorted_by(|a, b| a < b), "{holds:?}");
+    for i in 0..4 {
+        // What is asked of the holder does not go by its turns.
+        assert_eq!(number(2 * i, 0), number(2 * i + 1, 0));
+        assert_eq!(number(2 * i, 1), number(2 * i + 1, 1));
+        assert!(number(2 * i, 2) == 1.0 || number(2 * i, 2) == 0.0);
+    }
+}
+
+#[test]
 fn spreads_of_the_plan_are_drawn_with_the_others_or_named() {
     let plan = PLAN.replacen("mass = \"2.4 t\"", "mass = \"2.3 t to 2.5 t\"", 1);
     let grid = format!("{FEW}[vary]\nlowering.grip = [0.3, 0.5]\n");

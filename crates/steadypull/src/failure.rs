@@ -52,7 +52,9 @@ impl Failure {
     pub fn of_chance(file: &str, text: &str, error: &ChanceError) -> Self {
         let hint = match error {
             ChanceError::Plan(problems) => return Self::of_plan(file, text, problems),
-            ChanceError::NoRig(_) => Some("add the gear to the kit, or a `[rig]` to the plan"),
+            ChanceError::NoRig(_) => {
+                Some("make the rig of the plan one that can be laid, or leave `[rig]` out")
+            }
             _ => None,
         };
         Self::new(Some(file), &error.to_string(), hint)

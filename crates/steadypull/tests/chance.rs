@@ -117,13 +117,118 @@ fn figures_are_written() {
     }
 }
 
+/// The page with every run of white space as one space: where it breaks depends on how
+/// long the path of the checkout is.
+fn flat(page: &str) -> String {
+    page.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 #[test]
 fn what_cannot_be_studied_is_said() {
-    let ran = run(&["chance", &plan("steep-bank-lowering"), "--runs", "128"]);
-    assert_eq!(ran.code, 1);
-    assert!(
-        ran.out.is_empty() && ran.err.contains("steadypull lowering"),
-        "{}",
-        ran.err
+    let here = folder("chance-cannot");
+    let write = |name: &str, text: &str| {
+        let path = here.join(name);
+        std::fs::write(&path, text).expect("the folder can be written");
+        path.to_string_lossy().into_owned()
+    };
+    let lowering = std::fs::read_to_string(plan("steep-bank-lowering")).expect("it is there");
+    let (from, to) = (
+        lowering.find("\n[lowering]\n").expect("it lowers"),
+        lowering.find("# The same rig").expect("it is laid out"),
     );
+    let none = format!("{}\n{}", &lowering[..from], &lowering[to..]);
+    let cases = [
+        (
+            write("no-lowering.toml", &none),
+            "the plan describes none (`[lowering]`)",
+        ),
+        (
+            write("two-blocks.toml", TWO_BLOCKS),
+            "a straight path holds one block at most",
+        ),
+    ];
+    for (path, why) in cases {
+        let ran = run(&["chance", &path, "--runs", "128"]);
+        assert_eq!(ran.code, 1, "{}", ran.out);
+        let said = flat(&ran.err);
+        assert!(
+            ran.out.is_empty() && said.contains("the rig of the plan cannot be studied"),
+            "{said}"
+        );
+        assert!(said.contains(why) && said.contains("hint:"), "{said}");
+    }
+}
+
+/// A straight path with two blocks, which is not laid out.
+const TWO_BLOCKS: &str = r#"
+[casualty]
+mass = "2.4 t"
+sits_in = "mud"
+depth = "0.2 m"
+
+[casualty.point.front]
+kind = "rated"
+wll = "4 t"
+
+[tug]
+mass = "2.6 t"
+surface = "grass"
+
+[tug.winch]
+rated_pull = "4 t"
+line = "rope"
+
+[line.rope]
+material = "hmpe"
+length = "25 m"
+mbs = "9 t"
+
+[block.near]
+wll = "8 t"
+
+[block.far]
+wll = "8 t"
+
+[rig]
+method = "winch-multi"
+path = ["casualty.front", "near", "far", "rope", "tug.winch"]
+"#;
+
+#[test]
+fn a_lowering_and_a_plan_without_a_rig_are_studied() {
+    let lowering = run(&["chance", &plan("steep-bank-lowering"), "--runs", "128"]);
+    check_page(&lowering.out);
+    for wanted in [
+        "WILL IT HOLD",
+        "It is held",
+        "WILL THE BELAY HOLD",
+        "CAN IT BREAK",
+        "HOW FAR TO STAND",
+        "greatest holding force",
+        "lowerings",
+    ] {
+        assert!(lowering.out.contains(wanted), "{wanted}\n{}", lowering.out);
+    }
+    let here = folder("chance-no-rig");
+    let path = here.join("no-rig.toml");
+    std::fs::write(
+        &path,
+        "[casualty]\nmass = \"2.6 t\"\nsits_in = \"clay\"\nsunk_to = \"wheel\"\n\
+         [tug]\nmass = \"2.9 t\"\nsurface = \"grass\"\n",
+    )
+    .expect("the folder can be written");
+    let path = path.to_string_lossy().into_owned();
+    let bare = run(&["chance", &path, "--runs", "128", "--units", "imperial"]);
+    check_page(&bare.out);
+    assert_eq!(bare.code, 0, "{}", bare.err);
+    for wanted in [
+        "no rig: what the tug alone decides",
+        "Steady tow, dug first",
+        "NOT SAID",
+        " lbf",
+        "the rule alone stands",
+    ] {
+        assert!(bare.out.contains(wanted), "{wanted}\n{}", bare.out);
+    }
+    assert!(!bare.out.contains("IF A PART LETS GO"));
 }

@@ -18,9 +18,11 @@ pub struct Chance {
     pub headline: String,
     /// What an instructor reads first, one sentence each.
     pub summary: Vec<String>,
-    /// The method studied.
-    pub method: MethodName,
-    /// Its rig: the parts in order from the casualty.
+    /// What the study is of.
+    pub studied: ChanceStudied,
+    /// The method studied; null of a plan without a rig.
+    pub method: Option<MethodName>,
+    /// Its rig: the parts in order from the casualty; empty without one.
     pub rig: Vec<String>,
     /// Whether the tool proposed the rig.
     pub proposed: bool,
@@ -31,8 +33,13 @@ pub struct Chance {
     /// How many draws were made and how sure they are.
     pub sample: ChanceSample,
     /// That the casualty moves before anything lets go: it breaks out under a steady
-    /// pull, or comes as far as asked in one kinetic pull.
-    pub moves: ChanceProbability,
+    /// pull, or comes as far as asked in one kinetic pull. Null of a lowering (see
+    /// `lowering`) and of a plan without a rig (see `by_method`).
+    pub moves: Option<ChanceProbability>,
+    /// The lowering; null of anything else.
+    pub lowering: Option<ChanceLowering>,
+    /// Of a plan without a rig: the methods that the tug alone decides; else empty.
+    pub by_method: Vec<ChanceMethod>,
     /// That a part passes its working load limit, after reductions; null where no part
     /// has one.
     pub passes_wll: Option<ChanceProbability>,
@@ -45,12 +52,17 @@ pub struct Chance {
     pub first_to_go: Vec<FirstToGo>,
     /// Parts whose strength is not stated: they are not counted among what lets go.
     pub strength_not_stated: Vec<String>,
-    /// Resistance to be overcome; null for a casualty that is held fast.
+    /// Resistance to be overcome; null for a casualty that is held fast, and of a
+    /// lowering.
     pub resistance_n: Option<Quantiles>,
-    /// What the method can bring to bear at the casualty; null for a kinetic pull.
+    /// The same once dug out; of a plan without a rig, else null.
+    pub resistance_dug_n: Option<Quantiles>,
+    /// What the method can bring to bear at the casualty; null for a kinetic pull, of a
+    /// lowering and of a plan without a rig.
     pub brings_n: Option<Quantiles>,
-    /// Greatest pull at the casualty; it stops where a part lets go.
-    pub peak_n: Quantiles,
+    /// Greatest pull at the casualty; it stops where a part lets go. Null of a plan
+    /// without a rig.
+    pub peak_n: Option<Quantiles>,
     /// Movement in one kinetic pull; null for a steady pull.
     pub movement_m: Option<Quantiles>,
     /// Greatest load over working load limit of all parts that have one, a share.
@@ -67,12 +79,71 @@ pub struct Chance {
     pub drivers: Vec<Drivers>,
     /// Everything that was drawn, with what it may be and why.
     pub variables: Vec<ChanceVariable>,
+    /// What cannot be said, and why.
+    pub not_said: Vec<String>,
     /// What to know about these numbers.
     pub notes: Vec<String>,
     /// What was noticed, worst first.
     pub findings: Vec<Finding>,
     /// What holds for every answer.
     pub cautions: Vec<String>,
+}
+
+/// What a study is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum ChanceStudied {
+    /// A pull by a rig.
+    Pull,
+    /// A lowering.
+    Lowering,
+    /// A plan without a rig: what the tug alone decides.
+    NoRig,
+}
+
+/// A lowering by chance.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ChanceLowering {
+    /// That the vehicle is held all the way down: the holder and what it is fixed to
+    /// hold the greatest pull, and no part lets go before.
+    pub held: ChanceProbability,
+    /// Greatest pull that holding it asks for, at the vehicle.
+    pub asked_n: Quantiles,
+    /// Pull at the vehicle that the holder, and anchors that give way slowly, can hold.
+    pub can_hold_n: Quantiles,
+    /// Greatest speed if the main line lets go anywhere on the way with nothing to
+    /// catch it; of a vehicle that does not stop in sight, that at the end of the way.
+    pub loose_m_s: Quantiles,
+    /// The belay, if the main line lets go anywhere on the way; null if there is none.
+    pub belay: Option<ChanceBelay>,
+}
+
+/// A belay by chance, given that the main line lets go.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ChanceBelay {
+    /// That its line and device stop the vehicle.
+    pub stops: ChanceProbability,
+    /// That its anchor and its point hold the peak too; null where what one of them
+    /// holds is not stated.
+    pub holds: Option<ChanceProbability>,
+    /// Peak tension in it.
+    pub peak_n: Quantiles,
+}
+
+/// A method that the tug alone decides, of a plan without a rig.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ChanceMethod {
+    /// The method.
+    pub method: MethodName,
+    /// Whether the casualty is dug out first.
+    pub dug_first: bool,
+    /// That what the tug brings is at least the resistance.
+    pub moves: ChanceProbability,
+    /// What it brings to bear at the casualty.
+    pub brings_n: Quantiles,
 }
 
 /// How many draws were made and how sure they are.
@@ -93,7 +164,9 @@ pub struct ChanceSample {
     pub confidence: f64,
     /// Error asked for: half the width of the intervals, a share. Null for a fixed count.
     pub error_asked: Option<f64>,
-    /// The greatest half width of the intervals of the three probabilities.
+    /// The greatest half width of the intervals of the probabilities it stops by: that it
+    /// works, that a part passes its WLL, that one lets go; of a lowering that the belay
+    /// holds; without a rig each method's.
     pub error_of_probabilities: f64,
     /// The greatest half width of the intervals of the greatest pull and of the reach
     /// at the policy's quantiles, as a share of them; null where the draws do not bound
@@ -194,6 +267,32 @@ pub struct ChanceFlight {
     pub energy_j: Quantiles,
     /// Greatest distance from the nearest line at which anything is or first comes down.
     pub reach_m: Quantiles,
+    /// What it does to the vehicle that it flies to; null where it flies to none, or
+    /// where that is not worked out.
+    pub at_vehicle: Option<ChanceStrikes>,
+}
+
+/// What flying things do to the vehicle that they fly to: hardware or bare end on its
+/// line (off it, where it misses on it), the tail behind it, every damper.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ChanceStrikes {
+    /// That anything strikes the vehicle.
+    pub strikes: ChanceProbability,
+    /// That anything strikes its screen: glass, or a raised bonnet before it, which is
+    /// never counted on.
+    pub strikes_screen: ChanceProbability,
+    /// That anything arrives there (strikes it, or passes it) over the injury criterion.
+    pub over_injury: ChanceProbability,
+    /// That criterion, by the policy.
+    pub injury_energy_j: f64,
+    /// Height of the hardest strike on the screen; null where none struck it.
+    pub screen_height_m: Option<Quantiles>,
+    /// Its energy; null where none struck it.
+    pub screen_energy_j: Option<Quantiles>,
+    /// Of the let-gos that strike the screen behind a guard of a stated rating: that it
+    /// holds by that rating. Null where no such guard was struck.
+    pub guard_holds: Option<ChanceProbability>,
 }
 
 /// The standoff zone by chance, in plan, to scale.

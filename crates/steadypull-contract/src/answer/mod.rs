@@ -25,8 +25,9 @@ mod winch;
 
 pub use anchors::{AnchorHold, AnchorKind};
 pub use chance::{
-    Chance, ChanceFlight, ChanceProbability, ChanceSample, ChanceVariable, ChanceZone, Driver,
-    Drivers, FirstToGo, QuantileAt, Quantiles, ReckonedChance, StoppedBy, ZoneContour,
+    Chance, ChanceBelay, ChanceFlight, ChanceLowering, ChanceMethod, ChanceProbability,
+    ChanceSample, ChanceStrikes, ChanceStudied, ChanceVariable, ChanceZone, Driver, Drivers,
+    FirstToGo, QuantileAt, Quantiles, ReckonedChance, StoppedBy, ZoneContour,
 };
 pub use dampers::{
     AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DamperWish, DesignAccuracy,

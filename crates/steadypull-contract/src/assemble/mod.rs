@@ -40,7 +40,7 @@ const SCATTER_RUNS: usize = 28;
 
 /// Works out the whole answer for a plan.
 pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
-    answer_on(plan, &ladder(plan, &runs::SideBySide)?)
+    answer_on(plan, &ladder(plan, &runs::SideBySide::default())?)
 }
 
 /// The same where the ladder of the plan is there already.

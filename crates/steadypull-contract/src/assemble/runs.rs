@@ -45,13 +45,14 @@ pub(super) fn thrown(plan: &Plan, path: &LoadPath, cases: &[Case], count: usize)
     all
 }
 
-/// Kinetic pulls side by side.
-pub(super) struct SideBySide;
+/// Kinetic pulls side by side, on so many threads where a number is given.
+#[derive(Default)]
+pub(super) struct SideBySide(pub Option<usize>);
 
 impl Pulls for SideBySide {
     fn run(&self, count: usize, one: Numbered) -> Vec<Result<Marks, PullError>> {
         let numbers: Vec<usize> = (0..count).collect();
-        side_by_side(&numbers, |i| one(*i))
+        side_by_side_on(self.0, &numbers, |i| one(*i))
     }
 }
 
@@ -109,7 +110,12 @@ pub(super) fn side_by_side_on<T, R>(
 
 #[cfg(test)]
 mod tests {
-    use super::side_by_side;
+    use std::collections::HashSet;
+    use std::sync::Mutex;
+
+    use steadypull_engine::pull::many::{InTurn, Marks, Pulls};
+
+    use super::{SideBySide, side_by_side};
 
     #[test]
     fn results_come_in_order_whatever_the_threads() {
@@ -117,5 +123,23 @@ mod tests {
         let squares = side_by_side(&items, |n| n * n);
         assert_eq!(squares, items.iter().map(|n| n * n).collect::<Vec<_>>());
         assert!(side_by_side(&[] as &[u64], |n| *n).is_empty());
+    }
+
+    #[test]
+    fn two_threads_share_the_pulls_and_tell_the_same() {
+        let marks = |i: usize| Marks {
+            peak_n: i as f64,
+            movement_m: 0.1 * i as f64,
+            tug_deceleration_m_s2: 0.0,
+        };
+        let hands = Mutex::new(HashSet::new());
+        let one = |i: usize| {
+            let mut hands = hands.lock().expect("no hand fails");
+            hands.insert(std::thread::current().id());
+            Ok(marks(i))
+        };
+        let shared = SideBySide(Some(2)).run(101, &one);
+        assert_eq!(hands.lock().expect("no hand fails").len(), 2);
+        assert_eq!(shared, InTurn.run(101, &|i| Ok(marks(i))));
     }
 }

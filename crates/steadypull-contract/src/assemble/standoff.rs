@@ -19,8 +19,8 @@ const ZONE_RAYS: usize = 120;
 /// Half the angle one landing stands for: over twice the 5 deg spread of
 /// directions, so that few runs leave no gap that looks safe between two lobes.
 const LOBE_DEG: f64 = 12.0;
-/// Distance between the vehicles where there is no rig to say, m.
-const NO_RIG_SPAN_M: f64 = 9.0;
+/// Distance between the vehicles where there is no rig to say.
+pub(super) const NO_RIG_SPAN: Length = Length::new(9.0);
 
 /// Lines of a lowering: the most of one that is out, and whether one is metal.
 #[derive(Clone, Copy)]
@@ -36,7 +36,7 @@ pub(super) fn standoff(
     cases: &[Case],
     thrown: &Scatter,
 ) -> Standoff {
-    let without_rig = lowered.map_or(Length::new(NO_RIG_SPAN_M), |l| l.span);
+    let without_rig = lowered.map_or(NO_RIG_SPAN, |l| l.span);
     let span = chosen.map_or(without_rig, |c| {
         c.path.line_length().max(lowered_span(lowered))
     });

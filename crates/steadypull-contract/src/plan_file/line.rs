@@ -6,6 +6,7 @@ use steadypull_engine::units::{Force, Length};
 use toml::de::DeValue;
 
 use super::defaults::{self, written};
+use super::entry::{FigureLimits, Shape, entries};
 use super::limits;
 use super::number::Number;
 use super::points::mbs_below_wll;
@@ -106,7 +107,7 @@ impl Value for AtBreak {
     });
 
     fn expected() -> String {
-        Stretch::expected()
+        STRETCH.into()
     }
 
     fn from_text(text: &str) -> Result<Self, Fault> {
@@ -115,66 +116,41 @@ impl Value for AtBreak {
     }
 }
 
+/// How the stretch is written.
+const STRETCH: &str = "the stretch at MBS, such as \"18 %\", or pairs [stretch, share of MBS] up \
+                       to MBS, such as [[\"5 %\", \"20 %\"], [\"18 %\", \"100 %\"]]";
+const POINT_STRETCH: FigureLimits = ((0.0, 1.0), "0 % to 100 %");
+const POINT_SHARE: FigureLimits = ((0.0, 1.0), "0 % to 100 %");
+
 /// Stretch against share of MBS, from the origin.
-struct Stretch(Vec<(f64, f64)>);
-
-impl Value for Stretch {
-    fn expected() -> String {
-        "the stretch at MBS, such as \"18 %\", or pairs [stretch, share of MBS] up to MBS, \
-         such as [[\"5 %\", \"20 %\"], [\"18 %\", \"100 %\"]]"
-            .into()
-    }
-
-    fn from_text(text: &str) -> Result<Self, Fault> {
-        let at_break = quantity::<Share>(text).map_err(|f| f.expecting(Self::expected()))?;
-        Ok(Self(vec![(0.0, 0.0), (at_break.0, 1.0)]))
-    }
-
-    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
-        let list = match value {
-            DeValue::String(text) => return Self::from_text(text),
-            DeValue::Array(list) if list.len() <= MOST_CURVE_POINTS => list,
-            DeValue::Array(list) => {
-                return Err(Fault::new(format!("has {} points", list.len()))
-                    .expecting(format!("at most {MOST_CURVE_POINTS}")));
-            }
-            other => return Err(Fault::sort_of(other, Self::expected())),
-        };
-        let mut points = vec![(0.0, 0.0)];
-        for item in list.iter() {
-            let point = stretch_point(item.get_ref())?;
-            if point != (0.0, 0.0) {
-                points.push(point);
-            }
-        }
-        Ok(Self(points))
-    }
-}
-
-fn stretch_point(value: &DeValue) -> Result<(f64, f64), Fault> {
-    let pair: Vec<&DeValue> = value
-        .as_array()
-        .into_iter()
-        .flat_map(|a| a.iter())
-        .map(|v| v.get_ref())
-        .take(3)
-        .collect();
-    let [stretch, share] = pair[..] else {
-        let fault = Fault::new("holds a point that is no pair".into());
-        return Err(fault.expecting(Stretch::expected()));
+fn curve_points(section: &Section) -> Option<Option<Vec<(f64, f64)>>> {
+    let shape = Shape {
+        cells: 2,
+        most: MOST_CURVE_POINTS,
+        odd: "holds a point that is no pair",
+        expected: STRETCH.into(),
     };
-    Ok((Share::from_toml(stretch)?.0, Share::from_toml(share)?.0))
+    let found = entries(section, "stretch", &shape, |entry| {
+        let stretch = entry.figure::<Share>(0, "stretch", Some(POINT_STRETCH));
+        let share = entry.figure::<Share>(1, "share", Some(POINT_SHARE));
+        Some((stretch?.0, share?.0))
+    })?;
+    Some(found.map(|points| {
+        let own = points.into_iter().filter(|point| *point != (0.0, 0.0));
+        core::iter::once((0.0, 0.0)).chain(own).collect()
+    }))
 }
 
 /// The stretch as said: a curve, or the stretch at MBS as a number or a spread.
-fn stretch(section: &Section) -> Option<Option<Stretch>> {
-    let is_curve = |value: &DeValue| matches!(value, DeValue::Array(_));
-    let value = section.value("stretch");
-    if value.is_none_or(|(_, value)| is_curve(value)) {
-        return section.key::<Stretch>("stretch").maybe();
+fn stretch(section: &Section) -> Option<Option<Vec<(f64, f64)>>> {
+    match section.value("stretch") {
+        // A default is filled in, and replaced, further on: its shape is kept.
+        None => return Some(None),
+        Some((_, DeValue::Array(_))) => return curve_points(section),
+        Some(_) => {}
     }
     let at_break = section.key::<AtBreak>("stretch").maybe()?;
-    Some(at_break.map(|share| Stretch(vec![(0.0, 0.0), (share.0, 1.0)])))
+    Some(at_break.map(|share| vec![(0.0, 0.0), (share.0, 1.0)]))
 }
 
 /// The curve with its stretch at MBS replaced, if it is to be; its shape is kept.
@@ -218,7 +194,7 @@ fn curve(section: &Section, material: Option<Material>) -> Option<Curve> {
     let rate = rate(section);
     let stretch = stretch?;
     let points = match stretch {
-        Some(given) => given.0,
+        Some(given) => given,
         None => {
             let preset = preset?;
             let at_break = preset.points.last().map_or(0.0, |p| p.0);
@@ -235,7 +211,7 @@ fn curve(section: &Section, material: Option<Material>) -> Option<Curve> {
         }
         Err(error) => {
             let fault = Fault::new(format!("is no curve: {error}"));
-            section.note("stretch", fault.expecting(Stretch::expected()));
+            section.note("stretch", fault.expecting(STRETCH));
             None
         }
     }

@@ -7,19 +7,17 @@ use steadypull_engine::plan::{
 };
 use steadypull_engine::pull::lowering::anchor_hold::TUG;
 use steadypull_engine::pull::lowering::profile::Profile;
-use steadypull_engine::units::{Angle, Force, Length};
-use toml::de::DeValue;
+use steadypull_engine::units::{Force, Length};
 
 use super::defaults::{self, carried_over};
 use super::limits;
 use super::names::{Names, Sort};
 use super::section::Section;
-use super::unit_table::{Share, Slope};
-use super::value::{Fault, Text, Value};
+use super::unit_table::Share;
+use super::value::{Fault, Text};
+use super::way;
 use super::words::{End, HeldBy, Nose};
 
-/// Most pieces of a way.
-const MOST_PIECES: usize = 60;
 /// Least distance of an anchor uphill of the vehicle's tail, m.
 const CLEAR_OF_TAIL_M: f64 = 1.0;
 /// Most parts in the main line.
@@ -37,7 +35,7 @@ pub(super) fn lowering(file: &Section, known: &Known) -> Option<Option<Lowering>
     if !file.has("lowering") {
         return Some(None);
     }
-    let way = way(&section);
+    let way = way::way(&section);
     let edge_radius = section.key("edge_radius").within(&limits::EDGE_RADIUS);
     let edge_radius = edge_radius.or(defaults::EDGE_RADIUS.0, defaults::EDGE_RADIUS.1);
     let body = body(&section);
@@ -112,25 +110,6 @@ fn two_lines(section: &Section, main: &MainLine, belay: Option<&Belay>) -> Optio
     let fault = fault.expecting("a second line: if the main line parts, the belay must not");
     section.table("belay").note("line", fault);
     None
-}
-
-/// The way as pieces or as points, never both.
-fn way(section: &Section) -> Option<Vec<SlopePiece>> {
-    let pieces = section.key::<Pieces>("way").maybe();
-    let points = section.key::<Points>("points").maybe();
-    match (section.has("way"), section.has("points")) {
-        (true, true) => {
-            let fault = Fault::new("and way are both given".into());
-            section.note("points", fault.hinting("choose one of the two forms"));
-            None
-        }
-        (false, false) => {
-            section.note_missing("way", Pieces::expected());
-            None
-        }
-        (true, false) => Some(pieces??.0),
-        (false, true) => Some(points??.0),
-    }
 }
 
 /// Where the upper axle is when the lower one is at the end of the way.
@@ -458,117 +437,4 @@ fn through(section: &Section, names: &Names) -> Option<Vec<String>> {
         sound = false;
     }
     sound.then(|| items.into_iter().map(|(_, item)| item.0).collect())
-}
-
-/// Pieces `[length along the ground, slope]`, top first.
-struct Pieces(Vec<SlopePiece>);
-
-impl Value for Pieces {
-    fn expected() -> String {
-        "pieces [length along the ground, slope down], top first, such as \
-         [[\"5 m\", \"3 deg\"], [\"20 m\", \"28 deg\"]]"
-            .into()
-    }
-
-    fn from_text(_: &str) -> Result<Self, Fault> {
-        Err(Fault::new("is a text in quotes".into()).expecting(Self::expected()))
-    }
-
-    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
-        let mut pieces = Vec::new();
-        for [length, slope] in pairs(value, Self::expected())? {
-            let length = Length::from_toml(length)?;
-            let slope = Slope::from_toml(slope)?.0;
-            checked(length, slope)?;
-            pieces.push(SlopePiece { length, slope });
-        }
-        Ok(Self(pieces))
-    }
-}
-
-/// Points `[level distance, height]`, top first, as pieces between them.
-struct Points(Vec<SlopePiece>);
-
-impl Value for Points {
-    fn expected() -> String {
-        "points [level distance, height], top first, such as \
-         [[\"0 m\", \"0 m\"], [\"5 m\", \"-0.3 m\"], [\"20 m\", \"-9 m\"]]"
-            .into()
-    }
-
-    fn from_text(_: &str) -> Result<Self, Fault> {
-        Err(Fault::new("is a text in quotes".into()).expecting(Self::expected()))
-    }
-
-    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
-        let mut found: Vec<(f64, f64)> = Vec::new();
-        for [along, height] in pairs(value, Self::expected())? {
-            found.push((
-                Length::from_toml(along)?.get(),
-                Length::from_toml(height)?.get(),
-            ));
-        }
-        let mut pieces = Vec::new();
-        for pair in found.windows(2) {
-            let ((x0, z0), (x1, z1)) = (pair[0], pair[1]);
-            if x1 <= x0 {
-                let fault = Fault::new("holds a point that is not further down the way".into());
-                return Err(fault.expecting("level distances that rise from point to point"));
-            }
-            let (run, fall) = (x1 - x0, z0 - z1);
-            let slope = Angle::from_grade(fall / run);
-            let length = Length::new((run * run + fall * fall).sqrt());
-            checked(length, slope)?;
-            pieces.push(SlopePiece { length, slope });
-        }
-        match pieces.is_empty() {
-            true => {
-                Err(Fault::new("holds fewer than two points".into()).expecting(Self::expected()))
-            }
-            false => Ok(Self(pieces)),
-        }
-    }
-}
-
-fn checked(length: Length, slope: Angle) -> Result<(), Fault> {
-    if length.get() < 0.05 || length.get() > 500.0 {
-        let fault = Fault::new("holds a piece that is too short or too long".into());
-        return Err(fault.expecting("5 cm to 500 m each"));
-    }
-    if !(-30.0..=65.0).contains(&slope.to_deg()) {
-        let fault = Fault::new("holds a piece that is too steep".into());
-        return Err(fault
-            .expecting("slopes of -30 deg to 65 deg, positive where it falls")
-            .hinting("beyond that a vehicle hangs; this is no way to lower it"));
-    }
-    Ok(())
-}
-
-/// The pairs in a list of pairs.
-fn pairs<'v, 'd>(
-    value: &'v DeValue<'d>,
-    expected: String,
-) -> Result<Vec<[&'v DeValue<'d>; 2]>, Fault> {
-    let DeValue::Array(list) = value else {
-        return Err(Fault::sort_of(value, expected));
-    };
-    if list.is_empty() || list.len() > MOST_PIECES {
-        let fault = Fault::new(format!("has {} entries", list.len()));
-        return Err(fault.expecting(format!("1 to {MOST_PIECES}")));
-    }
-    list.iter()
-        .map(|item| {
-            let items: Vec<&DeValue> = item
-                .get_ref()
-                .as_array()
-                .into_iter()
-                .flat_map(|a| a.iter())
-                .map(|v| v.get_ref())
-                .take(3)
-                .collect();
-            <[&DeValue; 2]>::try_from(items).map_err(|_| {
-                Fault::new("holds an entry that is no pair".into()).expecting(expected.clone())
-            })
-        })
-        .collect()
 }

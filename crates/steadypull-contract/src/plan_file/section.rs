@@ -10,6 +10,7 @@ use core::ops::Range;
 use steadypull_engine::plan::Spread;
 use toml::de::{DeTable, DeValue};
 
+use super::entry::FigureLimits;
 use super::key::{Key, replaced};
 use super::quantity::short;
 use super::reader::Reader;
@@ -184,31 +185,47 @@ impl<'r> Section<'r> {
 
     /// Entry `at` of a list; one that is a number goes by `key.1` from the first.
     fn item<T: Value>(&self, key: &str, at: usize, value: &DeValue) -> Result<T, Fault> {
+        self.figure(&format!("{key}.{}", at + 1), value, None)
+    }
+
+    /// A number inside a list, by the key `name` that it goes by; `limits` bound what a
+    /// spread of it may reach.
+    pub fn figure<T: Value>(
+        &self,
+        name: &str,
+        value: &DeValue,
+        limits: Option<FigureLimits>,
+    ) -> Result<T, Fault> {
         let Some(number) = &T::NUMBER else {
             return T::from_toml(value);
         };
         let varying = self.reader.varying;
-        let name = || format!("{key}.{}", at + 1);
         if varying.any()
-            && let Some(size) = varying.replaced(&self.path, &name())
+            && let Some(size) = varying.replaced(&self.path, name)
         {
             return replaced(number, size);
         }
         let read = match spread::read(number, value) {
             Some(found) => {
                 let found = found?;
+                let sizes = limits.map(|(sizes, _)| sizes);
+                let Some(distribution) = spread::cut(found.band, found.distribution, sizes)? else {
+                    let within = limits.map_or("", |(_, text)| text);
+                    let fault = Fault::new("reaches out of range".into());
+                    return Err(fault.expecting(format!("all of it within {within}")));
+                };
                 varying.spread(Spread {
-                    key: self.full(&name()),
+                    key: self.full(name),
                     unit: number.unit,
                     middle: (number.size)(&found.middle),
-                    distribution: found.distribution,
+                    distribution,
                     text: found.text,
                 });
                 found.middle
             }
             None => T::from_toml(value)?,
         };
-        varying.list(|| self.full(&name()), number, &read, None, true);
+        varying.list(|| self.full(name), number, &read, limits, true);
         Ok(read)
     }
 

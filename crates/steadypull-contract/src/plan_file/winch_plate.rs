@@ -11,8 +11,8 @@ use steadypull_engine::pull::winch::preset::{NAMES, Preset};
 use steadypull_engine::pull::winch::supply::awg_section;
 use steadypull_engine::pull::winch::{Machine, PlateError};
 use steadypull_engine::units::{Area, Current, Force, Speed};
-use toml::de::DeValue;
 
+use super::entry::{Entry, FigureLimits, Shape, entries};
 use super::limits::{self, Limit};
 use super::quantity::short;
 use super::section::Section;
@@ -69,48 +69,35 @@ impl Value for Awg {
     }
 }
 
+const PULL_LIMITS: FigureLimits = ((0.0, limits::RATED_PULL.high.get()), "0 kN to 1000 kN");
+const SPEED_LIMITS: FigureLimits = ((0.0, limits::LINE_SPEED.high.get()), "0 m/s to 3 m/s");
+const CURRENT_LIMITS: FigureLimits = ((1e-3, 5000.0), "more than 0 A, up to 5000 A");
+
+const ROWS: &str = "[pull, line speed, current] on the first layer, such as \
+                    [\"2 t\", \"3 m/min\", \"240 A\"]";
+
 /// One row of the plate.
-struct Row(PlateRow);
-
-impl Value for Row {
-    fn expected() -> String {
-        "[pull, line speed, current] on the first layer, such as \
-         [\"2 t\", \"3 m/min\", \"240 A\"]"
-            .into()
+fn row(entry: &Entry) -> Option<(Range<usize>, PlateRow)> {
+    let pull = entry.figure(0, "pull", Some(PULL_LIMITS));
+    let speed = entry.figure(1, "speed", Some(SPEED_LIMITS));
+    let current = entry.figure(2, "current", Some(CURRENT_LIMITS));
+    let row = PlateRow {
+        pull: pull?,
+        speed: speed?,
+        current: current?,
+    };
+    let in_range = row.pull >= Force::ZERO
+        && row.pull <= limits::RATED_PULL.high
+        && row.speed >= Speed::ZERO
+        && row.speed <= limits::LINE_SPEED.high
+        && row.current > Current::ZERO
+        && row.current <= Current::new(5000.0);
+    if !in_range {
+        let fault = Fault::new("holds a row with a figure below nothing or far too large".into());
+        entry.note(fault.expecting(ROWS));
+        return None;
     }
-
-    fn from_text(text: &str) -> Result<Self, Fault> {
-        let fault = Fault::new(format!("holds a row that is no list: \"{}\"", short(text)));
-        Err(fault.expecting(Self::expected()))
-    }
-
-    fn from_toml(value: &DeValue) -> Result<Self, Fault> {
-        let cells: Vec<&DeValue> = match value {
-            DeValue::Array(list) => list.iter().map(|v| v.get_ref()).take(4).collect(),
-            DeValue::String(text) => return Self::from_text(text),
-            other => return Err(Fault::sort_of(other, Self::expected())),
-        };
-        let [pull, speed, current] = cells[..] else {
-            let fault = Fault::new("holds a row that is not of three figures".into());
-            return Err(fault.expecting(Self::expected()));
-        };
-        let row = PlateRow {
-            pull: Force::from_toml(pull)?,
-            speed: Speed::from_toml(speed)?,
-            current: Current::from_toml(current)?,
-        };
-        let in_range = row.pull >= Force::ZERO
-            && row.pull <= limits::RATED_PULL.high
-            && row.speed >= Speed::ZERO
-            && row.speed <= limits::LINE_SPEED.high
-            && row.current > Current::ZERO
-            && row.current <= Current::new(5000.0);
-        let fault =
-            || Fault::new("holds a row with a figure below nothing or far too large".into());
-        in_range
-            .then_some(Self(row))
-            .ok_or_else(|| fault().expecting(Self::expected()))
-    }
+    Some((entry.span(), row))
 }
 
 /// The rows of the plate, empty where there are none; each past the one before.
@@ -118,29 +105,35 @@ pub(super) fn rows(section: &Section, drive: WinchDrive) -> Option<Vec<PlateRow>
     if drive != WinchDrive::Electric {
         return Some(Vec::new());
     }
-    let rows = section.items::<Row>("rows", MOST_ROWS)?;
+    let shape = Shape {
+        cells: 3,
+        most: MOST_ROWS,
+        odd: "holds a row that is not of three figures",
+        expected: ROWS.into(),
+    };
+    let rows = entries(section, "rows", &shape, row)?.unwrap_or_default();
     let Some((span, first)) = rows.first() else {
         return Some(Vec::new());
     };
-    if first.0.pull != Force::ZERO || rows.len() < 2 {
+    if first.pull != Force::ZERO || rows.len() < 2 {
         let fault = Fault::new("do not start at no load, or there is only one".into());
         let fault = fault.expecting("a first row with a pull of \"0 t\", then one or more");
         section.note_at(span.clone(), "rows", fault);
         return None;
     }
-    if first.0.speed <= Speed::ZERO {
+    if first.speed <= Speed::ZERO {
         let fault = Fault::new("start with a winch that does not turn at no load".into());
         section.note_at(span.clone(), "rows", fault);
         return None;
     }
     let wrong = rows
         .windows(2)
-        .find(|pair| !goes_on(&pair[0].1.0, &pair[1].1.0));
+        .find(|pair| !goes_on(&pair[0].1, &pair[1].1));
     if let Some([_, (span, _)]) = wrong {
         out_of_order(section, span.clone());
         return None;
     }
-    Some(rows.into_iter().map(|(_, row)| row.0).collect())
+    Some(rows.into_iter().map(|(_, row)| row).collect())
 }
 
 fn goes_on(a: &PlateRow, b: &PlateRow) -> bool {

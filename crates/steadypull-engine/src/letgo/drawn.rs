@@ -32,6 +32,8 @@ pub struct LetGoDraw {
     pub left: Angle,
     /// Place of the energy return in its range: 0 the least, 1 the most.
     pub energy_return: f64,
+    /// Stretch of the lines at that pull over that taken.
+    pub stretch: f64,
     /// Mass of what flies over its stated mass.
     pub hardware: f64,
     /// Grip of dampers over that stated.
@@ -179,6 +181,11 @@ pub(super) fn vary(setup: &mut Setup, draw: &LetGoDraw, tug_holds: bool) {
     setup.elevation = draw.up;
     setup.azimuth = draw.left;
     setup.hardware.mass = setup.hardware.mass * draw.hardware;
+    for line in &mut setup.lines {
+        // The same load at so much more stretch.
+        line.unloading.strain_max *= draw.stretch;
+        line.unloading.strain_slack *= draw.stretch;
+    }
     for damper in &mut setup.dampers {
         damper.slips_at = damper.slips_at * draw.damper_grip;
     }

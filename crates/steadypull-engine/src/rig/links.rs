@@ -92,6 +92,28 @@ pub struct Link {
 }
 
 impl Link {
+    /// A part of which nothing is known but what it is.
+    pub(super) fn bare(name: &str, kind: LinkKind, words: &str, side: Side) -> Self {
+        Self {
+            name: name.to_string(),
+            kind,
+            words: words.to_string(),
+            side,
+            wll: None,
+            mbs: None,
+            factors: Vec::new(),
+            load_share: 1.0,
+            strength_spread: HARDWARE_SPREAD,
+            mass: Mass::ZERO,
+            metal: true,
+            gives_slowly: false,
+            refused: None,
+            included: None,
+            run: None,
+            joins: None,
+        }
+    }
+
     /// What all reductions together leave.
     pub fn left(&self) -> f64 {
         self.factors.iter().map(|f| f.left).product()
@@ -110,27 +132,6 @@ impl Link {
 
 /// Scatter of the strength of forged hardware and welded points (assumed).
 const HARDWARE_SPREAD: f64 = 0.10;
-
-fn link(name: &str, kind: LinkKind, words: &str, side: Side) -> Link {
-    Link {
-        name: name.to_string(),
-        kind,
-        words: words.to_string(),
-        side,
-        wll: None,
-        mbs: None,
-        factors: Vec::new(),
-        load_share: 1.0,
-        strength_spread: HARDWARE_SPREAD,
-        mass: Mass::ZERO,
-        metal: true,
-        gives_slowly: false,
-        refused: None,
-        included: None,
-        run: None,
-        joins: None,
-    }
-}
 
 /// A recovery point of `vehicle`, by its full name in the plan, pulled as the plan
 /// says.
@@ -176,7 +177,7 @@ pub fn point_at(
         mbs: point.mbs,
         mass: point.torn_off_mass,
         refused: refused.map(str::to_string),
-        ..link(full_name, LinkKind::RecoveryPoint, words, side)
+        ..Link::bare(full_name, LinkKind::RecoveryPoint, words, side)
     };
     if point.kind == PointKind::TowingEye && out.wll.is_none() {
         out.wll = Some(towing_eye::proven_pull(gross_mass));
@@ -213,7 +214,7 @@ pub fn shackle_link_at(
         mbs: Some(shackle.mbs),
         mass: shackle.mass,
         metal: shackle.kind.is_metal(),
-        ..link(&shackle.name, LinkKind::Shackle, words, side)
+        ..Link::bare(&shackle.name, LinkKind::Shackle, words, side)
     };
     (out.factors, out.refused) = shackle_factors(shackle, side_angle, legs);
     if shackle.kind.is_metal() && shackle.wll.is_none() {
@@ -259,7 +260,7 @@ pub fn line_link(line: &Line, side: Side) -> Link {
             + (0.26 - preset.strength_spread) * line.condition.wear,
         mass: Mass::new(line.mass_per_length.get() * line.length.get()),
         metal: line.material.is_metal(),
-        ..link(&line.name, kind, &words, side)
+        ..Link::bare(&line.name, kind, &words, side)
     }
 }
 
@@ -300,7 +301,7 @@ pub fn block_link(block: &Block, side: Side, load_share: f64) -> Link {
         mbs: Some(block.mbs),
         mass: block.mass,
         load_share,
-        ..link(&block.name, LinkKind::Block, "block", side)
+        ..Link::bare(&block.name, LinkKind::Block, "block", side)
     }
 }
 
@@ -346,7 +347,7 @@ pub fn anchor_link(anchor: &Anchor, hold: &Hold, side: Side) -> Link {
         metal: false,
         gives_slowly: matches!(anchor.kind, AnchorKind::Vehicle(_)),
         refused: hold.refused.clone(),
-        ..link(&anchor.name, LinkKind::Anchor, &words(anchor), side)
+        ..Link::bare(&anchor.name, LinkKind::Anchor, &words(anchor), side)
     }
 }
 
@@ -357,7 +358,7 @@ pub fn winch_link(winch: &Winch, load_share: f64) -> Link {
         mbs: winch.mount_mbs,
         mass: winch.mount_mass,
         load_share,
-        ..link(
+        ..Link::bare(
             "tug.winch",
             LinkKind::Winch,
             "winch and its mount",

@@ -50,6 +50,18 @@ pub enum PathError {
 }
 
 impl LoadPath {
+    /// A path that has no parts yet.
+    pub fn without_parts(method: Method) -> Self {
+        Self {
+            method,
+            proposed: false,
+            links: Vec::new(),
+            lines: Vec::new(),
+            advantage: 1.0,
+            laid_out: None,
+        }
+    }
+
     /// Rest length of its lines; of a rig on the ground what is out of the lines
     /// that are hauled.
     pub fn line_length(&self) -> Length {
@@ -104,24 +116,16 @@ fn planned(plan: &Plan, rig: &Rig) -> Result<LoadPath, PathError> {
     }
     // One block at the casualty doubles the line.
     let advantage = blocks.iter().fold(1.0, |sum, efficiency| sum + efficiency);
-    let mut path = empty(rig.method, false, advantage);
+    let mut path = LoadPath {
+        advantage,
+        ..LoadPath::without_parts(rig.method)
+    };
     for (i, name) in rig.path.iter().enumerate() {
         let side = side_of(i, rig.path.len());
         add(&mut path, plan, name, side)?;
     }
     refuse_metal_joiners(&mut path);
     Ok(path)
-}
-
-fn empty(method: Method, proposed: bool, advantage: f64) -> LoadPath {
-    LoadPath {
-        method,
-        proposed,
-        links: Vec::new(),
-        lines: Vec::new(),
-        advantage,
-        laid_out: None,
-    }
 }
 
 fn side_of(i: usize, count: usize) -> Side {
@@ -172,7 +176,7 @@ fn add(path: &mut LoadPath, plan: &Plan, name: &str, side: Side) -> Result<(), P
     Ok(())
 }
 
-fn vehicle_link(plan: &Plan, name: &str, winch_share: f64) -> Option<Link> {
+pub(super) fn vehicle_link(plan: &Plan, name: &str, winch_share: f64) -> Option<Link> {
     if name == "tug.winch" {
         return plan.tug.winch.as_ref().map(|w| winch_link(w, winch_share));
     }
@@ -217,7 +221,11 @@ fn proposed(plan: &Plan, method: Method) -> Result<LoadPath, PathError> {
         Method::WinchMulti => 1.0 + best_blocks(plan)?[0].efficiency,
         _ => 1.0,
     };
-    let mut path = empty(method, true, advantage);
+    let mut path = LoadPath {
+        proposed: true,
+        advantage,
+        ..LoadPath::without_parts(method)
+    };
     let mut shackles = shackles_by_strength(plan).into_iter();
     path.links.push(best_point(plan, Side::Casualty)?);
     path.links
@@ -255,7 +263,11 @@ fn triple_line(plan: &Plan) -> Option<LoadPath> {
     // From the winch: 1, then what survives the moving and the standing block.
     let tensions = [1.0, e2, e2 * e1];
     let advantage: f64 = tensions.iter().sum();
-    let mut path = empty(Method::WinchMulti, true, advantage);
+    let mut path = LoadPath {
+        proposed: true,
+        advantage,
+        ..LoadPath::without_parts(Method::WinchMulti)
+    };
     let mut shackles = shackles_by_strength(plan).into_iter();
     path.links.push(best_point(plan, Side::Casualty).ok()?);
     path.links

@@ -1,18 +1,22 @@
 //! What one draw of everything comes to.
 
+use super::{LetGoOnTheWay, Meeting, MethodDrawn};
+
 /// What one draw came to. Forces in N, at the casualty.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Drawn {
-    /// Resistance to be overcome; without end for a casualty that is held fast.
+    /// Resistance to be overcome, or the holding force of a lowering; without end for a
+    /// casualty that is held fast.
     pub resistance_n: Option<f64>,
-    /// What the method can bring to bear; none for a kinetic pull.
+    /// What the method can bring to bear, or hold in a lowering; none for a kinetic pull.
     pub brings_n: Option<f64>,
     /// Greatest pull that the rig sees; it stops where a part lets go.
     pub peak_n: f64,
     /// Movement of the casualty in one kinetic pull, m.
     pub movement_m: Option<f64>,
-    /// Whether the casualty moves, before anything lets go.
-    pub moves: bool,
+    /// Whether it works before anything lets go: the casualty moves, is held all the way
+    /// down, or (without a rig) is moved by one of the methods.
+    pub works: bool,
     /// Greatest load over working load limit of all links that have one.
     pub share_of_wll: Option<f64>,
     /// Greatest load over breaking strength of all links that have one.
@@ -27,6 +31,12 @@ pub struct Drawn {
     pub if_one_goes: Option<Flown>,
     /// What flies of the part that does let go.
     pub goes: Option<Flown>,
+    /// Without a rig: the resistance once dug out.
+    pub resistance_dug_n: Option<f64>,
+    /// Without a rig: what each method that the tug alone decides comes to.
+    pub by_method: Vec<MethodDrawn>,
+    /// In a lowering: the main line let go somewhere on the way.
+    pub lets_go: Option<LetGoOnTheWay>,
     /// Whether the pull could not be worked out.
     pub failed_pull: bool,
     /// Let-go runs that could not be finished.
@@ -46,6 +56,8 @@ pub struct Flown {
     /// Greatest distance from the nearest part of line at which anything is or comes
     /// down, m.
     pub reach_m: f64,
+    /// What it does to the vehicle that it flies to; none where it flies to none.
+    pub meeting: Option<Meeting>,
     /// Where things are or come down in plan, m.
     pub places: Vec<(f64, f64)>,
 }

@@ -1,10 +1,10 @@
 //! What could fly, from a straight rig or one laid out on the ground, in one way of
 //! asking.
 
-use super::{Flown, Levels, Rigged, Role, ZoneFrame, variables as spread};
+use super::{Flown, Levels, Meeting, Rigged, Role, Studied, ZoneFrame, variables as spread};
 use crate::letgo::drawn::{LetGoDraw, StraightFlights, StraightItem};
 use crate::letgo::rig::{RigFlights, RigLaunch};
-use crate::letgo::{Outcome, Setup, SiteDraw};
+use crate::letgo::{FreeEnd, Outcome, Setup, SiteDraw};
 use crate::plan::Plan;
 use crate::rig::Side;
 use crate::units::{Angle, Force, Length};
@@ -22,6 +22,9 @@ pub struct FlyingItem {
 
 /// Everything that could fly.
 pub(super) enum Flights<'a> {
+    /// Nothing whose flight is worked out: a lowering that is not laid out on the
+    /// ground, or no rig. The vehicles stand so far apart.
+    Nothing(Length),
     Straight(StraightFlights<'a>),
     LaidOut(RigFlights<'a>),
 }
@@ -37,6 +40,7 @@ pub(super) enum Launch {
 impl<'a> Flights<'a> {
     pub fn new(plan: &'a Plan, rigged: &'a Rigged) -> Self {
         match &rigged.path.laid_out {
+            None if rigged.studied != Studied::Pull => Self::Nothing(rigged.span),
             Some(rig) => Self::LaidOut(RigFlights::new(plan, rig, rigged.reference)),
             None => Self::Straight(StraightFlights::new(plan, &rigged.path)),
         }
@@ -44,6 +48,7 @@ impl<'a> Flights<'a> {
 
     pub fn items(&self) -> Vec<FlyingItem> {
         match self {
+            Self::Nothing(_) => Vec::new(),
             Self::Straight(all) => {
                 let of = |i: &StraightItem| FlyingItem {
                     parts: i.links.clone(),
@@ -75,13 +80,16 @@ impl<'a> Flights<'a> {
     pub fn of_part(&self, part: &str) -> Vec<usize> {
         let has = |parts: &[String]| parts.iter().any(|p| p == part);
         match self {
+            Self::Nothing(_) => Vec::new(),
             Self::Straight(all) => places(&all.items, |i| has(&i.links)),
             Self::LaidOut(all) => places(&all.items, |i| has(&i.parts)),
         }
     }
 
-    pub fn launch(&self, item: usize, draw: &LetGoDraw) -> Launch {
-        match self {
+    /// How an item leaves in a draw; none where nothing flies.
+    pub fn launch(&self, item: usize, draw: &LetGoDraw) -> Option<Launch> {
+        Some(match self {
+            Self::Nothing(_) => return None,
             Self::Straight(all) => Launch::Run(Box::new(all.setup(item, draw))),
             Self::LaidOut(all) => match all.launch(item, draw) {
                 RigLaunch::Chain(setup) => Launch::Run(setup),
@@ -90,46 +98,64 @@ impl<'a> Flights<'a> {
                     speed_m_s: speed.get(),
                     energy_j: energy.get(),
                     reach_m: furthest(&places, |p| all.off_line(p).get()),
+                    meeting: None,
                     places,
                 }),
             },
+        })
+    }
+
+    /// What a run came to, on a plan whose vehicles it may strike.
+    pub fn flown(&self, plan: &Plan, item: usize, draw: &LetGoDraw, outcome: &Outcome) -> Flown {
+        let (places, (speed_m_s, energy_j)) = match self {
+            Self::Nothing(_) => Default::default(),
+            Self::Straight(all) => {
+                let arrives = |a: FreeEnd| (a.speed.get(), a.energy.get());
+                let arrival = outcome.arrival.map_or((0.0, 0.0), arrives);
+                (all.landings(item, outcome), arrival)
+            }
+            Self::LaidOut(all) => {
+                let (speed, energy) = all.leaves(item, draw, outcome);
+                (
+                    all.landings(item, draw, outcome),
+                    (speed.get(), energy.get()),
+                )
+            }
+        };
+        let shape = match self.flies_to(item) {
+            Some(Side::Casualty) => Some(&plan.casualty.vehicle.shape),
+            Some(_) => Some(&plan.tug.vehicle.shape),
+            None => None,
+        };
+        let criterion = plan.policy.injury_energy;
+        Flown {
+            item,
+            speed_m_s,
+            energy_j,
+            reach_m: furthest(&places, |p| self.off_line(p).get()),
+            meeting: shape.map(|shape| Meeting::of(&outcome.flown, shape, criterion)),
+            places,
         }
     }
 
-    pub fn flown(&self, item: usize, draw: &LetGoDraw, outcome: &Outcome) -> Flown {
+    /// The vehicle that an item flies to, if it can strike one.
+    fn flies_to(&self, item: usize) -> Option<Side> {
         match self {
-            Self::Straight(all) => {
-                let places = all.landings(item, outcome);
-                let arrival = outcome.arrival;
-                Flown {
-                    item,
-                    speed_m_s: arrival.map_or(0.0, |a| a.speed.get()),
-                    energy_j: arrival.map_or(0.0, |a| a.energy.get()),
-                    reach_m: furthest(&places, |p| self.off_line(p).get()),
-                    places,
-                }
-            }
-            Self::LaidOut(all) => {
-                let places = all.landings(item, draw, outcome);
-                let (speed, energy) = all.leaves(item, draw, outcome);
-                Flown {
-                    item,
-                    speed_m_s: speed.get(),
-                    energy_j: energy.get(),
-                    reach_m: furthest(&places, |p| all.off_line(p).get()),
-                    places,
-                }
-            }
+            Self::Nothing(_) => None,
+            Self::Straight(all) => Some(match all.items[item].at {
+                Side::Casualty => Side::Tug,
+                _ => Side::Casualty,
+            }),
+            Self::LaidOut(all) => all.flies_to(item),
         }
     }
 
     /// Distance of a place in plan, m, from the nearest part of line.
     pub fn off_line(&self, (x, y): (f64, f64)) -> Length {
+        let beside = |span: Length| Length::new(libm::hypot(x - x.clamp(0.0, span.get()), y));
         match self {
-            Self::Straight(all) => {
-                let span = all.span().get();
-                Length::new(libm::hypot(x - x.clamp(0.0, span), y))
-            }
+            Self::Nothing(span) => beside(*span),
+            Self::Straight(all) => beside(all.span()),
             Self::LaidOut(all) => all.off_line((x, y)),
         }
     }
@@ -137,6 +163,7 @@ impl<'a> Flights<'a> {
     /// The zone's frame; `rule` is the rule distance of a straight rig.
     pub fn frame(&self, rule: Length) -> ZoneFrame {
         match self {
+            Self::Nothing(span) => ZoneFrame::straight(*span, rule),
             Self::Straight(all) => ZoneFrame::straight(all.span(), rule),
             Self::LaidOut(all) => ZoneFrame::laid_out(all),
         }
@@ -166,7 +193,9 @@ fn furthest(places: &[(f64, f64)], away: impl Fn((f64, f64)) -> f64) -> f64 {
 }
 
 /// What a draw says of a let-go at `pull`.
-pub(super) fn let_go_draw(levels: &Levels, pull: Force) -> LetGoDraw {
+///
+/// `stretch` is that of its lines over that taken.
+pub(super) fn let_go_draw(levels: &Levels, pull: Force, stretch: f64) -> LetGoDraw {
     let of = |role, d: crate::chance::Distribution| d.quantile(levels.of(role));
     LetGoDraw {
         pull,
@@ -174,6 +203,7 @@ pub(super) fn let_go_draw(levels: &Levels, pull: Force) -> LetGoDraw {
         up: Angle::new(of(Role::LaunchUp, spread::direction()).abs()),
         left: Angle::new(of(Role::LaunchLeft, spread::direction())),
         energy_return: levels.of(Role::EnergyReturn),
+        stretch,
         hardware: of(Role::HardwareMass, spread::hardware()),
         damper_grip: of(Role::DamperGrip, spread::damper_grip()),
         tether_strength: of(Role::TetherStrength, spread::tether_strength()),

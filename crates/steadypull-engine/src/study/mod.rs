@@ -12,11 +12,19 @@
 //! strength of it, the first link to go if one does, and a let-go at the load of that
 //! draw. The rig fails at the first link to be exceeded. The variables are taken as
 //! independent: a wetter site lowers grip and raises mire together, which this does
-//! not know.
+//! not know. A lowering ([`Studied::Lowering`]) is one whole way down and the main line let
+//! go somewhere on it; a plan without a rig ([`Studied::NoRig`]) is the resistance against
+//! what the tug alone brings.
 
 mod drawn;
 mod flights;
+mod fly;
+mod gear_spread;
+mod lowered;
+mod lowering_variables;
+mod meeting;
 mod model;
+mod no_rig;
 mod prepared;
 mod role;
 mod totals;
@@ -27,10 +35,13 @@ mod zone_tally;
 
 pub use drawn::{Drawn, Flown};
 pub use flights::FlyingItem;
+pub use lowered::{BelayCaught, LetGoOnTheWay};
+pub use meeting::{Hit, Meeting};
 pub use model::{Model, Row, StudyError};
-pub use prepared::Rigged;
+pub use no_rig::{MethodDrawn, MethodTold};
+pub use prepared::{Rigged, Studied};
 pub use role::{Levels, Role};
-pub use totals::{ItemTotals, Totals};
+pub use totals::{BelayTotals, Counts, ItemTotals, MethodTotals, Totals};
 pub use variable::{Group, Variable};
 pub use variables::variables;
 pub use zone_frame::ZoneFrame;

@@ -8,20 +8,25 @@
 
 use thiserror::Error;
 
-use super::flights::{Flights, Launch, let_go_draw};
+use super::flights::Flights;
+use super::fly::fly;
+use super::lowered::Lowered;
+use super::no_rig::NoRig;
+use super::prepared::Studied;
 use super::{
-    Drawn, Flown, FlyingItem, Levels, Rigged, Role, Variable, ZoneFrame, variables as spread,
+    Drawn, FlyingItem, Levels, MethodTold, Rigged, Role, Variable, ZoneFrame, gear_spread,
+    variables as spread,
 };
 use crate::chance::LogNormal;
 use crate::letgo::cases::return_range;
-use crate::letgo::drawn::LetGoDraw;
-use crate::letgo::run_each;
 use crate::line::Path;
 use crate::options::{SHIFT, kinetic_setup};
 use crate::plan::{Method, Plan};
 use crate::pull::PullError;
 use crate::pull::kinetic::{self, Outcome, Setup};
+use crate::pull::lowering::study::LoweringError;
 use crate::pull::winch::pull_in_use;
+use crate::rig::PathError;
 use crate::rig::loads::strength;
 use crate::situation::resistance::{driven_share, fast_suction, has_fixed_end, terms};
 use crate::situation::tug_ability::drive_limit;
@@ -34,6 +39,12 @@ pub enum StudyError {
     /// The pull cannot be set up.
     #[error("the pull could not be worked out: {0}")]
     Pull(#[from] PullError),
+    /// The lowering cannot be worked out.
+    #[error("the lowering could not be worked out: {0}")]
+    Lowering(#[from] LoweringError),
+    /// Its rig cannot be laid.
+    #[error("{0}")]
+    Rig(#[from] PathError),
 }
 
 /// A link as a study sees it.
@@ -47,29 +58,33 @@ struct LinkLimit {
     slides: bool,
 }
 
-/// How the casualty is pulled.
-enum Hauls {
+/// How the casualty is pulled, or lowered.
+enum Hauls<'a> {
     /// By a tow or a winch; the pull of the winch at the casualty, N.
     Steady(Option<f64>),
     /// By a run-up, before speed, masses and resistance are known.
     Kinetic(Box<Setup>, Speed),
+    /// Not pulled but lowered.
+    Lowered(Box<Lowered<'a>>),
+    /// By no rig: what the tug alone would decide.
+    NoRig(Box<NoRig>),
 }
 
 /// A plan made ready.
 pub struct Model<'a> {
-    plan: &'a Plan,
+    pub(super) plan: &'a Plan,
     rigged: &'a Rigged,
     roles: Vec<Role>,
     terms: Vec<Term>,
     fixed_end: bool,
     fast_suction: f64,
-    hauls: Hauls,
+    hauls: Hauls<'a>,
     links: Vec<LinkLimit>,
-    parts: Vec<String>,
-    flights: Flights<'a>,
+    pub(super) parts: Vec<String>,
+    pub(super) flights: Flights<'a>,
     /// Place in the flights of each thing that could fly; none where this plan's
     /// numbers leave it nothing to fly.
-    items: Vec<Option<usize>>,
+    pub(super) items: Vec<Option<usize>>,
 }
 
 /// Draws to be worked out together.
@@ -100,17 +115,8 @@ impl<'a> Model<'a> {
         base: Option<&Model>,
     ) -> Result<Self, StudyError> {
         let path = &rigged.path;
-        let hauls = match (path.method, rigged.run_up) {
-            (Method::Kinetic, Some(speed)) => {
-                Hauls::Kinetic(Box::new(kinetic_setup(plan, path)?), speed)
-            }
-            (Method::WinchSingle | Method::WinchMulti, _) => {
-                let pull = plan.winch_and_line().map(|(w, l)| pull_in_use(w, l));
-                Hauls::Steady(pull.map(|p| p.get() * path.advantage))
-            }
-            _ => Hauls::Steady(None),
-        };
         let parts = base.map_or_else(|| rigged.parts(), |b| b.parts.clone());
+        let hauls = hauls(plan, rigged, &parts)?;
         let flights = Flights::new(plan, rigged);
         let items = same_items(&flights.items(), base);
         let number = |name: &str| parts.iter().position(|p| p == name);
@@ -131,7 +137,9 @@ impl<'a> Model<'a> {
             rigged,
             roles: variables.iter().map(|v| v.role).collect(),
             terms: terms(&plan.casualty, rigged.treatment),
-            fixed_end: has_fixed_end(&plan.casualty, rigged.treatment),
+            // What holds a casualty that is lowered was cleared before.
+            fixed_end: rigged.studied != Studied::Lowering
+                && has_fixed_end(&plan.casualty, rigged.treatment),
             fast_suction: fast_suction(&plan.casualty),
             hauls,
             links,
@@ -144,6 +152,20 @@ impl<'a> Model<'a> {
     /// The parts whose strength is drawn, by their number.
     pub fn parts(&self) -> &[String] {
         &self.parts
+    }
+
+    /// Whether the part with this number carries load.
+    pub fn carries(&self, part: usize) -> bool {
+        let mut numbers = self.links.iter().filter_map(|l| l.part);
+        numbers.any(|(number, _)| number == part)
+    }
+
+    /// The methods that the tug alone would decide, of a plan without a rig.
+    pub fn methods(&self) -> &[MethodTold] {
+        match &self.hauls {
+            Hauls::NoRig(of) => &of.methods,
+            _ => &[],
+        }
     }
 
     /// Everything that could fly, by its number.
@@ -173,18 +195,23 @@ impl<'a> Model<'a> {
         fly(rows, drawn)
     }
 
-    fn levels<'r>(&'r self, row: &'r Row) -> Levels<'r> {
+    pub(super) fn levels<'r>(&'r self, row: &'r Row) -> Levels<'r> {
         Levels {
             roles: &self.roles,
             levels: &row.levels,
         }
     }
 
-    /// Resistance once moving and suction on top, N.
-    fn resistance(&self, levels: &Levels) -> (f64, f64) {
+    /// Whether something holds the casualty that does not yield, dug out first or not.
+    pub(super) fn held_fast(&self, dug: bool) -> bool {
+        self.fixed_end && !dug
+    }
+
+    /// Resistance of `terms` once moving and suction on top, N.
+    fn resistance(&self, levels: &Levels, terms: &[Term]) -> (f64, f64) {
         let mass = spread::mass(1.0).quantile(levels.of(Role::CasualtyMass));
         let (mut net, mut suction) = (0.0, 0.0);
-        for term in &self.terms {
+        for term in terms {
             let size = term.size.quantile(levels.of(Role::of_term(term.kind)));
             match term.kind {
                 TermKind::Suction => suction += size,
@@ -216,9 +243,28 @@ impl<'a> Model<'a> {
     }
 
     fn pull(&self, levels: &Levels, like: Option<&Pulled>) -> Pulled {
-        let (slide, suction) = self.resistance(levels);
+        let (slide, suction) = self.resistance(levels, &self.terms);
         let (first, slides) = self.limits(levels);
         match &self.hauls {
+            Hauls::Lowered(of) => {
+                let asked = of.asked(levels, slides);
+                let mut pulled = self.steady(asked.holds_n, asked.pull_n, first);
+                pulled.drawn.lets_go = Some(of.lets_go(levels, self.stretch(levels)));
+                pulled
+            }
+            Hauls::NoRig(of) => {
+                let (net, sucks) = self.resistance(levels, &of.dug);
+                let (found, dug) = (slide + suction, net + sucks);
+                let by_method = self.by_method(levels, of, found, dug);
+                let drawn = Drawn {
+                    resistance_n: (!self.fixed_end).then_some(found),
+                    resistance_dug_n: Some(dug),
+                    works: by_method.iter().any(|m| m.moves),
+                    by_method,
+                    ..Drawn::default()
+                };
+                Pulled { drawn, setup: None }
+            }
             Hauls::Steady(winch) => {
                 let brings = self.brings(levels, *winch).min(slides);
                 self.steady(brings, slide + suction, first)
@@ -232,8 +278,13 @@ impl<'a> Model<'a> {
         }
     }
 
+    /// Stretch of the lines over that taken.
+    pub(super) fn stretch(&self, levels: &Levels) -> f64 {
+        gear_spread::stretch(&self.rigged.path).quantile(levels.of(Role::Stretch))
+    }
+
     /// Greatest pull at the casualty of a tow or a winch, N.
-    fn brings(&self, levels: &Levels, winch: Option<f64>) -> f64 {
+    pub(super) fn brings(&self, levels: &Levels, winch: Option<f64>) -> f64 {
         let tug = &self.plan.tug;
         let mass = spread::mass(1.0).quantile(levels.of(Role::TugMass));
         let weight = tug.vehicle.mass.weight().get() * mass;
@@ -241,8 +292,12 @@ impl<'a> Model<'a> {
         let (sin, cos) = (tug.slope_along.sin(), tug.slope_along.cos());
         match winch {
             Some(pull) => {
+                let winch = self.plan.tug.winch.as_ref();
+                let times = winch.map_or(1.0, |w| {
+                    gear_spread::winch_pull(w).quantile(levels.of(Role::WinchPull))
+                });
                 let hold = (weight * (grip * cos - sin)).max(0.0);
-                pull.min(hold / self.rigged.path.tug_share())
+                (pull * times).min(hold / self.rigged.path.tug_share())
             }
             None => {
                 let driven = grip * driven_share(tug.vehicle.driven) * weight * cos;
@@ -264,7 +319,7 @@ impl<'a> Model<'a> {
             parting_chance: self.parting_chance(asked),
             resistance_n: (!self.fixed_end).then_some(resistance),
             brings_n: Some(brings),
-            moves: !self.fixed_end && gone.is_none() && brings >= resistance,
+            works: !self.fixed_end && gone.is_none() && brings >= resistance,
             ..self.loaded(peak, gone)
         };
         Pulled { drawn, setup: None }
@@ -296,7 +351,7 @@ impl<'a> Model<'a> {
         setup.tug_grade = base.tug_grade * tug_times;
         setup.tug_rolling = base.tug_rolling * tug_times;
         // The same load at so much more stretch.
-        setup.length = base.length * of(Role::Stretch, spread::stretch());
+        setup.length = base.length * self.stretch(levels);
         if let Some(line) = self.rigged.path.lines.first() {
             let (low, high) = return_range(line);
             let back = low + (high - low) * levels.of(Role::EnergyReturn);
@@ -324,7 +379,7 @@ impl<'a> Model<'a> {
                     parting_chance: self.parting_chance(whole.get()),
                     resistance_n: (!self.fixed_end).then_some(broken.get()),
                     movement_m: Some(outcome.movement.get()),
-                    moves: !self.fixed_end && outcome.movement >= shift,
+                    works: !self.fixed_end && outcome.movement >= shift,
                     ..self.loaded(outcome.peak_force.get(), gone)
                 }
             }
@@ -389,23 +444,26 @@ impl<'a> Model<'a> {
             ..Drawn::default()
         }
     }
+}
 
-    /// What could fly in a draw: the item drawn, and one of the part that lets go.
-    fn items_of(&self, levels: &Levels, drawn: &Drawn) -> [Option<usize>; 2] {
-        let count = self.items.len();
-        if count == 0 || drawn.failed_pull || drawn.peak_n <= 0.0 {
-            return [None, None];
+fn hauls<'a>(plan: &'a Plan, rigged: &Rigged, parts: &[String]) -> Result<Hauls<'a>, StudyError> {
+    let path = &rigged.path;
+    Ok(match (rigged.studied, path.method, rigged.run_up) {
+        (Studied::NoRig, _, _) => Hauls::NoRig(Box::new(NoRig::new(plan))),
+        (Studied::Lowering, _, _) => {
+            let lowering = plan.lowering.as_ref().ok_or(LoweringError::NoWay)?;
+            let number = |name: &str| parts.iter().position(|p| p == name);
+            Hauls::Lowered(Box::new(Lowered::new(plan, lowering, path, number)?))
         }
-        let level = levels.of(Role::WhichItem);
-        let pick = |of: usize| ((level * of as f64) as usize).min(of - 1);
-        let gone = drawn.first.and_then(|part| {
-            let own = self.flights.of_part(&self.parts[part]);
-            let here = |i: &usize| self.items[*i].is_some_and(|at| own.contains(&at));
-            let of_it: Vec<usize> = (0..count).filter(here).collect();
-            (!of_it.is_empty()).then(|| of_it[pick(of_it.len())])
-        });
-        [Some(pick(count)), gone]
-    }
+        (_, Method::Kinetic, Some(speed)) => {
+            Hauls::Kinetic(Box::new(kinetic_setup(plan, path)?), speed)
+        }
+        (_, Method::WinchSingle | Method::WinchMulti, _) => {
+            let pull = plan.winch_and_line().map(|(w, l)| pull_in_use(w, l));
+            Hauls::Steady(pull.map(|p| p.get() * path.advantage))
+        }
+        _ => Hauls::Steady(None),
+    })
 }
 
 /// Where each item of `base` (of `own` where there is none) is among `own`.
@@ -418,83 +476,4 @@ fn same_items(own: &[FlyingItem], base: Option<&Model>) -> Vec<Option<usize>> {
         own.iter().position(same)
     };
     base.flights.items().iter().map(at).collect()
-}
-
-/// A let-go run: of which draw, into which of its places, and what it is of.
-struct Run {
-    into: Vec<(usize, usize)>,
-    row: usize,
-    item: usize,
-    draw: LetGoDraw,
-    setup: crate::letgo::Setup,
-}
-
-/// Adds what flies to `drawn`.
-fn fly(rows: &[Row], mut drawn: Vec<Drawn>) -> Vec<Drawn> {
-    let mut runs: Vec<Run> = Vec::new();
-    // Run of each draw's places, for the draws that are like it.
-    let mut of: Vec<[Option<usize>; 2]> = Vec::with_capacity(rows.len());
-    for (i, row) in rows.iter().enumerate() {
-        let levels = row.model.levels(row);
-        let items = row.model.items_of(&levels, &drawn[i]);
-        let draw = let_go_draw(&levels, Force::new(drawn[i].peak_n));
-        let mut mine = [None, None];
-        for (place, item) in items.into_iter().enumerate() {
-            let Some(item) = item else { continue };
-            let Some(own) = row.model.items[item] else {
-                continue;
-            };
-            match row.model.flights.launch(own, &draw) {
-                Launch::Known(flown) => put(&mut drawn[i], place, Flown { item, ..flown }),
-                Launch::Run(setup) => {
-                    let earlier = [row.like.map(|k| of[k]), Some(mine)];
-                    let same = earlier
-                        .into_iter()
-                        .flatten()
-                        .flatten()
-                        .flatten()
-                        .find(|r| runs[*r].item == item && runs[*r].setup == *setup);
-                    let run = same.unwrap_or(runs.len());
-                    mine[place] = Some(run);
-                    match same {
-                        Some(run) => runs[run].into.push((i, place)),
-                        None => runs.push(Run {
-                            into: vec![(i, place)],
-                            row: i,
-                            item,
-                            draw,
-                            setup: *setup,
-                        }),
-                    }
-                }
-            }
-        }
-        of.push(mine);
-    }
-    run_each(
-        0..runs.len(),
-        |r| runs[r].setup.clone(),
-        |r, outcome| {
-            let run = &runs[r];
-            let item = run.item;
-            for &(i, place) in &run.into {
-                let model = rows[run.row].model;
-                match (&outcome, model.items[item]) {
-                    (Ok(outcome), Some(own)) => {
-                        let flown = model.flights.flown(own, &run.draw, outcome);
-                        put(&mut drawn[i], place, Flown { item, ..flown });
-                    }
-                    _ => drawn[i].failed_flights += 1,
-                }
-            }
-        },
-    );
-    drawn
-}
-
-fn put(drawn: &mut Drawn, place: usize, flown: Flown) {
-    match place {
-        0 => drawn.if_one_goes = Some(flown),
-        _ => drawn.goes = Some(flown),
-    }
 }

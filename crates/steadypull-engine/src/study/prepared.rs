@@ -1,15 +1,30 @@
 //! The rig that a study is about, as the ladder of methods chose it.
 
+use super::StudyError;
 use crate::options::{KineticStudy, Rung};
-use crate::plan::{Method, Plan};
-use crate::rig::{LoadPath, PathError, find_path, proposals};
+use crate::plan::{Lowering, Method, Plan};
+use crate::pull::lowering::drawn::Ready;
+use crate::rig::{LoadPath, PathError, find_path, lowered_path, proposals};
 use crate::situation::Treatment;
 use crate::units::{Force, Length, Speed};
+
+/// What a study is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Studied {
+    /// A pull by a rig.
+    Pull,
+    /// A lowering.
+    Lowering,
+    /// A plan without a rig.
+    NoRig,
+}
 
 /// The rig that is studied, and what is done before and with it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rigged {
-    /// The rig.
+    /// What the study is of.
+    pub studied: Studied,
+    /// The rig; without parts where there is none.
     pub path: LoadPath,
     /// What is done before the pull.
     pub treatment: Treatment,
@@ -17,6 +32,9 @@ pub struct Rigged {
     pub run_up: Option<Speed>,
     /// Slack laid out, for a kinetic pull.
     pub slack: Length,
+    /// From one end of the rig to the other, level, for the zone of one that is not laid
+    /// out on the ground.
+    pub span: Length,
     /// Pull at the casualty at which what could fly is looked up.
     pub reference: Force,
 }
@@ -31,6 +49,8 @@ impl Rigged {
             .map(|k| k.speed);
         let peak = rung.peak.filter(|p| p.get() > 0.0);
         Some(Self {
+            studied: Studied::Pull,
+            span: path.line_length(),
             path,
             treatment: rung.treatment,
             run_up,
@@ -39,9 +59,48 @@ impl Rigged {
         })
     }
 
+    /// The lowering of `plan`.
+    pub fn lowering(plan: &Plan, lowering: &Lowering) -> Result<Self, StudyError> {
+        let ready = Ready::new(plan, lowering)?;
+        let asks = ready.greatest(1.0, lowering.rolling).at_vehicle;
+        Ok(Self {
+            studied: Studied::Lowering,
+            path: lowered_path(plan, lowering, ready.at_holder_share())?,
+            treatment: Treatment::default(),
+            run_up: None,
+            slack: Length::ZERO,
+            span: ready.most_out(),
+            reference: asks.max(Force::from_kn(1.0)) * 0.5,
+        })
+    }
+
+    /// No rig at all; the vehicles are taken to stand `span` apart.
+    pub fn none(span: Length) -> Self {
+        Self {
+            studied: Studied::NoRig,
+            path: LoadPath::without_parts(Method::SteadyTow),
+            treatment: Treatment::default(),
+            run_up: None,
+            slack: Length::ZERO,
+            span,
+            reference: Force::from_kn(1.0),
+        }
+    }
+
     /// The same rig in `plan`, a plan that differs from the one it was chosen for in
     /// numbers alone.
-    pub fn redrawn(&self, plan: &Plan) -> Result<Self, PathError> {
+    pub fn redrawn(&self, plan: &Plan) -> Result<Self, StudyError> {
+        match (self.studied, &plan.lowering) {
+            (Studied::NoRig, _) => return Ok(Self::none(self.span)),
+            (Studied::Lowering, Some(lowering)) => {
+                let redrawn = Self::lowering(plan, lowering)?;
+                return Ok(Self {
+                    reference: self.reference,
+                    ..redrawn
+                });
+            }
+            _ => {}
+        }
         let method = self.path.method;
         let path = if self.path.proposed && method != Method::Kinetic {
             let names = |path: &LoadPath| -> Vec<String> {
@@ -58,6 +117,8 @@ impl Rigged {
         };
         let stated = plan.rig.as_ref().filter(|_| !self.path.proposed);
         Ok(Self {
+            studied: self.studied,
+            span: path.line_length(),
             path,
             treatment: self.treatment,
             run_up: self

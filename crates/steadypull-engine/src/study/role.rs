@@ -19,8 +19,18 @@ pub enum Role {
     Slack,
     /// Place of the lines' energy return in its range.
     EnergyReturn,
-    /// Stretch of the lines in the pull over that taken.
+    /// Stretch of the lines over that taken, in the pull and as a part lets go.
     Stretch,
+    /// Rolling resistance on the way of a lowering.
+    Rolling,
+    /// Friction of the line round what lowers it.
+    HolderFriction,
+    /// Slack kept in a belay over that wanted.
+    BelaySlack,
+    /// Where on the way the main line of a lowering lets go, if it does.
+    LetGoPlace,
+    /// Pull of the tug's winch over that rated.
+    WinchPull,
     /// Strength of the part with this number.
     Strength(usize),
     /// Which of the things that could fly does, if a part lets go.

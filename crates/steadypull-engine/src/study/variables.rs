@@ -5,7 +5,8 @@
 //! carry (resistance, grip, strength) and assumptions about what nobody measures;
 //! every one is told.
 
-use super::{Rigged, Role, Variable};
+use super::gear_spread::{stretch_variable, winch_variable, winch_variable_of};
+use super::{Rigged, Role, Studied, Variable, lowering_variables};
 use crate::chance::{Distribution, LogNormal};
 use crate::letgo::cases::{DIRECTION_SPREAD_DEG, LOAD_SPREAD, return_range};
 use crate::plan::{Method, Plan, Spread};
@@ -21,9 +22,6 @@ const RUN_UP_SPREAD: f64 = 0.10;
 const RUN_UP_MOST: f64 = 0.30;
 /// Slack as laid out over that wanted, either way.
 const SLACK_MOST: f64 = 0.25;
-/// Stretch of the lines over that taken, 1-sigma of the logarithm (the 16 to 22 % of
-/// common practice, TF-02, is 90 % of it).
-const STRETCH_SPREAD: f64 = 0.1;
 /// Grip of a damper on the line, 1-sigma of the logarithm.
 const DAMPER_SPREAD: f64 = 0.3;
 /// Strength of a tether, 1-sigma of the logarithm, its MBS the 5 % quantile.
@@ -33,16 +31,35 @@ const FRICTION: (f64, f64) = (0.3, 0.6);
 
 /// Everything uncertain about `plan` with the rig `rigged`.
 pub fn variables(plan: &Plan, rigged: &Rigged) -> Vec<Variable> {
+    let mut found = match (rigged.studied, &plan.lowering) {
+        (Studied::Lowering, Some(lowering)) => lowering_variables::of(plan, lowering, rigged),
+        (Studied::NoRig, _) => without_rig(plan, rigged),
+        _ => pulling(plan, rigged),
+    };
+    found.retain(|own| !plan.spreads.iter().any(|s| replaces(&s.key, &own.key)));
+    found.extend(plan.spreads.iter().enumerate().map(stated));
+    found
+}
+
+fn pulling(plan: &Plan, rigged: &Rigged) -> Vec<Variable> {
     let mut found = resistance(plan, rigged);
     found.extend(vehicles(plan));
     if let (Method::Kinetic, Some(run_up)) = (rigged.path.method, rigged.run_up) {
         found.extend(driving(run_up.get(), rigged.slack.get()));
     }
+    found.extend(winch_variable(plan, &rigged.path));
+    found.extend(stretch_variable(&rigged.path));
     found.extend(energy_return(rigged));
     found.extend(strengths(rigged));
     found.extend(let_go(plan));
-    found.retain(|own| !plan.spreads.iter().any(|s| replaces(&s.key, &own.key)));
-    found.extend(plan.spreads.iter().enumerate().map(stated));
+    found
+}
+
+/// What the tug alone decides.
+fn without_rig(plan: &Plan, rigged: &Rigged) -> Vec<Variable> {
+    let mut found = resistance(plan, rigged);
+    found.extend(vehicles(plan));
+    found.extend(plan.tug.winch.as_ref().map(winch_variable_of));
     found
 }
 
@@ -70,7 +87,7 @@ fn stated((i, spread): (usize, &Spread)) -> Variable {
 }
 
 /// A variable of the models' own, its spread assumed.
-fn assumed(
+pub(super) fn assumed(
     role: Role,
     key: &str,
     words: &str,
@@ -167,15 +184,15 @@ pub(super) fn run_up(wanted: f64) -> Distribution {
 
 /// Slack as laid out, where `wanted` was wanted.
 pub(super) fn slack(wanted: f64) -> Distribution {
-    Distribution::Uniform {
-        low: (1.0 - SLACK_MOST) * wanted,
-        high: (1.0 + SLACK_MOST) * wanted,
-    }
+    about(wanted, SLACK_MOST)
 }
 
-/// Stretch of the lines over that taken.
-pub(super) fn stretch() -> Distribution {
-    lognormal(1.0, STRETCH_SPREAD)
+/// Even about `middle`, a share of it either way.
+pub(super) fn about(middle: f64, share: f64) -> Distribution {
+    Distribution::Uniform {
+        low: (1.0 - share) * middle,
+        high: (1.0 + share) * middle,
+    }
 }
 
 /// Mass as it is, where `stated` was estimated.
@@ -223,14 +240,6 @@ fn driving(run_up_m_s: f64, slack_m: f64) -> Vec<Variable> {
         run_up(run_up_m_s),
         "m/s",
     )];
-    found.push(assumed(
-        Role::Stretch,
-        "line.stretch",
-        "stretch of the lines over that taken, in the pull",
-        "stretch of the lines",
-        stretch(),
-        "",
-    ));
     if slack_m > 0.0 {
         found.push(assumed(
             Role::Slack,
@@ -244,7 +253,7 @@ fn driving(run_up_m_s: f64, slack_m: f64) -> Vec<Variable> {
     found
 }
 
-fn energy_return(rigged: &Rigged) -> Option<Variable> {
+pub(super) fn energy_return(rigged: &Rigged) -> Option<Variable> {
     let line = rigged.path.lines.first()?;
     let (low, high) = return_range(line);
     (high > low).then(|| {
@@ -259,7 +268,7 @@ fn energy_return(rigged: &Rigged) -> Option<Variable> {
     })
 }
 
-fn strengths(rigged: &Rigged) -> Vec<Variable> {
+pub(super) fn strengths(rigged: &Rigged) -> Vec<Variable> {
     let link = |name: &String| rigged.path.links.iter().find(|l| l.name == *name);
     let parts = rigged.parts();
     let of = |(i, name): (usize, &String)| {
@@ -283,7 +292,7 @@ fn strengths(rigged: &Rigged) -> Vec<Variable> {
     parts.iter().enumerate().filter_map(of).collect()
 }
 
-fn let_go(plan: &Plan) -> Vec<Variable> {
+pub(super) fn let_go(plan: &Plan) -> Vec<Variable> {
     let flight = "launch: direction, mass of hardware, ground";
     let mut found = vec![
         assumed(

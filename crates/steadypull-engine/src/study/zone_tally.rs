@@ -244,6 +244,7 @@ mod tests {
             speed_m_s: 0.0,
             energy_j: 0.0,
             reach_m: 0.0,
+            meeting: None,
             places,
         }
     }

@@ -1,14 +1,15 @@
 //! Chances: what an instructor reads first, then the numbers behind it.
 
 use steadypull_contract::answer::{
-    Chance, ChanceFlight, ChanceProbability, ChanceVariable, Drivers, Quantiles, ReckonedChance,
+    Chance, ChanceProbability, ChanceStudied, ChanceVariable, Drivers, Quantiles, ReckonedChance,
     StoppedBy,
 };
-use steadypull_contract::in_draws;
+use steadypull_contract::in_these;
 use steadypull_contract::show::{Units, figures, of_100, percent};
 
 use super::bar::bar;
-use super::{Page, cautions, findings, head};
+use super::page::{WIDTH, wrapped};
+use super::{Page, cautions, chance_flights, chance_kinds, findings, head};
 
 /// Columns of a driver's bar.
 const BAR: usize = 20;
@@ -23,13 +24,30 @@ pub fn chance(answer: &Chance, units: Units, written: &[String]) -> String {
     page.heading("VERDICT", "");
     page.paragraph(&answer.headline);
     page.paragraph(&format!("From {}.", sample(answer)));
-    moves(&mut page, answer, units);
-    breaks(&mut page, answer);
+    if let Some(chance) = &answer.moves {
+        moves(&mut page, answer, chance, units);
+    }
+    if let Some(lowering) = &answer.lowering {
+        chance_kinds::lowering(&mut page, lowering, units);
+    }
+    if answer.studied == ChanceStudied::NoRig {
+        chance_kinds::without_rig(&mut page, answer, units);
+    } else {
+        breaks(&mut page, answer);
+    }
     stand(&mut page, answer, units);
     drivers(&mut page, &answer.drivers);
     numbers(&mut page, answer, units);
-    flights(&mut page, answer, units);
+    if has_flights(answer) {
+        chance_flights::write(&mut page, answer, units);
+    }
     drawn(&mut page, answer, units);
+    if !answer.not_said.is_empty() {
+        page.heading("NOT SAID", "what this cannot tell, and why");
+    }
+    for line in &answer.not_said {
+        page.item("-", line);
+    }
     page.heading("NOTES", "what to know about these numbers");
     for note in &answer.notes {
         page.item("-", note);
@@ -46,6 +64,11 @@ pub fn chance(answer: &Chance, units: Units, written: &[String]) -> String {
     page.finish()
 }
 
+/// Whether what flies is told, or belongs here to say that nothing does.
+fn has_flights(answer: &Chance) -> bool {
+    answer.studied == ChanceStudied::Pull || !answer.flights.is_empty()
+}
+
 fn studied(answer: &Chance, units: Units) -> String {
     let run_up = match answer.run_up_m_s {
         Some(speed) => format!(", run-up {}", units.speed(speed)),
@@ -56,13 +79,16 @@ fn studied(answer: &Chance, units: Units) -> String {
     } else {
         ""
     };
+    let Some(method) = answer.method else {
+        return "no rig: what the tug alone decides".into();
+    };
     let rig = answer.rig.join(" - ");
     let whose = if answer.proposed {
         ", the tool's proposal"
     } else {
         ""
     };
-    format!("{}{run_up}{dug}{whose}: {rig}", answer.method.title())
+    format!("{}{run_up}{dug}{whose}: {rig}", method.title())
 }
 
 fn sample(answer: &Chance) -> String {
@@ -89,9 +115,9 @@ fn sample(answer: &Chance) -> String {
     )
 }
 
-fn moves(page: &mut Page, answer: &Chance, units: Units) {
+fn moves(page: &mut Page, answer: &Chance, chance: &ChanceProbability, units: Units) {
     page.heading("WILL IT MOVE", "before anything lets go");
-    page.fact("It moves", &in_draws(&answer.moves));
+    page.fact("It moves", &in_these(chance, "pulls"));
     let spread = |of: &Quantiles| between(of, |n| units.force(n));
     match &answer.resistance_n {
         Some(resistance) => page.fact("Resistance", &spread(resistance)),
@@ -107,7 +133,7 @@ fn moves(page: &mut Page, answer: &Chance, units: Units) {
 }
 
 /// `20 kN to 45 kN in 90 of 100, middle 30 kN`.
-fn between(of: &Quantiles, show: impl Fn(f64) -> String) -> String {
+pub(super) fn between(of: &Quantiles, show: impl Fn(f64) -> String) -> String {
     let at = |level: f64| {
         let found = of.at.iter().find(|q| (q.level - level).abs() < 1e-9);
         found.map_or("not known".into(), |q| show(q.value))
@@ -122,6 +148,11 @@ fn between(of: &Quantiles, show: impl Fn(f64) -> String) -> String {
 
 fn breaks(page: &mut Page, answer: &Chance) {
     page.heading("CAN IT BREAK", "and what breaks first");
+    let what = match answer.studied {
+        ChanceStudied::Lowering => "lowerings",
+        _ => "pulls",
+    };
+    let in_draws = |p: &ChanceProbability| in_these(p, what);
     let say = |p: &Option<ChanceProbability>, none: &str| p.as_ref().map_or(none.into(), in_draws);
     page.fact(
         "A part passes its WLL",
@@ -136,7 +167,7 @@ fn breaks(page: &mut Page, answer: &Chance) {
             "  strengths not drawn",
             &format!(
                 "{}: their laws reckoned whole at the load of each draw",
-                rare(reckoned)
+                rare(reckoned, what)
             ),
         );
     }
@@ -175,14 +206,14 @@ fn breaks(page: &mut Page, answer: &Chance) {
 }
 
 /// A chance that may be very small, such as `3.2 (2.1 to 4.3) in a million pulls`.
-fn rare(chance: &ReckonedChance) -> String {
+fn rare(chance: &ReckonedChance, what: &str) -> String {
     let ReckonedChance {
         estimate,
         low,
         high,
     } = *chance;
     if high < 1e-9 {
-        return "in under 1 of a thousand million pulls".into();
+        return format!("in under 1 of a thousand million {what}");
     }
     let (times, of) = match estimate {
         common if common >= 0.01 => (100.0, "100"),
@@ -191,7 +222,7 @@ fn rare(chance: &ReckonedChance) -> String {
     };
     let shown = |share: f64| figures(share * times);
     format!(
-        "in {} ({} to {}) of {of} pulls",
+        "in {} ({} to {}) of {of} {what}",
         shown(estimate),
         shown(low),
         shown(high)
@@ -224,6 +255,13 @@ fn stand(page: &mut Page, answer: &Chance, units: Units) {
     } else {
         "inside the rule everywhere, so the rule sets the distance"
     };
+    if answer.sample.let_go_runs == 0 {
+        page.fact(
+            "Computed",
+            "no let-go was worked out: the rule alone stands",
+        );
+        return;
+    }
     let of = of_100(zone.quantile);
     page.fact(
         "Computed",
@@ -259,14 +297,28 @@ fn drivers(page: &mut Page, all: &[Drivers]) {
         }
         for driver in told {
             let drawn = bar(driver.alone.max(0.0), Some(driver.total.min(0.999)), BAR);
-            page.drawn(&format!(
-                "    {drawn} {:>5} {:>5}  {}",
+            let shares = format!(
+                "    {drawn} {:>5} {:>5}  ",
                 whole_percent(driver.alone),
-                whole_percent(driver.total),
-                driver.what
-            ));
+                whole_percent(driver.total)
+            );
+            for line in beside(&shares, &driver.what) {
+                page.drawn(&line);
+            }
         }
     }
+}
+
+/// Words beside what is drawn, on as many lines as they take.
+fn beside(drawn: &str, words: &str) -> Vec<String> {
+    let left = drawn.chars().count();
+    let lines = wrapped(words, WIDTH - left).into_iter().enumerate();
+    lines
+        .map(|(i, line)| match i {
+            0 => format!("{drawn}{line}"),
+            _ => format!("{:left$}{line}", ""),
+        })
+        .collect()
 }
 
 fn whole_percent(share: f64) -> String {
@@ -282,8 +334,20 @@ fn numbers(page: &mut Page, answer: &Chance, units: Units) {
         rows.extend(of.map(|of| row(what, of, show)));
     };
     add("Resistance", answer.resistance_n.as_ref(), &force);
+    add("  dug out", answer.resistance_dug_n.as_ref(), &force);
     add("Method can bring", answer.brings_n.as_ref(), &force);
-    add("Greatest pull", Some(&answer.peak_n), &force);
+    if let Some(lowering) = &answer.lowering {
+        add("Holding asks", Some(&lowering.asked_n), &force);
+        add("Holder can hold", Some(&lowering.can_hold_n), &force);
+    }
+    add("Greatest pull", answer.peak_n.as_ref(), &force);
+    if let Some(lowering) = &answer.lowering {
+        add("If main goes: speed", Some(&lowering.loose_m_s), &|v| {
+            units.flight_speed(v)
+        });
+        let belay = lowering.belay.as_ref().map(|b| &b.peak_n);
+        add("  peak on the belay", belay, &force);
+    }
     add("Movement", answer.movement_m.as_ref(), &length);
     add(
         "Greatest share of WLL",
@@ -316,39 +380,6 @@ fn row(what: &str, of: &Quantiles, show: &dyn Fn(f64) -> String) -> [String; 5] 
     [what.into(), value(0.05), value(0.5), value(0.95), sure]
 }
 
-fn flights(page: &mut Page, answer: &Chance, units: Units) {
-    page.heading(
-        "IF A PART LETS GO",
-        "each thing that could fly, 95 % quantile",
-    );
-    if answer.flights.is_empty() {
-        page.paragraph("Nothing flies: nothing is loaded.");
-    }
-    for flight in &answer.flights {
-        let ChanceFlight { what, parts, .. } = flight;
-        page.paragraph(&format!("{what} ({})", parts.join(", ")));
-        let high = |of: &Quantiles| {
-            of.at
-                .iter()
-                .find(|q| (q.level - 0.95).abs() < 1e-9)
-                .copied()
-        };
-        if let (Some(speed), Some(energy), Some(reach)) = (
-            high(&flight.speed_m_s),
-            high(&flight.energy_j),
-            high(&flight.reach_m),
-        ) {
-            page.under(&format!(
-                "{}, {}, {} from the line; from {} let-gos",
-                units.flight_speed(speed.value),
-                units.energy(energy.value),
-                units.length(reach.value),
-                flight.speed_m_s.draws
-            ));
-        }
-    }
-}
-
 fn drawn(page: &mut Page, answer: &Chance, units: Units) {
     page.heading("DRAWN", "what is uncertain, 5 % to 95 %; * assumed here");
     for variable in &answer.variables {
@@ -378,6 +409,7 @@ fn range(variable: &ChanceVariable, units: Units) -> String {
         "kg" => units.mass(x),
         "m/s" => units.speed(x),
         "m" => units.length(x),
+        "J" => units.energy(x),
         "rad" => format!("{} deg", figures(x.to_degrees())),
         "" => figures(x),
         other => format!("{} {other}", figures(x)),

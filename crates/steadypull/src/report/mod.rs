@@ -8,6 +8,8 @@ mod assumed;
 mod bar;
 mod cautions;
 mod chance;
+mod chance_flights;
+mod chance_kinds;
 mod dampers;
 mod findings;
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! Every method, least hazardous first.
 
-use steadypull_contract::answer::{LinkLoad, Options, Rung};
-use steadypull_contract::show::{Units, one_in, percent};
+use steadypull_contract::answer::{LinkLoad, Options, Probability, Rung};
+use steadypull_contract::show::{Units, likely, one_in, percent};
 
 use super::{Detail, Page};
 
@@ -30,7 +30,12 @@ pub fn write(page: &mut Page, options: &Options, units: Units, detail: Detail) {
 }
 
 fn row(rung: &Rung, units: Units) -> [String; 5] {
-    let chance = |value: Option<f64>| value.map_or(NONE.into(), percent);
+    let chance = |value: Option<f64>| {
+        let (Some(p), Some(error)) = (value, at_an_end(rung)) else {
+            return value.map_or(NONE.into(), percent);
+        };
+        likely(p, 1.0 - 3.0 * error, 3.0 * error)
+    };
     [
         rung.method.title().into(),
         rung.verdict.word().into(),
@@ -39,6 +44,18 @@ fn row(rung: &Rung, units: Units) -> [String; 5] {
         rung.stored_energy_j
             .map_or(NONE.into(), |j| units.energy(j)),
     ]
+}
+
+/// One over the samples behind the chances of a rung, from the error that is told; three
+/// times that bounds what never happened in them at 95 % (the rule of three).
+fn at_an_end(rung: &Rung) -> Option<f64> {
+    let (p, error) = rung.shift_probability.zip(rung.shift_probability_error)?;
+    let between = p * (1.0 - p);
+    Some(if between > 0.0 {
+        error * error / between
+    } else {
+        error
+    })
 }
 
 fn stopping(rung: &Rung) -> String {
@@ -72,7 +89,7 @@ fn risks(page: &mut Page, rung: &Rung) {
     let mut parts = vec![
         format!(
             "a part passes its WLL {}{}",
-            percent(risks.passes_wll.value),
+            chance_of(risks.passes_wll),
             named(&risks.likeliest_past_wll)
         ),
         format!(
@@ -85,9 +102,13 @@ fn risks(page: &mut Page, rung: &Rung) {
         parts.push(format!("an anchor yields {}", one_in(yields.value)));
     }
     if let Some(slides) = risks.tug_slides {
-        parts.push(format!("the tug slides {}", percent(slides.value)));
+        parts.push(format!("the tug slides {}", chance_of(slides)));
     }
     page.under(&format!("Chances: {}.", parts.join(", ")));
+}
+
+fn chance_of(p: Probability) -> String {
+    likely(p.value, p.low, p.high)
 }
 
 fn numbers(page: &mut Page, rung: &Rung, units: Units) {

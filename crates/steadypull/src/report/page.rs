@@ -161,7 +161,7 @@ fn column_widths<const N: usize>(heads: &[&str; N], rows: &[[String; N]]) -> [us
 }
 
 /// `text` in lines of at most `room` columns, broken at spaces where it can be.
-fn wrapped(text: &str, room: usize) -> Vec<String> {
+pub fn wrapped(text: &str, room: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
     for word in pieces(text).iter().flat_map(|piece| chopped(piece, room)) {
         let last = lines.len() - 1;

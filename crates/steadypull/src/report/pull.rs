@@ -1,7 +1,7 @@
 //! What a kinetic pull would do.
 
 use steadypull_contract::answer::{KineticPull, Probability, Pull, RunUpWindow};
-use steadypull_contract::show::{Units, gravities, one_in, percent, seconds};
+use steadypull_contract::show::{Units, gravities, likely, one_in, percent, seconds};
 
 use super::bar::{Mark, axis};
 use super::{Detail, Page};
@@ -158,7 +158,7 @@ fn chances(page: &mut Page, pull: &KineticPull, units: Units, detail: Detail) {
         "Chance that it shifts",
         &format!(
             "{}; policy asks {}",
-            likely(at.shifts),
+            with_interval(at.shifts),
             percent(asked.shifts)
         ),
     );
@@ -166,7 +166,7 @@ fn chances(page: &mut Page, pull: &KineticPull, units: Units, detail: Detail) {
         "... a link passes WLL",
         &format!(
             "{}; policy allows {}",
-            likely(at.passes_wll),
+            with_interval(at.passes_wll),
             percent(asked.passes_wll)
         ),
     );
@@ -188,8 +188,8 @@ fn chances(page: &mut Page, pull: &KineticPull, units: Units, detail: Detail) {
         .map(|one| {
             [
                 units.speed(one.speed_m_s),
-                percent(one.shifts.value),
-                percent(one.passes_wll.value),
+                chance_of(one.shifts),
+                chance_of(one.passes_wll),
                 one_in(one.lets_go.value),
                 one.stands.words().into(),
             ]
@@ -201,11 +201,15 @@ fn chances(page: &mut Page, pull: &KineticPull, units: Units, detail: Detail) {
     );
 }
 
+fn chance_of(p: Probability) -> String {
+    likely(p.value, p.low, p.high)
+}
+
 /// A probability with its sampling interval.
-fn likely(p: Probability) -> String {
+fn with_interval(p: Probability) -> String {
     format!(
         "{} ({} to {})",
-        percent(p.value),
+        chance_of(p),
         percent(p.low),
         percent(p.high)
     )

@@ -1,15 +1,16 @@
 //! A finished study in the contract's words.
 
 use steadypull_engine::chance::{Distribution, Moments, Tally, Values, clopper_pearson};
-use steadypull_engine::plan::Plan;
-use steadypull_engine::study::{ItemTotals, Totals, Variable};
+use steadypull_engine::plan::{Plan, Policy};
+use steadypull_engine::study::{ItemTotals, Studied, Totals, Variable};
 
 use super::blocks::Study;
 use super::rigged::StudiedRig;
-use super::{CONFIDENCE, findings, words, zone};
+use super::{CONFIDENCE, findings, not_said, words, zone};
 use crate::answer::{
-    CONTRACT_VERSION, Chance, ChanceFlight, ChanceProbability, ChanceSample, ChanceVariable,
-    FirstToGo, QuantileAt, Quantiles, ReckonedChance, StoppedBy,
+    CONTRACT_VERSION, Chance, ChanceBelay, ChanceFlight, ChanceLowering, ChanceMethod,
+    ChanceProbability, ChanceSample, ChanceStrikes, ChanceStudied, ChanceVariable, FirstToGo,
+    QuantileAt, Quantiles, ReckonedChance, StoppedBy,
 };
 use crate::assemble::{cautions, method_name, summary};
 
@@ -25,26 +26,33 @@ pub(super) fn answer(
     let policy = &plan.policy;
     let path = &rig.rigged.path;
     let design = policy.design_quantile;
+    let lowers = rig.rigged.studied == Studied::Lowering;
+    let has_rig = rig.rigged.studied != Studied::NoRig;
+    let loaded = (0..study.parts().len()).any(|part| study.carries(part));
     let mut answer = Chance {
         contract_version: CONTRACT_VERSION,
         plan: summary::summary(plan),
         headline: String::new(),
         summary: Vec::new(),
-        method: method_name(path.method),
+        studied: studied(rig),
+        method: (rig.rigged.studied != Studied::NoRig).then(|| method_name(path.method)),
         rig: rig.names(),
         proposed: path.proposed,
         dug_first: rig.rigged.treatment.dug,
         run_up_m_s: rig.rigged.run_up.map(|v| v.get()),
         sample: sample(study, stopped, error_asked),
-        moves: probability(&totals.moves),
+        moves: (rig.rigged.studied == Studied::Pull).then(|| probability(&totals.works)),
+        lowering: lowering(rig, totals, design),
+        by_method: by_method(study, design),
         passes_wll: (totals.share_of_wll.runs() > 0).then(|| probability(&totals.over_wll)),
-        lets_go: (!study.parts().is_empty()).then(|| probability(&totals.lets_go)),
-        lets_go_reckoned: reckoned(study.parts(), &totals.parting),
-        first_to_go: first_to_go(study.parts(), totals),
+        lets_go: loaded.then(|| probability(&totals.lets_go)),
+        lets_go_reckoned: reckoned(loaded, &totals.parting),
+        first_to_go: first_to_go(study),
         strength_not_stated: not_stated(rig),
-        resistance_n: quantiles(&totals.resistance_n, design),
-        brings_n: quantiles(&totals.brings_n, design),
-        peak_n: quantiles(&totals.peak_n, design).unwrap_or_else(nothing),
+        resistance_n: quantiles(&totals.resistance_n, design).filter(|_| !lowers),
+        resistance_dug_n: quantiles(&totals.resistance_dug_n, design),
+        brings_n: quantiles(&totals.brings_n, design).filter(|_| !lowers),
+        peak_n: quantiles(&totals.peak_n, design).filter(|_| has_rig),
         movement_m: quantiles(&totals.movement_m, design),
         share_of_wll: quantiles(&totals.share_of_wll, design),
         share_of_mbs: quantiles(&totals.share_of_mbs, design),
@@ -52,9 +60,9 @@ pub(super) fn answer(
             "whichever part lets go, each as likely",
             &[],
             &totals.all,
-            policy.zone_quantile,
+            policy,
         ),
-        flights: flights(study, policy.zone_quantile),
+        flights: flights(study, policy),
         zone: zone::zone(plan, rig, study),
         drivers: if study.driver_draws() > 0 {
             study.effects().drivers(&study.groups)
@@ -62,9 +70,10 @@ pub(super) fn answer(
             Vec::new()
         },
         variables: study.variables.iter().map(variable).collect(),
+        not_said: not_said::of(plan, rig),
         notes: Vec::new(),
         findings: Vec::new(),
-        cautions: cautions(false),
+        cautions: cautions(lowers),
     };
     answer.findings = findings::findings(plan, rig, &answer);
     answer.notes = words::notes(plan, rig, &answer);
@@ -108,10 +117,9 @@ pub(super) fn probability(tally: &Tally) -> ChanceProbability {
 }
 
 /// The chance that a part lets go, the strengths reckoned whole.
-fn reckoned(parts: &[String], parting: &Moments) -> Option<ReckonedChance> {
+fn reckoned(loaded: bool, parting: &Moments) -> Option<ReckonedChance> {
     let interval = parting.mean_interval(CONFIDENCE);
-    let known = !parts.is_empty() && parting.runs() > 0;
-    known.then(|| {
+    (loaded && parting.runs() > 0).then(|| {
         let estimate = parting.mean();
         // A t interval of a rare chance may reach under nothing, or stand at nothing.
         ReckonedChance {
@@ -122,12 +130,15 @@ fn reckoned(parts: &[String], parting: &Moments) -> Option<ReckonedChance> {
     })
 }
 
-fn first_to_go(parts: &[String], totals: &Totals) -> Vec<FirstToGo> {
+/// The parts that carry load.
+fn first_to_go(study: &Study) -> Vec<FirstToGo> {
     let of = |(part, tally): (&String, &Tally)| FirstToGo {
         part: part.clone(),
         probability: probability(tally),
     };
-    let mut found: Vec<FirstToGo> = parts.iter().zip(&totals.first).map(of).collect();
+    let parts = study.parts().iter().zip(&study.totals().first);
+    let loaded = parts.enumerate().filter(|(part, _)| study.carries(*part));
+    let mut found: Vec<FirstToGo> = loaded.map(|(_, told)| of(told)).collect();
     // Equal counts keep the order of the rig.
     found.sort_by_key(|f| core::cmp::Reverse(f.probability.hits));
     found
@@ -167,24 +178,72 @@ fn quantiles(values: &Values, policy: f64) -> Option<Quantiles> {
     })
 }
 
-fn nothing() -> Quantiles {
-    Quantiles {
-        at: Vec::new(),
-        draws: 0,
+fn studied(rig: &StudiedRig) -> ChanceStudied {
+    match rig.rigged.studied {
+        Studied::Pull => ChanceStudied::Pull,
+        Studied::Lowering => ChanceStudied::Lowering,
+        Studied::NoRig => ChanceStudied::NoRig,
     }
 }
 
-fn flight(what: &str, parts: &[String], totals: &ItemTotals, policy: f64) -> Option<ChanceFlight> {
-    Some(ChanceFlight {
-        what: what.into(),
-        parts: parts.to_vec(),
-        speed_m_s: quantiles(&totals.speed_m_s, policy)?,
-        energy_j: quantiles(&totals.energy_j, policy)?,
-        reach_m: quantiles(&totals.reach_m, policy)?,
+fn lowering(rig: &StudiedRig, totals: &Totals, design: f64) -> Option<ChanceLowering> {
+    if rig.rigged.studied != Studied::Lowering {
+        return None;
+    }
+    let belay = &totals.belay;
+    Some(ChanceLowering {
+        held: probability(&totals.works),
+        asked_n: quantiles(&totals.resistance_n, design)?,
+        can_hold_n: quantiles(&totals.brings_n, design)?,
+        loose_m_s: quantiles(&belay.loose_m_s, design)?,
+        belay: quantiles(&belay.peak_n, design).map(|peak_n| ChanceBelay {
+            stops: probability(&belay.stops),
+            holds: (belay.holds.runs() > 0).then(|| probability(&belay.holds)),
+            peak_n,
+        }),
     })
 }
 
-fn flights(study: &Study, policy: f64) -> Vec<ChanceFlight> {
+fn by_method(study: &Study, design: f64) -> Vec<ChanceMethod> {
+    let methods = study.methods().iter().zip(&study.totals().by_method);
+    methods
+        .filter_map(|(told, totals)| {
+            Some(ChanceMethod {
+                method: method_name(told.method),
+                dug_first: told.dug,
+                moves: probability(&totals.moves),
+                brings_n: quantiles(&totals.brings_n, design)?,
+            })
+        })
+        .collect()
+}
+
+fn flight(
+    what: &str,
+    parts: &[String],
+    totals: &ItemTotals,
+    policy: &Policy,
+) -> Option<ChanceFlight> {
+    let of = |values: &Values| quantiles(values, policy.zone_quantile);
+    Some(ChanceFlight {
+        what: what.into(),
+        parts: parts.to_vec(),
+        speed_m_s: of(&totals.speed_m_s)?,
+        energy_j: of(&totals.energy_j)?,
+        reach_m: of(&totals.reach_m)?,
+        at_vehicle: (totals.strikes.runs() > 0).then(|| ChanceStrikes {
+            strikes: probability(&totals.strikes),
+            strikes_screen: probability(&totals.screen),
+            over_injury: probability(&totals.over_injury),
+            injury_energy_j: policy.injury_energy.get(),
+            screen_height_m: of(&totals.screen_height_m),
+            screen_energy_j: of(&totals.screen_energy_j),
+            guard_holds: (totals.guard_holds.runs() > 0).then(|| probability(&totals.guard_holds)),
+        }),
+    })
+}
+
+fn flights(study: &Study, policy: &Policy) -> Vec<ChanceFlight> {
     let items = study.items();
     let of = items.iter().zip(&study.totals().items);
     let mut found: Vec<ChanceFlight> = of

@@ -9,10 +9,11 @@ use std::ops::Range;
 use steadypull_engine::chance::{REPLICATES, Sampler, Tally, Values};
 use steadypull_engine::plan::Plan;
 use steadypull_engine::study::{
-    Drawn, FlyingItem, Group, Model, Totals, Variable, ZoneFrame, variables,
+    Counts, Drawn, FlyingItem, Group, MethodTold, Model, Studied, Totals, Variable, ZoneFrame,
+    variables,
 };
 
-use super::drivers::{Effects, outputs};
+use super::drivers::Effects;
 use super::redraw::Redraw;
 use super::rigged::StudiedRig;
 use super::{CONFIDENCE, ChanceError, ChanceOptions};
@@ -37,6 +38,7 @@ pub(super) struct Study<'a> {
     threads: Option<usize>,
     /// Rows that are worked out for the drivers.
     driver_rows: u64,
+    studied: Studied,
     pub seed: u64,
     rows: u64,
     totals: Totals,
@@ -76,9 +78,10 @@ impl<'a> Study<'a> {
         let model = Model::new(plan, &rig.rigged, &variables, None)?;
         let sampler = Sampler::sobol(seed, 2 * variables.len(), REPLICATES)?;
         Ok(Self {
-            totals: Totals::new(model.parts().len(), model.items().len(), REPLICATES),
-            effects: Effects::new(groups.len()),
+            totals: Totals::new(counts(&model), REPLICATES),
+            effects: Effects::new(rig.rigged.studied, groups.len()),
             frame: model.frame(rig.rule.0),
+            studied: rig.rigged.studied,
             plan,
             model,
             redraw: Redraw::new(parsed, plan, &rig.rigged, &variables),
@@ -128,8 +131,8 @@ impl<'a> Study<'a> {
         }
         let drawn = self.redraw.draw_all(self, asked);
         let mut part = Part {
-            totals: Totals::new(self.parts().len(), self.totals.items.len(), REPLICATES),
-            effects: Effects::new(self.groups.len()),
+            totals: Totals::new(counts(&self.model), REPLICATES),
+            effects: Effects::new(self.studied, self.groups.len()),
         };
         for (run, row) in rows.zip(drawn.chunks(per_row)) {
             self.count(&mut part, run, row);
@@ -143,8 +146,7 @@ impl<'a> Study<'a> {
             part.totals.add(run, &self.frame, drawn);
         }
         if row.len() > 2 {
-            let outputs: Vec<_> = row.iter().map(outputs).collect();
-            part.effects.add(run, &outputs);
+            part.effects.add(run, row);
             let failed = |d: &Drawn| u64::from(d.failed_flights) + u64::from(d.failed_pull);
             part.effects.failed += row[2..].iter().map(failed).sum::<u64>();
         }
@@ -181,6 +183,16 @@ impl<'a> Study<'a> {
         self.model.parts()
     }
 
+    /// Whether the part with this number carries load.
+    pub fn carries(&self, part: usize) -> bool {
+        self.model.carries(part)
+    }
+
+    /// The methods that the tug alone decides, of a plan without a rig.
+    pub fn methods(&self) -> &[MethodTold] {
+        self.model.methods()
+    }
+
     pub fn items(&self) -> Vec<FlyingItem> {
         self.model.items()
     }
@@ -194,8 +206,13 @@ impl<'a> Study<'a> {
     pub fn errors(&self) -> Errors {
         let totals = &self.totals;
         let policy = &self.plan.policy;
-        let tallies = [&totals.moves, &totals.over_wll, &totals.lets_go];
-        let wide = |t: &&Tally| t.interval(CONFIDENCE).half_width();
+        let tallies = [&totals.works, &totals.over_wll, &totals.lets_go];
+        let belay = [&totals.belay.stops, &totals.belay.holds];
+        let methods = totals.by_method.iter().map(|m| &m.moves);
+        let wide = |t: &Tally| match t.runs() {
+            0 => 0.0,
+            _ => t.interval(CONFIDENCE).half_width(),
+        };
         let relative = |values: &Values, p: f64, least: f64| {
             if values.runs() == 0 {
                 return 0.0;
@@ -207,14 +224,34 @@ impl<'a> Study<'a> {
         };
         // A reach under the rule distance sets nothing.
         let rule = self.frame.rule.get();
-        let widest = relative(&totals.peak_n, policy.design_quantile, 0.0).max(relative(
-            &totals.all.reach_m,
-            policy.zone_quantile,
-            rule,
-        ));
+        let design = policy.design_quantile;
+        let widest = [
+            relative(&totals.peak_n, design, 0.0),
+            relative(&totals.all.reach_m, policy.zone_quantile, rule),
+            // Without a rig nothing pulls: the resistance stands for it.
+            match self.studied {
+                Studied::NoRig => relative(&totals.resistance_n, design, 0.0),
+                _ => 0.0,
+            },
+        ]
+        .into_iter()
+        .fold(0.0, f64::max);
         Errors {
-            probabilities: tallies.iter().map(wide).fold(0.0, f64::max),
+            probabilities: tallies
+                .into_iter()
+                .chain(belay)
+                .chain(methods)
+                .map(wide)
+                .fold(0.0, f64::max),
             quantiles: widest.is_finite().then_some(widest),
         }
+    }
+}
+
+fn counts(model: &Model) -> Counts {
+    Counts {
+        parts: model.parts().len(),
+        items: model.items().len(),
+        methods: model.methods().len(),
     }
 }

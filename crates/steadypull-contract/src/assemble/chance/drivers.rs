@@ -1,55 +1,94 @@
 //! What drives the answer: shares of groups of inputs in the spread of a result.
 
 use steadypull_engine::chance::{REPLICATES, Sensitivity, Share};
-use steadypull_engine::study::{Drawn, Group};
+use steadypull_engine::study::{Drawn, Group, Studied};
 
 use super::CONFIDENCE;
 use crate::answer::{Driver, Drivers};
 
-/// Results whose drivers are told.
-const RESULTS: [&str; 4] = [
-    "whether the casualty moves",
-    "greatest pull",
-    "energy of what flies, if a part lets go",
-    "how far things fly, if a part lets go",
+/// A result whose drivers are told: in words, and of a draw; not a number where the draw
+/// has none.
+type Told = (&'static str, fn(&Drawn) -> f64);
+
+const ENERGY: Told = ("energy of what flies, if a part lets go", |d| {
+    d.if_one_goes.as_ref().map_or(f64::NAN, |f| f.energy_j)
+});
+const REACH: Told = ("how far things fly, if a part lets go", |d| {
+    d.if_one_goes.as_ref().map_or(f64::NAN, |f| f.reach_m)
+});
+const PULL: [Told; 4] = [
+    ("whether the casualty moves", |d| one(d.works)),
+    ("greatest pull", |d| d.peak_n),
+    ENERGY,
+    REACH,
+];
+const LOWERING: [Told; 5] = [
+    ("whether it is held all the way down", |d| one(d.works)),
+    ("greatest holding force", |d| {
+        d.resistance_n.unwrap_or(f64::NAN)
+    }),
+    ("peak on the belay, if the main line lets go", |d| {
+        let belay = d.lets_go.and_then(|l| l.belay);
+        belay.map_or(f64::NAN, |b| b.peak_n)
+    }),
+    ENERGY,
+    REACH,
+];
+const NO_RIG: [Told; 3] = [
+    ("whether a steady tow moves it, as found", |d| method(d, 0)),
+    ("whether the tug alone moves it by any method told", |d| {
+        one(d.works)
+    }),
+    ("resistance as found", |d| {
+        d.resistance_n.unwrap_or(f64::NAN)
+    }),
 ];
 
-/// Results of one draw; not a number where there is none.
-pub(super) type Outputs = [f64; RESULTS.len()];
+fn one(happens: bool) -> f64 {
+    f64::from(u8::from(happens))
+}
 
-/// The results of a draw whose drivers are told.
-pub(super) fn outputs(drawn: &Drawn) -> Outputs {
-    if drawn.failed_pull {
-        return [f64::NAN; RESULTS.len()];
+fn method(drawn: &Drawn, place: usize) -> f64 {
+    drawn
+        .by_method
+        .get(place)
+        .map_or(f64::NAN, |m| one(m.moves))
+}
+
+fn results(studied: Studied) -> &'static [Told] {
+    match studied {
+        Studied::Pull => &PULL,
+        Studied::Lowering => &LOWERING,
+        Studied::NoRig => &NO_RIG,
     }
-    let flown = drawn.if_one_goes.as_ref();
-    [
-        f64::from(u8::from(drawn.moves)),
-        drawn.peak_n,
-        flown.map_or(f64::NAN, |f| f.energy_j),
-        flown.map_or(f64::NAN, |f| f.reach_m),
-    ]
 }
 
 /// What the draws for the drivers came to.
 pub(super) struct Effects {
+    told: &'static [Told],
     results: Vec<Sensitivity>,
     /// Draws and let-go runs of these that failed.
     pub failed: u64,
 }
 
 impl Effects {
-    pub fn new(groups: usize) -> Self {
+    pub fn new(studied: Studied, groups: usize) -> Self {
+        let told = results(studied);
         Self {
-            results: vec![Sensitivity::new(groups, REPLICATES); RESULTS.len()],
+            told,
+            results: vec![Sensitivity::new(groups, REPLICATES); told.len()],
             failed: 0,
         }
     }
 
-    /// Adds the results of A, B, and of A with each group from B.
-    pub fn add(&mut self, run: u64, row: &[Outputs]) {
-        for (k, result) in self.results.iter_mut().enumerate() {
-            let answers: Vec<f64> = row.iter().map(|outputs| outputs[k]).collect();
+    /// Adds the draws A, B, and A with each group from B.
+    pub fn add(&mut self, run: u64, row: &[Drawn]) {
+        for (result, (_, of)) in self.results.iter_mut().zip(self.told) {
+            let answer = |drawn: &Drawn| match drawn.failed_pull {
+                true => f64::NAN,
+                false => of(drawn),
+            };
+            let answers: Vec<f64> = row.iter().map(answer).collect();
             result.add(run, &answers);
         }
     }
@@ -61,9 +100,10 @@ impl Effects {
         self.failed += other.failed;
     }
 
-    /// The groups by their share, the largest total first.
+    /// The groups by their share, the largest total first; results that no draw has are
+    /// left out.
     pub fn drivers(&self, groups: &[Group]) -> Vec<Drivers> {
-        let of = |(words, result): (&&str, &Sensitivity)| {
+        let of = |((words, _), result): (&Told, &Sensitivity)| {
             let shares = result.shares(CONFIDENCE).unwrap_or_default();
             let mut drivers: Vec<Driver> = groups
                 .iter()
@@ -77,7 +117,10 @@ impl Effects {
                 drivers,
             }
         };
-        RESULTS.iter().zip(&self.results).map(of).collect()
+        let told = self.told.iter().zip(&self.results);
+        told.filter(|(_, result)| result.groups() > 0)
+            .map(of)
+            .collect()
     }
 }
 

@@ -4,8 +4,8 @@ use steadypull_engine::finding::{Finding, Severity};
 use steadypull_engine::plan::{Method, Plan};
 
 use super::rigged::StudiedRig;
-use super::words::{at_most, of_draws};
-use crate::answer::{self, Chance};
+use super::words::{LOWERINGS, counted, of_draws, of_these, under};
+use crate::answer::{self, Chance, ChanceProbability, ChanceStudied};
 use crate::assemble::findings::in_contract;
 use crate::show::percent;
 
@@ -13,6 +13,8 @@ use crate::show::percent;
 pub(super) fn findings(plan: &Plan, rig: &StudiedRig, answer: &Chance) -> Vec<answer::Finding> {
     let mut found = refused(rig);
     found.extend(held_fast(answer));
+    found.extend(held_too_seldom(plan, answer));
+    found.extend(belay(plan, answer));
     found.extend(parting(plan, answer));
     found.extend(over_wll(plan, answer));
     found.extend(too_weak(plan, answer));
@@ -41,7 +43,8 @@ fn refused(rig: &StudiedRig) -> Vec<Finding> {
 }
 
 fn held_fast(answer: &Chance) -> Option<Finding> {
-    answer.resistance_n.is_none().then(|| {
+    let pulls = answer.studied != ChanceStudied::Lowering;
+    (pulls && answer.resistance_n.is_none()).then(|| {
         Finding::new(
             Severity::Critical,
             "held-fast",
@@ -57,6 +60,7 @@ fn held_fast(answer: &Chance) -> Option<Finding> {
 fn parting(plan: &Plan, answer: &Chance) -> Option<Finding> {
     let allowed = plan.policy.parting_probability;
     let lets_go = answer.lets_go?;
+    let what = counted(answer.studied);
     if lets_go.low > allowed {
         let first = answer.first_to_go.first()?;
         return Some(Finding::new(
@@ -65,7 +69,7 @@ fn parting(plan: &Plan, answer: &Chance) -> Option<Finding> {
             first.part.clone(),
             format!(
                 "a part lets go {}, most often {} first; the policy allows {}",
-                of_draws(&lets_go),
+                of_these(&lets_go, what),
                 first.part,
                 percent(allowed)
             ),
@@ -81,7 +85,7 @@ fn parting(plan: &Plan, answer: &Chance) -> Option<Finding> {
             "parting-likely",
             "rig",
             format!(
-                "a part lets go in about {} of pulls, its strength reckoned whole; the policy \
+                "a part lets go in about {} of {what}, its strength reckoned whole; the policy \
                  allows {}",
                 percent(reckoned.estimate),
                 percent(allowed)
@@ -96,10 +100,10 @@ fn parting(plan: &Plan, answer: &Chance) -> Option<Finding> {
             "parting-not-shown-under-policy",
             "rig",
             format!(
-                "so few draws cannot show that a part lets go in at most {} of pulls, as the \
+                "so few draws cannot show that a part lets go in at most {} of {what}, as the \
                  policy asks: it may be {}",
                 percent(allowed),
-                at_most(reckoned.high)
+                under(reckoned.high, what)
             ),
             "more draws (`--runs`), or a stronger part",
             "sampling error",
@@ -110,7 +114,7 @@ fn parting(plan: &Plan, answer: &Chance) -> Option<Finding> {
 fn over_wll(plan: &Plan, answer: &Chance) -> Option<Finding> {
     let allowed = 1.0 - plan.policy.design_quantile;
     let passes = answer.passes_wll.filter(|p| p.low > allowed)?;
-    let kinetic = answer.method == super::super::method_name(Method::Kinetic);
+    let kinetic = answer.method == Some(super::super::method_name(Method::Kinetic));
     Some(Finding::new(
         if kinetic {
             Severity::Warning
@@ -121,7 +125,7 @@ fn over_wll(plan: &Plan, answer: &Chance) -> Option<Finding> {
         "rig",
         format!(
             "a part passes its working load limit {}; the design quantile of the policy allows {}",
-            of_draws(&passes),
+            of_these(&passes, counted(answer.studied)),
             percent(allowed)
         ),
         "a part with a higher limit there, a lower load, or another method",
@@ -129,16 +133,76 @@ fn over_wll(plan: &Plan, answer: &Chance) -> Option<Finding> {
     ))
 }
 
+/// Turns and brakes are judged at the design quantile, as in `steadypull lowering`; what
+/// slips more often than a part may let go is worth a decision.
+fn held_too_seldom(plan: &Plan, answer: &Chance) -> Option<Finding> {
+    let lowering = answer.lowering.as_ref()?;
+    let policy = &plan.policy;
+    let not_held = complement(&lowering.held);
+    let (severity, allowed) = if not_held.low > 1.0 - policy.design_quantile {
+        (Severity::Critical, 1.0 - policy.design_quantile)
+    } else if not_held.low > policy.parting_probability {
+        (Severity::Warning, policy.parting_probability)
+    } else {
+        return None;
+    };
+    Some(Finding::new(
+        severity,
+        "not-held",
+        "holder",
+        format!(
+            "the vehicle is not held all the way down {}; the policy allows {}",
+            of_these(&not_held, LOWERINGS),
+            percent(allowed)
+        ),
+        "more turns, a stronger holder or anchor, or another way down",
+        "policy; spreads of mass, rolling resistance and friction (assumed)",
+    ))
+}
+
+fn belay(plan: &Plan, answer: &Chance) -> Option<Finding> {
+    let belay = answer.lowering.as_ref()?.belay.as_ref()?;
+    let fails = complement(belay.holds.as_ref().unwrap_or(&belay.stops));
+    let allowed = 1.0 - plan.policy.design_quantile;
+    (fails.low > allowed).then(|| {
+        Finding::new(
+            Severity::Critical,
+            "belay-fails",
+            "belay",
+            format!(
+                "if the main line lets go somewhere on the way, the belay does not hold {}; the \
+                 design quantile of the policy allows {}",
+                of_these(&fails, LOWERINGS),
+                percent(allowed)
+            ),
+            "less slack, a stronger belay line or anchor, or a device that slips lower",
+            "policy; run-away and catch as in `steadypull lowering`",
+        )
+    })
+}
+
+/// That it does not happen.
+fn complement(p: &ChanceProbability) -> ChanceProbability {
+    ChanceProbability {
+        estimate: 1.0 - p.estimate,
+        low: 1.0 - p.high,
+        high: 1.0 - p.low,
+        hits: p.draws - p.hits,
+        draws: p.draws,
+    }
+}
+
 fn too_weak(plan: &Plan, answer: &Chance) -> Option<Finding> {
     let wanted = plan.policy.shift_probability;
-    (answer.moves.high < wanted && answer.resistance_n.is_some()).then(|| {
+    let moves = answer.moves?;
+    (moves.high < wanted && answer.resistance_n.is_some()).then(|| {
         Finding::new(
             Severity::Warning,
             "probably-too-weak",
             "method",
             format!(
                 "the casualty moves {}, under the {} that the policy asks",
-                of_draws(&answer.moves),
+                of_draws(&moves),
                 percent(wanted)
             ),
             "lower the resistance first, or another method",

@@ -10,6 +10,7 @@ mod answered;
 mod blocks;
 mod drivers;
 mod findings;
+mod not_said;
 mod redraw;
 mod rigged;
 mod words;
@@ -24,7 +25,7 @@ use crate::answer::{Chance, StoppedBy};
 use crate::finite::non_finite;
 use crate::plan_file::{ParsedPlan, PlanProblems};
 use blocks::Study;
-pub use words::of_draws as in_draws;
+pub use words::of_these as in_these;
 
 /// Confidence of every interval.
 const CONFIDENCE: f64 = 0.9;
@@ -93,8 +94,8 @@ pub enum ChanceError {
     /// The plan file holds mistakes.
     #[error("the plan file holds mistakes")]
     Plan(PlanProblems),
-    /// There is no rig to study.
-    #[error("there is no rig to study: {0}")]
+    /// The rig of the plan cannot be studied.
+    #[error("the rig of the plan cannot be studied: {0}")]
     NoRig(String),
     /// The options make no sense.
     #[error("{0}")]
@@ -131,7 +132,7 @@ pub fn chance(
     let plan = &parsed.plan().map_err(ChanceError::Plan)?;
     let (most, error) = limits(options)?;
     let seed = options.seed.unwrap_or(plan.seed);
-    let rig = rigged::choose(plan)?;
+    let rig = rigged::choose(plan, options.threads)?;
     let mut study = Study::new((&parsed, plan), &rig, seed, options)?;
     let stopped = loop {
         if stop.load(Ordering::Relaxed) {

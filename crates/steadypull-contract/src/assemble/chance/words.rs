@@ -3,26 +3,33 @@
 use steadypull_engine::plan::Plan;
 
 use super::rigged::StudiedRig;
-use crate::answer::{Chance, ChanceProbability, Severity, StoppedBy};
+use crate::answer::{
+    Chance, ChanceLowering, ChanceProbability, ChanceStudied, Severity, StoppedBy,
+};
 use crate::show::{Units, of_100};
 
-/// How often something happens, such as `between 91 and 95 of 100`.
-pub fn of_draws(p: &ChanceProbability) -> String {
+/// How often something happens in pulls, such as `in between 91 and 95 of 100 pulls`.
+pub(super) fn of_draws(p: &ChanceProbability) -> String {
+    of_these(p, "pulls")
+}
+
+/// The same of whatever is counted, such as `let-gos`.
+pub fn of_these(p: &ChanceProbability, what: &str) -> String {
     if p.hits == 0 {
-        return format!("{}, and never in {} draws", at_most(p.high), p.draws);
+        return format!("{}, and never in {} draws", under(p.high, what), p.draws);
     }
     if p.hits == p.draws {
-        return format!("{}, and always in {} draws", at_least(p.low), p.draws);
+        return format!("{}, and always in {} draws", over(p.low, what), p.draws);
     }
     let per = scale(p.estimate.min(1.0 - p.estimate));
     let low = (p.low * per).floor();
     let high = (p.high * per).ceil();
     let per = thousands(per);
     if low <= 0.0 {
-        format!("in fewer than {} of {per} pulls", thousands(high.max(1.0)))
+        format!("in fewer than {} of {per} {what}", thousands(high.max(1.0)))
     } else {
         format!(
-            "in between {} and {} of {per} pulls",
+            "in between {} and {} of {per} {what}",
             thousands(low),
             thousands(high)
         )
@@ -30,19 +37,19 @@ pub fn of_draws(p: &ChanceProbability) -> String {
 }
 
 /// An upper bound, such as `in fewer than 2 of 1000 pulls`.
-pub fn at_most(high: f64) -> String {
+pub(super) fn under(high: f64, what: &str) -> String {
     let per = scale(high);
     format!(
-        "in fewer than {} of {} pulls",
+        "in fewer than {} of {} {what}",
         thousands((high * per).ceil().max(1.0)),
         thousands(per)
     )
 }
 
-fn at_least(low: f64) -> String {
+fn over(low: f64, what: &str) -> String {
     let per = scale(1.0 - low);
     format!(
-        "in more than {} of {} pulls",
+        "in more than {} of {} {what}",
         thousands((low * per).floor()),
         thousands(per)
     )
@@ -70,34 +77,87 @@ pub(super) fn headline(plan: &Plan, answer: &Chance) -> String {
     let critical = |f: &&crate::answer::Finding| f.severity == Severity::Critical;
     if let Some(worst) = answer.findings.iter().find(critical) {
         let why = match worst.code.as_str() {
+            "not-held" => "it is not held surely enough",
+            "belay-fails" => "the belay does not hold surely enough",
             "refused-part" => "a part of it may never carry a recovery load",
             "held-fast" => "the casualty is held fast",
             "parting-likely" => "a part lets go too often",
             _ => "a part is overloaded too often",
         };
-        return format!("DO NOT PULL with this rig: {why}");
+        return match answer.studied {
+            ChanceStudied::Pull => format!("DO NOT PULL with this rig: {why}"),
+            ChanceStudied::Lowering => format!("DO NOT LOWER with this rig: {why}"),
+            ChanceStudied::NoRig => format!("DO NOT PULL: {why}"),
+        };
     }
     let wanted = plan.policy.shift_probability;
-    if answer.moves.high < wanted {
+    let Some(moves) = answer.moves else {
+        return match answer.studied {
+            ChanceStudied::Lowering => {
+                "It will probably be held all the way down; stand back as far as the zone says"
+                    .into()
+            }
+            _ => without_rig(answer, wanted),
+        };
+    };
+    if moves.high < wanted {
         "This rig will probably not move it".into()
-    } else if answer.moves.low < wanted {
+    } else if moves.low < wanted {
         "Whether this rig moves it often enough is not settled by so few draws".into()
     } else {
         "This rig will probably move it; stand back as far as the zone says".into()
     }
 }
 
+/// The first method, as found before dug, that the tug alone decides well.
+fn without_rig(answer: &Chance, wanted: f64) -> String {
+    let Some(works) = answer.by_method.iter().find(|m| m.moves.low >= wanted) else {
+        return "There is no rig to study, and that the tug alone moves it often enough is not \
+                shown"
+            .into();
+    };
+    let dug = if works.dug_first {
+        ", once dug out"
+    } else {
+        ""
+    };
+    format!(
+        "There is no rig to study; the tug alone has enough for it{dug}: {}",
+        works.method.title().to_lowercase()
+    )
+}
+
 /// What an instructor reads first.
 pub(super) fn summary(answer: &Chance) -> Vec<String> {
-    let mut said = vec![format!("It moves {}.", of_draws(&answer.moves))];
+    let mut said: Vec<String> = Vec::new();
+    said.extend(
+        answer
+            .moves
+            .map(|moves| format!("It moves {}.", of_draws(&moves))),
+    );
+    said.extend(answer.lowering.iter().flat_map(lowering));
+    for method in &answer.by_method {
+        let dug = if method.dug_first { ", dug first" } else { "" };
+        said.push(format!(
+            "{}{dug}: the tug alone moves it {}.",
+            method.method.title(),
+            of_draws(&method.moves)
+        ));
+    }
+    if answer.studied == ChanceStudied::NoRig {
+        said.push(stand_back(answer));
+        said.extend(drives(answer));
+        return said;
+    }
+    let what = counted(answer.studied);
     if let Some(passes) = &answer.passes_wll {
         said.push(format!(
             "A part passes its working load limit {}.",
-            of_draws(passes)
+            of_these(passes, what)
         ));
     }
     match &answer.lets_go {
-        Some(lets_go) => said.push(format!("A part lets go {}.", of_draws(lets_go))),
+        Some(lets_go) => said.push(format!("A part lets go {}.", of_these(lets_go, what))),
         None => {
             said.push("No part has a stated strength: nothing is known of what lets go.".into())
         }
@@ -105,6 +165,40 @@ pub(super) fn summary(answer: &Chance) -> Vec<String> {
     said.extend(first(answer));
     said.push(stand_back(answer));
     said.extend(drives(answer));
+    said
+}
+
+/// What is counted of a lowering.
+pub(super) const LOWERINGS: &str = "lowerings";
+
+/// What is counted of a study.
+pub(super) fn counted(studied: ChanceStudied) -> &'static str {
+    match studied {
+        ChanceStudied::Lowering => LOWERINGS,
+        _ => "pulls",
+    }
+}
+
+fn lowering(of: &ChanceLowering) -> Vec<String> {
+    let mut said = vec![format!(
+        "It is held all the way down {}.",
+        of_these(&of.held, LOWERINGS)
+    )];
+    let Some(belay) = &of.belay else {
+        said.push("There is no belay: a part that lets go lets the vehicle run.".into());
+        return said;
+    };
+    said.push(match &belay.holds {
+        Some(holds) => format!(
+            "If the main line lets go, the belay holds {}.",
+            of_these(holds, LOWERINGS)
+        ),
+        None => format!(
+            "If the main line lets go, the belay line and its device stop it {}; whether anchor \
+             and point hold is not known.",
+            of_these(&belay.stops, LOWERINGS)
+        ),
+    });
     said
 }
 
@@ -123,6 +217,12 @@ fn first(answer: &Chance) -> Option<String> {
 fn stand_back(answer: &Chance) -> String {
     let zone = &answer.zone;
     let length = |m: f64| Units::Metric.length(m);
+    if answer.sample.let_go_runs == 0 {
+        return format!(
+            "Stand back {} from every line: the rule; no let-go was worked out.",
+            length(zone.rule_m)
+        );
+    }
     if !zone.computed_governs {
         return format!(
             "Stand back {} from every line: the rule; what flies comes down inside it {}.",
@@ -182,11 +282,21 @@ pub(super) fn notes(plan: &Plan, rig: &StudiedRig, answer: &Chance) -> Vec<Strin
          which this does not know."
             .into(),
     );
-    said.push(
-        "The rig fails at the first part to be exceeded; what the others do after that is not \
-         followed."
-            .into(),
-    );
+    match answer.studied {
+        ChanceStudied::NoRig => said.push(
+            "Only the tug is told: what it grips, drives, winches and holds against the \
+             resistance. Any rig adds what can break."
+                .into(),
+        ),
+        _ => said.push(
+            "The rig fails at the first part to be exceeded; what the others do after that is \
+             not followed."
+                .into(),
+        ),
+    }
+    if answer.lowering.is_some() {
+        said.extend(lowering_notes());
+    }
     if answer.if_a_part_lets_go.is_some() {
         said.push(flights(rig));
     }
@@ -197,9 +307,24 @@ pub(super) fn notes(plan: &Plan, rig: &StudiedRig, answer: &Chance) -> Vec<Strin
         said.push("The rig is the tool's proposal: the plan gives none.".into());
     }
     if answer.brings_n.is_some() && plan.tug.winch.is_some() {
-        said.push("A winch is taken to pull what it is rated for on the layer in use.".into());
+        said.push(
+            "A winch pulls what it is rated for on the layer in use, times what is drawn for it."
+                .into(),
+        );
     }
     said
+}
+
+fn lowering_notes() -> [String; 3] {
+    [
+        "Holding force: rigid vehicle at a steady crawl, its line hardest pulled anywhere on the \
+         way; a jerk adds to it. Stances are those of the plan's way and load."
+            .into(),
+        "The main line is let go in every draw, at a place of the way drawn evenly; \
+         `steadypull lowering` tells the worst place."
+            .into(),
+        "The tending hand is taken to hold its stated limit, no more and no less.".into(),
+    ]
 }
 
 fn flights(rig: &StudiedRig) -> String {

@@ -1,7 +1,7 @@
 //! The zone of a study in the contract's words.
 
 use steadypull_engine::plan::Plan;
-use steadypull_engine::study::Contour;
+use steadypull_engine::study::{Contour, Studied};
 
 use super::CONFIDENCE;
 use super::blocks::Study;
@@ -29,8 +29,9 @@ pub(super) fn zone(plan: &Plan, rig: &StudiedRig, study: &Study) -> ChanceZone {
             corners: points(&frame.corners(&of(q).bare)),
         })
         .collect();
-    let straight = rig.rigged.path.laid_out.is_none();
-    let span = rig.rigged.path.line_length().get();
+    let pulls = rig.rigged.studied == Studied::Pull;
+    let straight = pulls && rig.rigged.path.laid_out.is_none();
+    let span = rig.rigged.span.get();
     let furthest = |corners: &[(f64, f64)]| {
         let away = corners.iter().map(|c| study.off_line(*c));
         away.fold(0.0, f64::max)

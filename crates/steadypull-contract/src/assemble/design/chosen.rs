@@ -42,7 +42,7 @@ pub(super) fn for_rig<D>(
     design: impl FnOnce(&ChosenRig) -> Result<(D, Vec<Finding>), AnswerError>,
     nothing: impl FnOnce(String) -> D,
 ) -> Result<Designed<D>, AnswerError> {
-    let ladder = ladder(plan, &runs::SideBySide)?;
+    let ladder = ladder(plan, &runs::SideBySide::default())?;
     let whole = answer_on(plan, &ladder)?;
     let (design, mut findings) = match straight_rig(plan, &ladder, what) {
         Ok(rig) => design(&rig)?,

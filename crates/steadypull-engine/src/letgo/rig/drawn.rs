@@ -13,13 +13,14 @@ use super::flights::end_words;
 use super::scatter::RigScatter;
 use super::scene::Scene;
 use super::shape::Spot;
+use super::struck::far_body;
 use super::throw::Throw;
 use super::zone::{Floor, nearest, rig_rule};
 use crate::letgo::drawn::{ACCURACY, LetGoDraw, vary};
 use crate::letgo::scatter::SCATTER_S;
 use crate::letgo::{Outcome, Setup};
 use crate::plan::Plan;
-use crate::rig::{LaidOut, NodeKind};
+use crate::rig::{LaidOut, NodeKind, Side};
 use crate::units::{Duration, Energy, Force, Length, Speed, kinetic_energy};
 
 /// Something that flies from a rig laid out on the ground.
@@ -132,6 +133,14 @@ impl<'a> RigFlights<'a> {
             kinetic_energy(drawn.mass, speed),
             landed.chain(swings).collect(),
         )
+    }
+
+    /// The vehicle that item `item` flies to, if its line ends at one that it can strike.
+    pub fn flies_to(&self, item: usize) -> Option<Side> {
+        match &self.items[item].what {
+            What::End(end) => far_body(&self.scene, end).map(|(side, _)| side),
+            What::Thrown(_) => None,
+        }
     }
 
     /// Where a run of item `item` comes down, m in plan.

@@ -5,8 +5,8 @@
 //! [`crate::gear::anchor`]. One that may never be used holds nothing.
 
 use crate::chance::{LogNormal, quantile};
-use crate::gear::anchor::hold;
-use crate::plan::{AnchorKind, LineAnchor, Plan};
+use crate::gear::anchor::{Hold, hold};
+use crate::plan::{Anchor, AnchorKind, LineAnchor, Plan};
 use crate::situation::tug_ability;
 use crate::units::Force;
 
@@ -25,7 +25,16 @@ pub fn anchor_hold(plan: &Plan, anchor: &LineAnchor, sure: f64) -> Option<Force>
         samples.sort_by(f64::total_cmp);
         return Some(Force::new(quantile(&samples, below)));
     }
-    let found = plan.kit.anchor(&anchor.name)?;
+    let (_, hold) = hold_in_kit(plan, &anchor.name)?;
+    Some(match hold.refused {
+        Some(_) => Force::ZERO,
+        None => hold.quantile(below),
+    })
+}
+
+/// The anchor of the kit called `name` and what it holds; none if the kit has no such.
+pub fn hold_in_kit<'p>(plan: &'p Plan, name: &str) -> Option<(&'p Anchor, Hold)> {
+    let found = plan.kit.anchor(name)?;
     // A vehicle is taken as pulled along its axis, everything else as level.
     let pull = match &found.kind {
         AnchorKind::Vehicle(vehicle) => {
@@ -34,9 +43,5 @@ pub fn anchor_hold(plan: &Plan, anchor: &LineAnchor, sure: f64) -> Option<Force>
         }
         _ => [1.0, 0.0, 0.0],
     };
-    let hold = hold(found, pull);
-    Some(match hold.refused {
-        Some(_) => Force::ZERO,
-        None => hold.quantile(below),
-    })
+    Some((found, hold(found, pull)))
 }

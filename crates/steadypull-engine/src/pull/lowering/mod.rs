@@ -7,9 +7,11 @@
 //! - [`pay_out`]: hand force, line, time and heat at the holder;
 //! - [`run_away`]: what happens if what holds it parts, and the catch;
 //! - [`parts`], [`anchor_hold`]: every part that could let go, with its limit;
-//! - [`study`]: all of it for a plan.
+//! - [`study`]: all of it for a plan;
+//! - [`drawn`]: a draw of what is not known about it.
 
 pub mod anchor_hold;
+pub mod drawn;
 pub mod holding;
 pub mod line_way;
 pub mod parts;

@@ -155,7 +155,7 @@ pub fn study(plan: &Plan, lowering: &Lowering) -> Result<Study, LoweringError> {
         profile: &profile,
         terrain: &terrain,
         lowering,
-        blocks: blocks(plan, lowering).map(survives).product(),
+        blocks: blocks_leave(plan, lowering),
         mass: plan.casualty.vehicle.mass,
         design_quantile: plan.policy.design_quantile,
     };
@@ -196,19 +196,22 @@ pub fn study(plan: &Plan, lowering: &Lowering) -> Result<Study, LoweringError> {
     })
 }
 
-fn line_of<'p>(plan: &'p Plan, name: &str) -> Result<&'p Line, LoweringError> {
+/// The line of the kit called `name`.
+pub(super) fn line_of<'p>(plan: &'p Plan, name: &str) -> Result<&'p Line, LoweringError> {
     match plan.kit.part(name) {
         Some(Part::Line(line)) => Ok(line),
         _ => Err(LoweringError::NoLine(name.into())),
     }
 }
 
-fn blocks<'p>(plan: &'p Plan, lowering: &'p Lowering) -> impl Iterator<Item = &'p Block> {
+/// Share of tension that survives all redirects of the main line.
+pub(super) fn blocks_leave(plan: &Plan, lowering: &Lowering) -> f64 {
     let named = lowering.main.through.iter();
-    named.filter_map(|name| match plan.kit.part(name) {
+    let blocks = named.filter_map(|name| match plan.kit.part(name) {
         Some(Part::Block(block)) => Some(block),
         _ => None,
-    })
+    });
+    blocks.map(survives).product()
 }
 
 /// Share of tension behind a redirect, the line half way round a ring.

@@ -36,8 +36,6 @@ const DRIVE_J: usize = 5;
 const GRADE_J: usize = 6;
 const HEAT_J: usize = 7;
 type State = [f64; 8];
-/// The first of them, on which the rates depend; the others are sums alone.
-const MOVING: usize = MAXWELL_N + 1;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum LineMode {
@@ -215,6 +213,7 @@ impl<'a> Motion<'a> {
         (y[TUG_X] - y[CAS_X]) * self.per_length
     }
 
+    #[inline(always)]
     fn tension(&self, y: &State) -> f64 {
         let strain = self.strain(y);
         let elastic = match self.line {
@@ -251,6 +250,7 @@ impl<'a> Motion<'a> {
     }
 
     /// Forces and rates at `y`, in the present mode.
+    #[inline(always)]
     fn now_at(&self, y: &State) -> Now {
         let mut d = [0.0; 8];
         let tension = self.tension(y);

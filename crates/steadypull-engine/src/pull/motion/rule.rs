@@ -1,11 +1,23 @@
 //! One step of the fifth-order rule of Dormand and Prince.
 
-use super::{MOVING, Motion, State};
+use super::{MAXWELL_N, Motion, State};
 
 impl Motion<'_> {
     /// The state a step of `h` on, by the fifth-order rule of Dormand and Prince; its
     /// first stage is known from the step before.
     pub(super) fn stepped(&self, h: f64) -> State {
+        // A line without a rate effect has nothing but its ends that moves.
+        if self.path.law().curve().rate.is_some() {
+            self.stepped_of::<{ MAXWELL_N + 1 }>(h)
+        } else {
+            self.stepped_of::<MAXWELL_N>(h)
+        }
+    }
+
+    /// The same where the rates depend on the first `MOVING` quantities; the others are
+    /// sums alone.
+    #[inline(always)]
+    fn stepped_of<const MOVING: usize>(&self, h: f64) -> State {
         let y = &self.state;
         let k1 = &self.now.rates;
         let rates = |y: State| self.now_at(&y).rates;
