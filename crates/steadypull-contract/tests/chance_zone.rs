@@ -181,6 +181,8 @@ fn stretch_at_parting_goes_into_what_flies() {
             friction: 0.4,
             casualty_mass: 1.0,
             tug_mass: 1.0,
+            site: SiteDraw::MIDDLE,
+            along: 0.5,
         };
         let outcome = steadypull_engine::letgo::run(&flights.setup(bare, &draw));
         let outcome = outcome.expect("a sound run");
