@@ -9,6 +9,7 @@
 
 mod anchors;
 mod chance;
+mod convergence;
 mod dampers;
 mod flying;
 mod let_go;
@@ -28,6 +29,7 @@ pub use chance::{
     Chance, ChanceFlight, ChanceProbability, ChanceSample, ChanceVariable, ChanceZone, Driver,
     Drivers, FirstToGo, QuantileAt, Quantiles, ReckonedChance, StoppedBy, ZoneContour,
 };
+pub use convergence::{ConvergedCase, Convergence, ConvergenceLevel};
 pub use dampers::{
     AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DamperWish, DesignAccuracy,
     EnergySpread, GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint,
