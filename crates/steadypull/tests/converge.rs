@@ -44,7 +44,7 @@ fn agrees(case: &Value) {
     assert!(level(3, "steps") > 1.5 * level(0, "steps"), "{case}");
     let beside = |k: usize| level(0, "speed_m_s") / level(k, "speed_m_s") - 1.0;
     let left = 4.0 / 3.0 * beside(2).abs() + beside(3).abs();
-    let told = case["speed_error"].as_f64().expect("an error");
+    let told = case["speed_error_share"].as_f64().expect("an error");
     assert!((told - left).abs() < 1e-9, "{case}");
 }
 

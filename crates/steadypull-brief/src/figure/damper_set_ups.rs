@@ -21,8 +21,8 @@ const ACROSS_NARROW: usize = 2;
 const NARROW: f64 = 44.0;
 /// Least energy drawn, J: what is below stands on the base line.
 const FLOOR_J: f64 = 1.0;
-/// Lines of a panel's name.
-const NAME_LINES: usize = 2;
+/// Lines of a panel's name: what the longest takes on a phone.
+const NAME_LINES: usize = 3;
 
 /// Draws the figure; `None` where nothing was worked out.
 pub(crate) fn draw(design: &DamperDesign, frame: Frame) -> Option<Drawing> {
@@ -67,7 +67,9 @@ pub(crate) fn draw(design: &DamperDesign, frame: Frame) -> Option<Drawing> {
     );
     let mut y = scales.field(panels - 1).bottom + s * 3.4;
     y = key(&mut canvas, wish, y, frame);
-    y = text_block(&mut canvas, &sentence(&design.headline), y + s * 0.4, frame);
+    if frame.notes {
+        y = text_block(&mut canvas, &sentence(&design.headline), y + s * 0.4, frame);
+    }
     Some(Drawing {
         height: y + s * 0.5,
         body: canvas.into_body(),
@@ -107,7 +109,7 @@ impl Scales {
         let left = mark_room(&sample, s);
         let gap = s * 1.4;
         let across = panels_across(frame);
-        let wide = (frame.width - left - gap * (across - 1) as f64 - s * 0.4) / across as f64;
+        let wide = (frame.width - left - gap * (across - 1) as f64 - s * 1.3) / across as f64;
         Self {
             left,
             wide,

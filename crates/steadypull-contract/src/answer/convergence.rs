@@ -50,19 +50,19 @@ pub struct ConvergedCase {
     pub levels: Vec<ConvergenceLevel>,
     /// Greatest speed with the segments of the answer against four times as many, as a
     /// share: less than 0 where the answer is too low.
-    pub speed_change: f64,
+    pub speed_change_share: f64,
     /// The same against half the step.
-    pub speed_change_by_step: f64,
+    pub speed_change_by_step_share: f64,
     /// Error that is left in the speed of the answer, as a share.
-    pub speed_error: f64,
+    pub speed_error_share: f64,
     /// Arrival energy with the segments of the answer against four times as many, as a
     /// share; null unless both arrive.
-    pub arrival_change: Option<f64>,
+    pub arrival_change_share: Option<f64>,
     /// The same against half the step.
-    pub arrival_change_by_step: Option<f64>,
+    pub arrival_change_by_step_share: Option<f64>,
     /// Error that is left in the arrival energy of the answer, as a share; null unless
     /// all arrive.
-    pub arrival_error: Option<f64>,
+    pub arrival_error_share: Option<f64>,
     /// Whether it arrives with some finenesses and not with others.
     pub arrival_in_doubt: bool,
     /// Whether speed and arrival have settled.

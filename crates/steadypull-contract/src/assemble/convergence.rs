@@ -131,18 +131,20 @@ fn case(one: &Settling, found: &letgo::Convergence) -> ConvergedCase {
                 arrival_energy_j: level.arrival.map(|energy| energy.get()),
             })
             .collect(),
-        speed_change: found.speed_change(),
-        speed_change_by_step: found.speed_change_by_step(),
-        speed_error: found.speed_error(),
-        arrival_change: found.arrival_change(),
-        arrival_change_by_step: found.arrival_change_by_step(),
-        arrival_error: found.arrival_error(),
+        speed_change_share: found.speed_change(),
+        speed_change_by_step_share: found.speed_change_by_step(),
+        speed_error_share: found.speed_error(),
+        arrival_change_share: found.arrival_change(),
+        arrival_change_by_step_share: found.arrival_change_by_step(),
+        arrival_error_share: found.arrival_error(),
         arrival_in_doubt: found.arrival_in_doubt(),
         settled: false,
     };
-    answer.settled = answer.speed_error <= SPEED_SETTLED
+    answer.settled = answer.speed_error_share <= SPEED_SETTLED
         && !answer.arrival_in_doubt
-        && answer.arrival_error.is_none_or(|e| e <= ARRIVAL_SETTLED);
+        && answer
+            .arrival_error_share
+            .is_none_or(|e| e <= ARRIVAL_SETTLED);
     answer
 }
 
@@ -167,12 +169,12 @@ fn headline(answer: &Convergence) -> String {
 fn own_findings(answer: &Convergence) -> Vec<Finding> {
     let open = answer.cases.iter().filter(|case| !case.settled);
     open.map(|case| {
-        let doubt = match (case.arrival_in_doubt, case.arrival_error) {
+        let doubt = match (case.arrival_in_doubt, case.arrival_error_share) {
             (true, _) => "whether it reaches the far vehicle depends on the segments".into(),
             (_, Some(error)) if error > ARRIVAL_SETTLED => {
                 format!("its arrival energy may be off by {}", percent(error))
             }
-            _ => format!("its speed may be off by {}", percent(case.speed_error)),
+            _ => format!("its speed may be off by {}", percent(case.speed_error_share)),
         };
         let remedy = match case.dampers {
             0 => "take the greatest of the runs, and stand further back",

@@ -44,9 +44,9 @@ fn write_case(page: &mut Page, case: &ConvergedCase, units: Units) {
     );
     page.under(&format!(
         "Speed {} four times the segments and {} half the step: error left {}.",
-        beside(case.speed_change),
-        beside(case.speed_change_by_step),
-        percent(case.speed_error)
+        beside(case.speed_change_share),
+        beside(case.speed_change_by_step_share),
+        percent(case.speed_error_share)
     ));
     page.under(&arrival(case));
     page.under(if case.settled {
@@ -84,9 +84,9 @@ fn row(level: &ConvergenceLevel, all: &[ConvergenceLevel], units: Units) -> [Str
 
 fn arrival(case: &ConvergedCase) -> String {
     match (
-        case.arrival_change,
-        case.arrival_change_by_step,
-        case.arrival_error,
+        case.arrival_change_share,
+        case.arrival_change_by_step_share,
+        case.arrival_error_share,
     ) {
         (Some(change), Some(by_step), Some(error)) => format!(
             "Arrival energy {} four times the segments and {} half the step: error left {}.",

@@ -11,8 +11,8 @@
 //! | segments | length | off by |
 //! |---|---|---|
 //! | 16 | 0.6 m | -84 to +1 % |
-//! | 32 | 0.3 m | -31 to +11 % |
-//! | 64 | 0.15 m | -15 to +20 % |
+//! | 32 | 0.3 m | -31 to +12 % |
+//! | 64 | 0.15 m | -16 to +21 % |
 //! | 96 | 0.1 m | -11 to +20 % |
 //!
 //! Single draws go up and down by more; the distribution over the draws does not. So a
