@@ -273,7 +273,8 @@ fn studies_stand_in_the_brief_that_asked_for_them() {
         ..ChanceOptions::default()
     };
     let never = std::sync::atomic::AtomicBool::new(false);
-    let chance = chance(text, &options, &mut |_| (), &never).expect("it can be studied");
+    let mut chance = chance(text, &options, &mut |_| (), &never).expect("it can be studied");
+    chance.zone.computed_governs = true;
     let studied = Studied {
         answer: &answer,
         chance: Some(&chance),
@@ -299,4 +300,14 @@ fn studies_stand_in_the_brief_that_asked_for_them() {
     for text in brief(studied, Units::Metric, MADE).texts() {
         assert!(plain(&with).contains(&plain(&text)), "{text}");
     }
+    // Where the rule sets the zone all round the plan view has it already.
+    let mut ruled = chance.clone();
+    ruled.zone.computed_governs = false;
+    let ruled = Studied {
+        chance: Some(&ruled),
+        ..studied
+    };
+    let page = html(ruled, Units::Metric, MADE).expect("a page");
+    assert!(!plain(&page).contains(ChanceFigure::ZoneMap.title()));
+    assert!(plain(&page).contains(ChanceFigure::Tornado.title()));
 }

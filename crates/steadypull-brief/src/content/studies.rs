@@ -22,7 +22,8 @@ fn chance(found: &Chance) -> Section {
             items: found.summary.iter().map(|line| sentence(line)).collect(),
         },
     ];
-    if !found.zone.corners.is_empty() {
+    // Where the rule sets the zone all round the plan view shows it already.
+    if found.zone.computed_governs && !found.zone.corners.is_empty() {
         blocks.push(Block::Figure(BriefFigure::Chance(ChanceFigure::ZoneMap)));
     }
     // What does not vary has nothing that drives it.
