@@ -19,6 +19,7 @@ mod check;
 mod convergence;
 mod convergence_chart;
 mod figure;
+mod published;
 mod reference;
 mod report;
 mod required;

@@ -3,6 +3,7 @@
 
 use crate::cases::thrown_by_wire;
 use crate::figure::{ACCENT, INK, Panel, mark, page, text};
+use crate::published::{self, Published};
 use crate::rope_recoil::{ROPE_M, at_strength, front_over_crossing, trial};
 use core::fmt::Write;
 use steadypull_engine::line::rope_data::{HMPE, NYLON, POLYESTER, WIRE};
@@ -18,10 +19,9 @@ struct Row {
     what: &'static str,
     /// What was published, in words.
     published: &'static str,
-    /// The published figure itself.
-    figure: f64,
-    /// What the source allows, as shares of its figure.
-    allowed: (f64, f64),
+    /// The published figure itself, with what its source allows; none where what was
+    /// seen is no figure.
+    of: Option<Published>,
     /// The model's values with their names.
     model: Vec<(&'static str, f64)>,
     /// Where it lies outside, why; or what to know.
@@ -71,8 +71,7 @@ fn rows() -> Vec<Row> {
         Row {
             what: "CV-SNAP-01 speed, synthetic line",
             published: "up to 222 m/s (800 km/h), no method given",
-            figure: 222.2,
-            allowed: (0.33, 3.0),
+            of: Some(published::SYNTHETIC_M_S),
             model: vec![
                 ("nylon", nylon.0),
                 ("polyester", polyester.0),
@@ -83,16 +82,14 @@ fn rows() -> Vec<Row> {
         Row {
             what: "CV-SNAP-01 speed, wire",
             published: "up to 138.9 m/s (500 km/h), no method given",
-            figure: 138.9,
-            allowed: (0.01, 1.0),
+            of: Some(published::WIRE_M_S),
             model: vec![("wire", wire.0)],
             note: "far below: no linear wire from rest gives more",
         },
         Row {
             what: "CV-SNAP-01 reach past the holder",
             published: "about as far as the line is long",
-            figure: 1.0,
-            allowed: (0.5, 1.5),
+            of: Some(published::REACH_LENGTHS),
             model: vec![
                 ("nylon", nylon.1),
                 ("polyester", polyester.1),
@@ -104,24 +101,21 @@ fn rows() -> Vec<Row> {
         Row {
             what: "CV-SNAP-05 front reaches the held end",
             published: "a front at the speed of the wave",
-            figure: 1.0,
-            allowed: (0.98, 1.02),
+            of: Some(published::FRONT_OVER_CROSSING),
             model: vec![("nylon", front_over_crossing(NYLON, thickness))],
             note: "time over L/c",
         },
         Row {
             what: "CV-SYN-03 stretch of HMPE at break",
             published: "about 2 %",
-            figure: 2.0,
-            allowed: (0.5, 1.5),
+            of: Some(published::HMPE_STRETCH_PERCENT),
             model: vec![("HMPE", 100.0 * HMPE.strain_at_break())],
             note: "",
         },
         Row {
             what: "CV-SYN-03 end with elastic tail",
             published: "over 15 m in under a second",
-            figure: 15.0,
-            allowed: (1.0, 100.0),
+            of: Some(published::TAIL_M),
             model: vec![
                 ("m in 1 s", tailed.flown_m),
                 ("mean m/s over 15 m", tailed.over_15_m_m_s),
@@ -131,16 +125,14 @@ fn rows() -> Vec<Row> {
         Row {
             what: "CV-SYN-03 end without a tail",
             published: "did not snap back",
-            figure: 1.0,
-            allowed: (0.0, 0.0),
+            of: None,
             model: vec![("m in 1 s", bare.flown_m)],
             note: "outside, on the safe side: the break itself loses nothing here",
         },
         Row {
             what: "CV-DIST-04 block of 91 kg thrown",
             published: "up to 274 m (300 yd)",
-            figure: 274.32,
-            allowed: (150.0 / 274.32, 400.0 / 274.32),
+            of: Some(published::BLOCK_M),
             model: vec![
                 ("20 m of wire", thrown_by_wire(20.0)),
                 ("60 m", thrown_by_wire(60.0)),
@@ -156,7 +148,9 @@ fn held(value: f64) -> f64 {
 }
 
 fn allowed(svg: &mut String, panel: &Panel, row: &Row, y: f64) {
-    let (left, right) = (panel.x(held(row.allowed.0)), panel.x(held(row.allowed.1)));
+    let Some(published) = row.of else { return };
+    let (low, high) = published.allowed;
+    let (left, right) = (panel.x(held(low)), panel.x(held(high)));
     if left < right {
         let _ = writeln!(
             svg,
@@ -173,7 +167,7 @@ fn draw(svg: &mut String, panel: &Panel, row: &Row, y: f64) {
     text(svg, (24.0, y + 31.0), "start", 11, row.note);
     let mut words = Vec::new();
     for (shape, &(name, value)) in row.model.iter().enumerate() {
-        let share = value / row.figure;
+        let share = value / row.of.map_or(1.0, |of| of.figure);
         mark(svg, shape, (panel.x(held(share)), y + 2.0), shape < 3);
         if !(ENDS.0..=ENDS.1).contains(&share) {
             let x = panel.x(held(share));

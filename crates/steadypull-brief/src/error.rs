@@ -21,6 +21,9 @@ pub enum BriefError {
         /// Why there is nothing, in words.
         why: String,
     },
+    /// No dampers were designed.
+    #[error("nothing to draw for `{name}`: no dampers were designed", name = crate::DAMPER_FIGURE)]
+    NoDamperFigure,
     /// An SVG could not be read.
     #[error("the SVG could not be read: {0}")]
     Svg(String),

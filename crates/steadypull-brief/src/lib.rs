@@ -11,6 +11,7 @@
 //! | `content/` | the words of the brief: the one model behind HTML and PDF |
 //! | `html/` | the brief as a page that stands alone |
 //! | `pdf/` | the brief laid out on A4 |
+//! | `studied.rs` | an answer with the studies asked for with it |
 //! | `canvas`, `axis`, `fonts`, `ink` | shapes, scales, text widths, colours |
 
 mod axis;
@@ -23,6 +24,7 @@ mod html;
 mod ink;
 mod pdf;
 mod picture;
+mod studied;
 
 pub use error::BriefError;
 pub use figure::Figure;
@@ -31,6 +33,7 @@ pub use figure::signal::HandSignal;
 pub use html::html;
 pub use pdf::pdf;
 pub use picture::png;
+pub use studied::{BriefFigure, Studied};
 
 use steadypull_contract::answer::{Answer, Chance, DamperDesign};
 use steadypull_contract::show::Units;

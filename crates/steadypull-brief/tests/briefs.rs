@@ -5,9 +5,10 @@ mod fixtures;
 use std::path::PathBuf;
 
 use steadypull_brief::content::{Block, Topic, brief};
-use steadypull_brief::{html, pdf};
+use steadypull_brief::{ChanceFigure, Studied, html, pdf};
 use steadypull_contract::answer::Severity;
 use steadypull_contract::show::Units;
+use steadypull_contract::{ChanceOptions, ChanceRuns, chance};
 
 const MADE: &str = "25 November 2026";
 
@@ -258,4 +259,55 @@ fn the_worst_parting_of_a_laid_out_rig_is_never_said_not_to_arrive() {
     assert!(page.contains("Worst let-go, as it leaves"));
     assert!(page.contains("nothing holds the casualty"));
     assert!(!page.contains("does not arrive"));
+}
+
+/// The studies that were asked for stand in the brief, each with its figures; a brief
+/// without them does not mention them.
+#[test]
+fn studies_stand_in_the_brief_that_asked_for_them() {
+    let text = include_str!("../../../examples/side-slope-bridle.toml");
+    let plan = steadypull_contract::plan_file::read_plan(text).expect("it reads");
+    let answer = steadypull_contract::answer_plan(&plan).expect("an answer");
+    let options = ChanceOptions {
+        runs: ChanceRuns::Count(64),
+        ..ChanceOptions::default()
+    };
+    let never = std::sync::atomic::AtomicBool::new(false);
+    let mut chance = chance(text, &options, &mut |_| (), &never).expect("it can be studied");
+    chance.zone.computed_governs = true;
+    let studied = Studied {
+        answer: &answer,
+        chance: Some(&chance),
+        dampers: None,
+    };
+    let with = html(studied, Units::Metric, MADE).expect("a page");
+    let without = html(&answer, Units::Metric, MADE).expect("a page");
+    let drawn = pdf(studied, Units::Metric, MADE).expect("a PDF");
+    assert!(drawn.starts_with(b"%PDF"));
+    for which in ChanceFigure::ALL {
+        let title = plain(which.title());
+        assert!(plain(&with).contains(&title), "{title}");
+        assert!(!plain(&without).contains(&title), "{title}");
+        for size in ["wide", "narrow"] {
+            let id = format!("id=\"{}-{size}-title\"", which.name());
+            assert!(with.contains(&id), "{id}");
+        }
+    }
+    for line in &chance.summary {
+        let start = line.trim_end_matches('.');
+        assert!(plain(&with).contains(&plain(start)), "{line}");
+    }
+    for text in brief(studied, Units::Metric, MADE).texts() {
+        assert!(plain(&with).contains(&plain(&text)), "{text}");
+    }
+    // Where the rule sets the zone all round the plan view has it already.
+    let mut ruled = chance.clone();
+    ruled.zone.computed_governs = false;
+    let ruled = Studied {
+        chance: Some(&ruled),
+        ..studied
+    };
+    let page = html(ruled, Units::Metric, MADE).expect("a page");
+    assert!(!plain(&page).contains(ChanceFigure::ZoneMap.title()));
+    assert!(plain(&page).contains(ChanceFigure::Tornado.title()));
 }

@@ -63,6 +63,7 @@ fn what_holds_nothing_is_refused_with_its_reason() {
     ));
     answer.zone.corners.clear();
     answer.zone.outer.clear();
+    answer.zone.contours.clear();
     answer.zone.outlines.clear();
     assert!(chance_figure(&answer, ChanceFigure::ZoneMap, Units::Metric).is_err());
 }

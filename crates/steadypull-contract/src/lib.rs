@@ -18,6 +18,7 @@ pub use answer_error::AnswerError;
 pub use assemble::chance::{
     ChanceError, ChanceOptions, ChanceProgress, ChanceRuns, chance, in_these,
 };
+pub use assemble::convergence::answer_convergence;
 pub use assemble::{anchors, answer_plan, design};
 pub use examples::EXAMPLES;
 pub use finite::non_finite;

@@ -9,9 +9,9 @@ use schemars::generate::SchemaSettings;
 
 use crate::answer::{Answer, Chance};
 use crate::printed::{
-    DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer, LoadPathAnswer, LoweringAnswer,
-    OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer, StandoffAnswer, SweepList, SweepSummary,
-    TetherAnswer, Written,
+    ConvergenceAnswer, DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer,
+    LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer,
+    StandoffAnswer, SweepList, SweepSummary, TetherAnswer, Written,
 };
 
 /// Name and text of one schema.
@@ -27,6 +27,7 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<RigAnswer>("rig"),
         schema::<PullAnswer>("pull"),
         schema::<LetGoAnswer>("let-go"),
+        schema::<ConvergenceAnswer>("let-go-converge"),
         schema::<StandoffAnswer>("standoff"),
         schema::<LoweringAnswer>("lowering"),
         schema::<Chance>("chance"),

@@ -124,6 +124,9 @@ const OF_CHANCE: [&str; 22] = [
     "open_share",
 ];
 
+/// Counts of a let-go that is followed finer.
+const OF_CONVERGENCE: [&str; 2] = ["of_cases", "steps"];
+
 /// Numbers of a design: counts, shares and places along the line.
 const OF_DESIGN: [&str; 15] = [
     "chance",
@@ -162,6 +165,7 @@ fn every_number_says_its_unit() {
             let unit = UNITS.iter().any(|unit| name.ends_with(unit));
             let none = UNITLESS.contains(&name) || CHANCES.contains(&name) || is_share(name);
             let none = none || OF_CHANCE.contains(&name) || OF_DESIGN.contains(&name);
+            let none = none || OF_CONVERGENCE.contains(&name);
             if !(unit || none) {
                 bare.insert(format!("{file}: {name}"));
             }

@@ -21,10 +21,23 @@ pub fn worked_out<T>(
     doing: &'static str,
     work: impl FnOnce(&Plan) -> Result<T, AnswerError>,
 ) -> Result<T, Failure> {
-    let text = plan_text(file)?;
-    let plan = read_plan(&text).map_err(|problems| Failure::of_plan(file, &text, &problems))?;
+    let plan = read(file, &plan_text(file)?)?;
+    said(file, doing, || work(&plan))
+}
+
+/// What `work` makes of a plan in `file`; `doing` is said on the terminal meanwhile.
+pub fn said<T>(
+    file: &str,
+    doing: &'static str,
+    work: impl FnOnce() -> Result<T, AnswerError>,
+) -> Result<T, Failure> {
     let _progress = Progress::show(doing);
-    work(&plan).map_err(|error| Failure::of_answer(file, &error))
+    work().map_err(|error| Failure::of_answer(file, &error))
+}
+
+/// The plan that `text`, out of `file`, describes.
+pub fn read(file: &str, text: &str) -> Result<Plan, Failure> {
+    read_plan(text).map_err(|problems| Failure::of_plan(file, text, &problems))
 }
 
 /// The text of a plan or study file, or of standard input for `-`.

@@ -64,7 +64,7 @@ pub enum Command {
     /// What a kinetic pull would do
     Pull(Planned),
     /// What comes back if a part lets go
-    LetGo(Planned),
+    LetGo(LetGo),
     /// How far back people stand
     Standoff(Planned),
     /// Lowering down a slope: holding force, hand, line, run-away, belay
@@ -92,6 +92,16 @@ pub enum Command {
 pub struct Planned {
     /// Plan file, or - for standard input
     pub plan: String,
+}
+
+/// The let-go.
+#[derive(Debug, Group)]
+pub struct LetGo {
+    /// Plan file, or - for standard input
+    pub plan: String,
+    /// Follow each run finer and tell what error is left
+    #[arg(long)]
+    pub converge: bool,
 }
 
 /// The chances.
@@ -222,6 +232,12 @@ pub struct Brief {
     /// File to write: NAME.pdf or NAME.html
     #[arg(short, long, value_name = "FILE", value_parser = crate::command::brief_file)]
     pub output: BriefFile,
+    /// Study chances too: zone map, what drives the answer
+    #[arg(long)]
+    pub chance: bool,
+    /// Design dampers too: arrival energy by set-up
+    #[arg(long)]
+    pub dampers: bool,
     /// Date on the brief, YYYY-MM-DD (default: today, UTC)
     #[arg(long, value_name = "DATE", value_parser = crate::date::parse)]
     pub date: Option<String>,

@@ -65,19 +65,21 @@ pub struct Counted {
     said: Instant,
     from: u64,
     of: u64,
+    what: &'static str,
     terminal: bool,
     any: bool,
 }
 
 impl Counted {
-    /// Starts with `from` of `of` done already.
-    pub fn start(from: u64, of: u64) -> Self {
+    /// Starts with `from` of `of` done already; `what` they are, in words.
+    pub fn start(from: u64, of: u64, what: &'static str) -> Self {
         let now = Instant::now();
         Self {
             start: now,
             said: now,
             from,
             of,
+            what,
             terminal: stderr().is_terminal(),
             any: false,
         }
@@ -95,8 +97,9 @@ impl Counted {
         let rate = (done - self.from) as f64 / elapsed.max(1e-3);
         let left = (self.of - done) as f64 / rate.max(1e-9);
         let text = format!(
-            "{done} of {} points, {rate:.1} a second, about {} left",
+            "{done} of {} {}, {rate:.1} a second, about {} left",
             self.of,
+            self.what,
             words_of(left)
         );
         match self.terminal {

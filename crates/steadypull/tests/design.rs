@@ -133,3 +133,31 @@ fn a_bad_question_is_said_before_any_work() {
     );
     assert!(flat.contains("soft-1"), "{flat}");
 }
+
+#[test]
+fn a_brief_with_its_studies() {
+    let dir = folder("brief-studies");
+    let file = dir.join("brief.html").to_string_lossy().into_owned();
+    let path = plan("side-slope-bridle");
+    let ran = run(&[
+        "brief",
+        &path,
+        "-o",
+        &file,
+        "--chance",
+        "--dampers",
+        "--json",
+    ]);
+    let written = ran.json();
+    assert_eq!(schema::faults("written", &written), [""; 0]);
+    assert_eq!(ran.code, code_for(&written), "{}", ran.err);
+    let page = std::fs::read_to_string(&file).expect("the brief");
+    for words in ["By chance", "tornado-wide", "Dampers by design"] {
+        assert!(page.contains(words), "{words}");
+    }
+    // The rule sets its zone all round: the plan view shows it already.
+    assert!(page.contains("plan-view-wide") && !page.contains("zone-map"));
+    // A rig on the ground has no dampers designed for it: that is said, not drawn.
+    assert!(page.contains("covers straight rigs alone"));
+    assert!(!page.contains("damper-set-ups"));
+}

@@ -1,6 +1,7 @@
 //! Standoff by rule.
 
 use crate::check::{Tolerance, check, checks};
+use crate::published::BLOCK_M;
 use steadypull_engine::letgo::flight::{
     AIR_DENSITY_KG_M3, least_launch_energy, least_launch_speed,
 };
@@ -51,14 +52,14 @@ checks! {
     cv_dist_04_drag => check("CV-DIST-04", "the same block launched so, air and ground as ours", MANUAL_SOURCE, "m")
         .bands(
             [thrown_with_drag()],
-            [(150.0, 400.0)],
+            [BLOCK_M.band()],
             "an order of magnitude: worst case 150-400 m",
         )
         .note("0.07 m2 of drag area taken for a 0.3 m block; the launch is the one the reach implies");
     cv_dist_04_line => check("CV-DIST-04", "the same block at the bight of 60, 100 and 300 m of wire rope at its strength", MANUAL_SOURCE, "m")
         .bands(
             [60.0, 100.0, 300.0].map(thrown_by_wire),
-            [(150.0, 400.0); 3],
+            [BLOCK_M.band(); 3],
             "an order of magnitude: worst case 150-400 m",
         )
         .note("upper bound of the speed, best angle, air drag; both parts of line at 45 deg to the throw. Beyond some 90 m the end of the rope itself is no faster; 20 m throws it 90 m");

@@ -1,6 +1,7 @@
 //! Snap-back and harm to lines in the literature: speeds, orders, thresholds.
 
 use crate::check::{Tolerance, check, checks};
+use crate::published::{HMPE_STRETCH_PERCENT, REACH_LENGTHS, SYNTHETIC_M_S, TAIL_M, WIRE_M_S};
 use crate::rope_recoil::{TRIAL_END_M, as_strong_as_hmpe, at_strength, trial};
 use steadypull_engine::gear::age::old_nylon;
 use steadypull_engine::line::rope_data::{
@@ -24,7 +25,7 @@ checks! {
     cv_syn_03 => check("CV-SYN-03", "stretch of HMPE at break; recoil of an elastic tail at HMPE's break", BULLETIN, "%; m/s")
         .bands(
             [100.0 * HMPE.strain_at_break(), tail_recoil_m_s()],
-            [(1.0, 3.0), (15.0, f64::MAX)],
+            [HMPE_STRETCH_PERCENT.band(), TAIL_M.band()],
             "about 2 %; over 15 m in under 1 s",
         )
         .note("the seen 15 m/s is a mean speed over 15 m, a lower bound for the launch");
@@ -37,7 +38,7 @@ checks! {
     cv_syn_03_trial => check("CV-SYN-03", "HMPE with 22 m of elastic tail parts at a quarter, half, all of its strength: m flown by the tail's end in 1 s, its mean speed over 15 m", BULLETIN, "m; m/s")
         .bands(
             [0.25, 0.5, 1.0].map(|share| trial(share, true, 1.0)).iter().flat_map(|end| [end.flown_m, end.over_15_m_m_s]).collect::<Vec<_>>(),
-            [(15.0, f64::MAX); 6],
+            [TAIL_M.band(); 6],
             "over 15 m in under 1 s",
         )
         .note("the load of the trial is not told: a used rope, so from a quarter of its strength up; 44 mm, 10 m of HMPE each side of the break and a tail of nylon as strong are assumed");
@@ -65,27 +66,32 @@ checks! {
         .note("a line's wear setting stops at 0.34 (mean of old nylon); lower shares must be given as the part's own strength");
     cv_snap_01 => check("CV-SNAP-01", "recoil c e of nylon, polyester, HMPE (24 mm) over the quoted 800 km/h", ALERT, "-")
         .bands(
-            [NYLON, POLYESTER, HMPE].map(|fit| fit.recoil_speed(Length::from_mm(24.0)).to_kmh() / 800.0),
-            [(0.3, 3.0); 3],
+            [NYLON, POLYESTER, HMPE].map(|fit| fit.recoil_speed(Length::from_mm(24.0)).get() / SYNTHETIC_M_S.figure),
+            [SYNTHETIC_M_S.allowed; 3],
             "an upper order only, no method given: within a factor of three",
         );
     cv_snap_01_wire => check("CV-SNAP-01", "recoil c e of 11 mm wire over the quoted 500 km/h", ALERT, "-")
         .bands(
-            [WIRE.recoil_speed(Length::from_mm(11.0)).to_kmh() / 500.0],
-            [(0.0, 1.0)],
+            [WIRE.recoil_speed(Length::from_mm(11.0)).get() / WIRE_M_S.figure],
+            [WIRE_M_S.allowed],
             "an upper bound told of, not a measurement",
         )
         .note("a linear wire from rest gives a third of the quoted speed: the quote cannot be explained by it");
     cv_snap_01_chain => check("CV-SNAP-01", "the same in the chain, 20 m bare at strength: nylon, polyester, HMPE over 800 km/h; 11 mm wire over 500 km/h", ALERT, "-")
         .bands(
-            [at(NYLON, 24.0).0 / 222.2, at(POLYESTER, 24.0).0 / 222.2, at(HMPE, 24.0).0 / 222.2, at(WIRE, 11.0).0 / 138.9],
-            [(0.3, 3.0), (0.3, 3.0), (0.3, 3.0), (0.0, 1.0)],
+            [
+                at(NYLON, 24.0).0 / SYNTHETIC_M_S.figure,
+                at(POLYESTER, 24.0).0 / SYNTHETIC_M_S.figure,
+                at(HMPE, 24.0).0 / SYNTHETIC_M_S.figure,
+                at(WIRE, 11.0).0 / WIRE_M_S.figure,
+            ],
+            [SYNTHETIC_M_S.allowed, SYNTHETIC_M_S.allowed, SYNTHETIC_M_S.allowed, WIRE_M_S.allowed],
             "an upper order only, no method given: a factor of three; the wire's an upper bound",
         );
     cv_snap_01_reach => check("CV-SNAP-01", "how far past its holder the end of 20 m flies: nylon, polyester, HMPE, wire", ALERT, "x length")
         .bands(
             [at(NYLON, 24.0).1, at(POLYESTER, 24.0).1, at(HMPE, 24.0).1, at(WIRE, 11.0).1],
-            [(0.5, 1.5); 4],
+            [REACH_LENGTHS.band(); 4],
             "about as far as the remaining length: an order",
         )
         .note("bare ends from 1 m up. 50 m of wire drops to the ground before it reaches its holder");

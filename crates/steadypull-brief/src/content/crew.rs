@@ -5,14 +5,14 @@ use steadypull_contract::answer::Answer;
 use steadypull_contract::show::{Units, percent};
 
 use super::{Block, ListKind, Pair, Section, Topic, sentence};
-use crate::{Figure, HandSignal};
+use crate::{BriefFigure, Figure, HandSignal};
 
 /// The zone and who stands where.
 pub(super) fn standoff(answer: &Answer, units: Units) -> Section {
     let standoff = &answer.standoff;
     let mut blocks = Vec::new();
     if !standoff.zone.is_empty() || !standoff.outlines.is_empty() {
-        blocks.push(Block::Figure(Figure::PlanView));
+        blocks.push(Block::Figure(BriefFigure::Answer(Figure::PlanView)));
     }
     blocks.push(Block::Text(format!(
         "{} behind the casualty and {} behind the tug (from their recovery points), {} to each side of the line.",
@@ -44,7 +44,7 @@ pub(super) fn rig_from_above() -> Section {
     Section {
         topic: Topic::Standoff,
         heading: "The rig from above".into(),
-        blocks: vec![Block::Figure(Figure::PlanView)],
+        blocks: vec![Block::Figure(BriefFigure::Answer(Figure::PlanView))],
     }
 }
 

@@ -4,7 +4,7 @@ use steadypull_contract::answer::{Answer, Link, LinkKind};
 use steadypull_contract::show::{Units, percent};
 
 use super::{Block, Column, ListKind, Section, Table, Topic, sentence};
-use crate::Figure;
+use crate::{BriefFigure, Figure};
 
 /// The strip, the table and why each link stands as it does.
 pub(super) fn section(answer: &Answer, units: Units) -> Section {
@@ -18,7 +18,7 @@ pub(super) fn section(answer: &Answer, units: Units) -> Section {
         blocks.push(Block::Text(why));
     } else {
         blocks.push(Block::Text(origin(answer, units)));
-        blocks.push(Block::Figure(Figure::LoadPathStrip));
+        blocks.push(Block::Figure(BriefFigure::Answer(Figure::LoadPathStrip)));
         blocks.push(Block::Table(table(answer, units)));
         blocks.extend(super::rig::tables(answer, units));
         let because = because(&path.links);

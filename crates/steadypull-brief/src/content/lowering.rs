@@ -5,7 +5,7 @@ use steadypull_contract::answer::{Answer, Belay, Lowering, RunAway};
 use steadypull_contract::show::{Units, figures, percent};
 
 use super::{Block, ListKind, Pair, Section, Topic, crew};
-use crate::Figure;
+use crate::{BriefFigure, Figure};
 
 fn pair(name: &str, value: String, note: impl Into<String>) -> Pair {
     Pair {
@@ -33,7 +33,7 @@ pub(super) fn sections(answer: &Answer, lowering: &Lowering, units: Units) -> Ve
         section(
             Topic::Lowering,
             Figure::Lowering.title(),
-            vec![Block::Figure(Figure::Lowering)],
+            vec![Block::Figure(BriefFigure::Answer(Figure::Lowering))],
         ),
         limits(answer, lowering, units),
         stop_when(lowering, units),

@@ -10,11 +10,11 @@ mod load_path;
 mod lowering;
 mod plan;
 mod rig;
+mod studies;
 
-use steadypull_contract::answer::Answer;
 use steadypull_contract::show::Units;
 
-use crate::{Figure, HandSignal};
+use crate::{BriefFigure, HandSignal, Studied};
 
 /// The whole brief.
 #[derive(Debug, Clone, PartialEq)]
@@ -84,6 +84,10 @@ pub enum Topic {
     Lowering,
     /// What flies if a link lets go.
     LetGo,
+    /// The recovery by chance.
+    Chance,
+    /// Dampers by design.
+    Dampers,
     /// What holds the casualty.
     Resistance,
     /// What the plan says.
@@ -109,7 +113,7 @@ pub enum Block {
     /// A table.
     Table(Table),
     /// A drawn figure.
-    Figure(Figure),
+    Figure(BriefFigure),
     /// The four hand signals.
     Signals(Vec<HandSignal>),
 }
@@ -171,7 +175,9 @@ pub(crate) fn sentence(text: &str) -> String {
 }
 
 /// Builds the brief's words.
-pub fn brief(answer: &Answer, units: Units, made_on: &str) -> Brief {
+pub fn brief<'a>(of: impl Into<Studied<'a>>, units: Units, made_on: &str) -> Brief {
+    let of = of.into();
+    let answer = of.answer;
     let pulled = answer.pulls();
     let mut sections = answer.lowering.as_ref().map_or_else(Vec::new, |lowering| {
         lowering::sections(answer, lowering, units)
@@ -192,6 +198,7 @@ pub fn brief(answer: &Answer, units: Units, made_on: &str) -> Brief {
         sections.push(crew::rig_from_above());
     }
     sections.extend(before::findings(answer));
+    sections.extend(studies::sections(of, units));
     sections.extend(plan::inputs(answer));
     if pulled {
         sections.extend(plan::charts(answer));

@@ -4,8 +4,8 @@ use steadypull_contract::answer::{Answer, KineticPull, MethodName};
 use steadypull_contract::show::{Units, percent};
 
 use super::{Banner, Block, ListKind, Section, Topic};
-use crate::Figure;
 use crate::figure::winch_haul;
+use crate::{BriefFigure, Figure};
 
 /// Place, date, vehicles, people.
 pub(super) fn about(answer: &Answer, units: Units, made_on: &str) -> Vec<String> {
@@ -72,7 +72,7 @@ pub(super) fn charts(answer: &Answer) -> Vec<Section> {
     let mut sections = Vec::new();
     if let Some(haul) = &answer.pull.winch {
         let block = match winch_haul::shown(haul) {
-            Some(_) => Block::Figure(Figure::WinchHaul),
+            Some(_) => Block::Figure(BriefFigure::Answer(Figure::WinchHaul)),
             None => Block::Text(format!(
                 "The casualty does not move: {}.",
                 haul.median.end_words
@@ -99,7 +99,7 @@ pub(super) fn charts(answer: &Answer) -> Vec<Section> {
     }
     let flights = answer.let_go.cases.iter().any(|c| c.energy_along.len() > 1);
     let block = if flights {
-        Some(Block::Figure(Figure::LetGoEnergy))
+        Some(Block::Figure(BriefFigure::Answer(Figure::LetGoEnergy)))
     } else if !answer.let_go.partings.is_empty() {
         // What flies off a rig on the ground stands among the limits and findings.
         None
@@ -118,14 +118,14 @@ pub(super) fn charts(answer: &Answer) -> Vec<Section> {
         sections.push(section(
             Topic::Methods,
             Figure::OptionsLadder.title(),
-            vec![Block::Figure(Figure::OptionsLadder)],
+            vec![Block::Figure(BriefFigure::Answer(Figure::OptionsLadder))],
         ));
     }
     if !answer.situation.terms.is_empty() {
         sections.push(section(
             Topic::Resistance,
             "What holds the casualty",
-            vec![Block::Figure(Figure::Resistance)],
+            vec![Block::Figure(BriefFigure::Answer(Figure::Resistance))],
         ));
     }
     sections
@@ -142,7 +142,7 @@ fn kinetic_heading(answer: &Answer) -> &'static str {
 fn kinetic_figures(answer: &Answer, pull: &KineticPull) -> Vec<Block> {
     let mut blocks = Vec::new();
     if pull.series.time_s.len().min(pull.series.force_n.len()) > 1 {
-        blocks.push(Block::Figure(Figure::ForceTime));
+        blocks.push(Block::Figure(BriefFigure::Answer(Figure::ForceTime)));
     }
     // A window is only shown to a crew that may run up, or to say there is none.
     if !kinetic_in(answer) {
@@ -150,9 +150,9 @@ fn kinetic_figures(answer: &Answer, pull: &KineticPull) -> Vec<Block> {
     } else if stops(answer) && !pull.window.empty {
         blocks.push(Block::Text("No run-up: do not pull.".into()));
     } else if pull.window.chances.len() > 1 {
-        blocks.push(Block::Figure(Figure::RunUpChances));
+        blocks.push(Block::Figure(BriefFigure::Answer(Figure::RunUpChances)));
     } else if pull.window.curve.len() > 1 {
-        blocks.push(Block::Figure(Figure::RunUpWindow));
+        blocks.push(Block::Figure(BriefFigure::Answer(Figure::RunUpWindow)));
     } else {
         blocks.push(Block::Text(pull.window.words.clone()));
     }

@@ -14,12 +14,15 @@ use crate::content::sentence;
 use crate::fonts::{Weight, wrap_label};
 use crate::ink::{ACCENT, GREY, INK, RULE, TINT};
 
-/// Panels side by side.
+/// Panels side by side, and on a narrow sheet.
 const ACROSS: usize = 3;
+const ACROSS_NARROW: usize = 2;
+/// Narrow, in text sizes.
+const NARROW: f64 = 44.0;
 /// Least energy drawn, J: what is below stands on the base line.
 const FLOOR_J: f64 = 1.0;
-/// Lines of a panel's name.
-const NAME_LINES: usize = 2;
+/// Lines of a panel's name: what the longest takes on a phone.
+const NAME_LINES: usize = 3;
 
 /// Draws the figure; `None` where nothing was worked out.
 pub(crate) fn draw(design: &DamperDesign, frame: Frame) -> Option<Drawing> {
@@ -34,7 +37,7 @@ pub(crate) fn draw(design: &DamperDesign, frame: Frame) -> Option<Drawing> {
     for panel in 0..panels {
         let field = scales.field(panel);
         let energy = scales.energy(field, frame);
-        let left = panel % ACROSS == 0;
+        let left = panel % scales.across == 0;
         ground(&mut canvas, field, (&energy, left), wish, s);
         match design.usual.get(panel) {
             Some(usual) => {
@@ -64,12 +67,22 @@ pub(crate) fn draw(design: &DamperDesign, frame: Frame) -> Option<Drawing> {
     );
     let mut y = scales.field(panels - 1).bottom + s * 3.4;
     y = key(&mut canvas, wish, y, frame);
-    y = text_block(&mut canvas, &sentence(&design.headline), y + s * 0.4, frame);
+    if frame.notes {
+        y = text_block(&mut canvas, &sentence(&design.headline), y + s * 0.4, frame);
+    }
     Some(Drawing {
         height: y + s * 0.5,
         body: canvas.into_body(),
         words: words(design, wish, frame),
     })
+}
+
+/// Panels side by side.
+fn panels_across(frame: Frame) -> usize {
+    match frame.width < NARROW * frame.size {
+        true => ACROSS_NARROW,
+        false => ACROSS,
+    }
 }
 
 /// Places of the panels, and the range of their energies.
@@ -81,6 +94,7 @@ struct Scales {
     rise: f64,
     top_j: f64,
     size: f64,
+    across: usize,
 }
 
 impl Scales {
@@ -94,7 +108,8 @@ impl Scales {
         let sample = Axis::decades((FLOOR_J, top_j), frame.units.energy_axis(), (1.0, 0.0));
         let left = mark_room(&sample, s);
         let gap = s * 1.4;
-        let wide = (frame.width - left - gap * (ACROSS - 1) as f64 - s * 0.4) / ACROSS as f64;
+        let across = panels_across(frame);
+        let wide = (frame.width - left - gap * (across - 1) as f64 - s * 1.3) / across as f64;
         Self {
             left,
             wide,
@@ -104,11 +119,12 @@ impl Scales {
             rise: s * (NAME_LINES as f64 * 1.2 + 0.6),
             top_j,
             size: s,
+            across,
         }
     }
 
     fn field(&self, panel: usize) -> Field {
-        let (row, column) = (panel / ACROSS, panel % ACROSS);
+        let (row, column) = (panel / self.across, panel % self.across);
         let left = self.left + column as f64 * (self.wide + self.gap);
         let under = self.size * 3.0;
         let top = self.size * 1.4 + self.rise + row as f64 * (self.high + self.rise + under);
@@ -378,13 +394,14 @@ fn key(canvas: &mut Canvas, wish: &DamperWish, y: f64, frame: Frame) -> f64 {
         "load of this plan".to_string(),
         "on the base line: does not arrive".to_string(),
     ];
+    let columns = panels_across(frame) - 1;
     let mut y = y;
-    for (row, pair) in entries.chunks(2).enumerate() {
+    for (row, some) in entries.chunks(columns).enumerate() {
         y += small * LEADING;
-        for (column, text) in pair.iter().enumerate() {
+        for (column, text) in some.iter().enumerate() {
             let x = column as f64 * frame.width * 0.53;
             let at = (x + s * 1.2, y - small * 0.32);
-            sample(canvas, row * 2 + column, at, s);
+            sample(canvas, row * columns + column, at, s);
             canvas.text((x + s * 2.8, y), text, small, (Weight::Regular, Hang::Left));
         }
     }

@@ -12,8 +12,9 @@ use crate::canvas::{Canvas, Hang, LEADING, Pen};
 use crate::fonts::{Weight, wrap, wrap_label};
 use crate::ink::{ACCENT, GREY, INK, RULE, WHITE};
 
-/// Most rows of a result.
+/// Most rows of a result, and in a brief.
 const MOST_ROWS: usize = 7;
+const BRIEF_ROWS: usize = 4;
 /// Least total share that is drawn.
 const LEAST: f64 = 0.005;
 
@@ -80,7 +81,7 @@ fn panel(canvas: &mut Canvas, result: &Drivers, top: f64, frame: Frame) -> f64 {
         .drivers
         .iter()
         .filter(|d| d.total >= LEAST)
-        .take(MOST_ROWS)
+        .take(if frame.notes { MOST_ROWS } else { BRIEF_ROWS })
         .collect();
     if told.is_empty() {
         y += small * LEADING;

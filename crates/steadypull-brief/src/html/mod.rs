@@ -7,35 +7,39 @@ mod base64;
 
 use std::fmt::Write as _;
 
-use steadypull_contract::answer::Answer;
 use steadypull_contract::show::Units;
 
 use crate::canvas::escape;
 use crate::content::{Block, Brief, ListKind, Pair, Section, Table, brief};
 use crate::figure::{self, Drawing, Frame, signal};
 use crate::fonts::{self, FAMILY, glue};
-use crate::{BriefError, Figure, HandSignal};
+use crate::{BriefError, BriefFigure, Figure, HandSignal, Studied};
 
 const STYLE: &str = include_str!("style.css");
 /// Text sizes of a figure: wide, then narrow.
 const SIZES: [(&str, f64); 2] = [("wide", 12.0), ("narrow", 12.0)];
 
 /// Width of a figure.
-fn width(which: Figure, name: &str) -> f64 {
+fn width(which: BriefFigure, name: &str) -> f64 {
     match (name, which) {
         ("narrow", _) => 328.0,
-        (_, Figure::LoadPathStrip) => 900.0,
+        (_, BriefFigure::Answer(Figure::LoadPathStrip)) => 900.0,
         _ => 440.0,
     }
 }
 
 /// The brief as an HTML page; `made_on` is printed as it is given.
-pub fn html(answer: &Answer, units: Units, made_on: &str) -> Result<String, BriefError> {
-    let brief = brief(answer, units, made_on);
+pub fn html<'a>(
+    of: impl Into<Studied<'a>>,
+    units: Units,
+    made_on: &str,
+) -> Result<String, BriefError> {
+    let of = of.into();
+    let brief = brief(of, units, made_on);
     let mut page = head(&brief);
     banner(&mut page, &brief);
     for (i, section) in brief.sections.iter().enumerate() {
-        write_section(&mut page, section, i, answer, units)?;
+        write_section(&mut page, section, i, of, units)?;
     }
     cautions(&mut page, &brief);
     let _ = write!(
@@ -97,7 +101,7 @@ fn write_section(
     page: &mut String,
     section: &Section,
     index: usize,
-    answer: &Answer,
+    of: Studied,
     units: Units,
 ) -> Result<(), BriefError> {
     let topic = format!("on-{:?}", section.topic).to_lowercase();
@@ -114,7 +118,7 @@ fn write_section(
             Block::List { kind, items } => write_list(page, *kind, items),
             Block::Pairs(pairs) => write_pairs(page, pairs, &section.heading),
             Block::Table(table) => write_table(page, table),
-            Block::Figure(which) => write_figure(page, *which, &section.heading, answer, units)?,
+            Block::Figure(which) => write_figure(page, *which, &section.heading, of, units)?,
             Block::Signals(signals) => write_signals(page, signals),
         }
     }
@@ -211,9 +215,9 @@ fn write_table(page: &mut String, table: &Table) {
 
 fn write_figure(
     page: &mut String,
-    which: Figure,
+    which: BriefFigure,
     heading: &str,
-    answer: &Answer,
+    of: Studied,
     units: Units,
 ) -> Result<(), BriefError> {
     // Under a heading of the same words a caption need not be seen twice.
@@ -229,16 +233,13 @@ fn write_figure(
     );
     for (name, size) in SIZES {
         let width = width(which, name);
-        let drawing = figure::draw(
-            answer,
-            which,
-            Frame {
-                width,
-                size,
-                units,
-                notes: false,
-            },
-        )?;
+        let frame = Frame {
+            width,
+            size,
+            units,
+            notes: false,
+        };
+        let drawing = which.draw(of, frame)?;
         let svg = figure::svg(
             &drawing,
             which.title(),

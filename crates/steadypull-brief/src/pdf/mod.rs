@@ -3,7 +3,7 @@
 //! `pieces` cuts the brief's words and figures into pieces that never split,
 //! `flow` sets them on pages, and each page is one SVG that is turned into PDF
 //! with the text kept as text. Type gets smaller, within reason, until two
-//! pages hold everything. If they do not, figures that a crew can spare are told
+//! pages hold everything (three with studies by chance or of dampers). If they do not, figures that a crew can spare are told
 //! in words, then the longest small lists are cut and say how much more the JSON
 //! answer holds; limits, warnings and cautions are never cut, and take more
 //! pages if they must.
@@ -15,16 +15,15 @@ use krilla::geom::Size;
 use krilla::metadata::Metadata;
 use krilla::page::PageSettings;
 use krilla_svg::{SurfaceExt, SvgSettings};
-use steadypull_contract::answer::Answer;
 use steadypull_contract::show::Units;
 
 use crate::canvas::number;
 use crate::content::{Block, Brief, ListKind, brief};
-use crate::figure::{self, Frame};
+use crate::figure::Frame;
 use crate::fonts::FAMILY;
 use crate::ink::WHITE;
 use crate::picture::tree;
-use crate::{BriefError, Figure};
+use crate::{BriefError, BriefFigure, Figure, Studied};
 
 /// A4 in points.
 const PAPER: (f64, f64) = (595.28, 841.89);
@@ -41,32 +40,38 @@ const SPARE: [Figure; 6] = [
     Figure::WinchHaul,
     Figure::RunUpChances,
 ];
-/// Pages wanted at most.
+/// Pages wanted at most; one more with studies.
 const PAGES: usize = 2;
 
 /// The brief as a PDF; `made_on` is printed as it is given.
-pub fn pdf(answer: &Answer, units: Units, made_on: &str) -> Result<Vec<u8>, BriefError> {
-    let brief = brief(answer, units, made_on);
-    let pages = fitted(&brief, answer, units)?;
+pub fn pdf<'a>(
+    of: impl Into<Studied<'a>>,
+    units: Units,
+    made_on: &str,
+) -> Result<Vec<u8>, BriefError> {
+    let of = of.into();
+    let brief = brief(of, units, made_on);
+    let pages = fitted(&brief, of, units)?;
     bound(&brief, &pages)
 }
 
 /// The pages: the largest type that fits two, then figures in words, then
 /// shorter small lists; failing that three pages, and failing that all of it.
-fn fitted(brief: &Brief, answer: &Answer, units: Units) -> Result<Vec<String>, BriefError> {
+fn fitted(brief: &Brief, of: Studied, units: Units) -> Result<Vec<String>, BriefError> {
+    let wanted = PAGES + usize::from(of.any());
     let mut tried: Vec<Vec<String>> = Vec::new();
     let smallest = SIZES[SIZES.len() - 1];
     let mut attempts: Vec<(Brief, f64)> = SIZES.iter().map(|size| (brief.clone(), *size)).collect();
-    let in_words = (1..=SPARE.len()).map(|n| told(brief, &SPARE[..n], answer, units));
+    let in_words = (1..=SPARE.len()).map(|n| told(brief, &SPARE[..n], of, units));
     attempts.extend(in_words.map(|brief| (brief, smallest)));
-    let all_told = told(brief, &SPARE, answer, units);
+    let all_told = told(brief, &SPARE, of, units);
     attempts.extend(
         KEEP.iter()
             .map(|keep| (shortened(&all_told, *keep), smallest)),
     );
     for (brief, size) in &attempts {
-        let pages = flow::pages(&pieces::sheets(brief, answer, units, *size)?, *size);
-        if pages.len() <= PAGES {
+        let pages = flow::pages(&pieces::sheets(brief, of, units, *size)?, *size);
+        if pages.len() <= wanted {
             return Ok(pages);
         }
         tried.push(pages);
@@ -78,21 +83,18 @@ fn fitted(brief: &Brief, answer: &Answer, units: Units) -> Result<Vec<String>, B
 }
 
 /// The brief with some figures told in words: their own descriptions.
-fn told(brief: &Brief, figures: &[Figure], answer: &Answer, units: Units) -> Brief {
+fn told(brief: &Brief, figures: &[Figure], of: Studied, units: Units) -> Brief {
     let mut brief = brief.clone();
+    let frame = Frame {
+        width: flow::COLUMN,
+        size: 8.0,
+        units,
+        notes: false,
+    };
     for block in brief.sections.iter_mut().flat_map(|s| &mut s.blocks) {
         if let Block::Figure(which) = block
-            && figures.contains(which)
-            && let Ok(drawing) = figure::draw(
-                answer,
-                *which,
-                Frame {
-                    width: flow::COLUMN,
-                    size: 8.0,
-                    units,
-                    notes: false,
-                },
-            )
+            && figures.iter().any(|f| BriefFigure::Answer(*f) == *which)
+            && let Ok(drawing) = which.draw(of, frame)
         {
             *block = Block::Text(drawing.words);
         }

@@ -1,16 +1,15 @@
 //! Cuts the brief into pieces for the pages.
 
-use steadypull_contract::answer::Answer;
 use steadypull_contract::show::Units;
 
 use super::PAPER;
 use super::flow::{Band, COLUMN, FULL, MARGIN, Piece, Sheets};
 use crate::canvas::{Canvas, Hang, LEADING, Pen, number};
 use crate::content::{Banner, Block, Brief, ListKind, Pair, Section, Table, Topic};
-use crate::figure::{self, Frame, signal};
+use crate::figure::{Frame, signal};
 use crate::fonts::{Weight, wrap};
 use crate::ink::{GREY, INK, RULE, WHITE};
-use crate::{BriefError, Figure, HandSignal};
+use crate::{BriefError, BriefFigure, HandSignal, Studied};
 
 const REGULAR: (Weight, Hang) = (Weight::Regular, Hang::Left);
 const BOLD: (Weight, Hang) = (Weight::Bold, Hang::Left);
@@ -20,7 +19,7 @@ const FOOT: f64 = PAPER.1 * 0.15;
 /// A width and a text size to cut for.
 #[derive(Debug, Clone, Copy)]
 struct Cut<'a> {
-    answer: &'a Answer,
+    of: Studied<'a>,
     units: Units,
     width: f64,
     size: f64,
@@ -29,12 +28,12 @@ struct Cut<'a> {
 /// The brief cut for a text size.
 pub(super) fn sheets(
     brief: &Brief,
-    answer: &Answer,
+    of: Studied,
     units: Units,
     size: f64,
 ) -> Result<Sheets, BriefError> {
     let full = Cut {
-        answer,
+        of,
         units,
         width: FULL,
         size,
@@ -327,7 +326,7 @@ fn row_piece(table: &Table, cells: &[String], weight: Weight, cut: Cut) -> Piece
     }
 }
 
-fn figure_pieces(which: Figure, heading: &str, cut: Cut) -> Result<Vec<Piece>, BriefError> {
+fn figure_pieces(which: BriefFigure, heading: &str, cut: Cut) -> Result<Vec<Piece>, BriefError> {
     let s = cut.size;
     let frame = Frame {
         width: cut.width,
@@ -335,7 +334,7 @@ fn figure_pieces(which: Figure, heading: &str, cut: Cut) -> Result<Vec<Piece>, B
         units: cut.units,
         notes: false,
     };
-    let drawing = figure::draw(cut.answer, which, frame)?;
+    let drawing = which.draw(cut.of, frame)?;
     let mut pieces = Vec::new();
     if which.title() != heading {
         pieces = text_pieces(which.title(), s, BOLD, INK, cut);

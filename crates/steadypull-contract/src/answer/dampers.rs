@@ -104,7 +104,8 @@ pub struct ArrivalEnergies {
     pub damper: EnergySpread,
     /// The most energetic thing: the hardware with all that it carries, or a damper.
     pub worst: EnergySpread,
-    /// Share of the draws that keep the wish.
+    /// Share of the draws that keep the wish, through dampers with what finer segments
+    /// could add.
     pub met_share: f64,
     /// Lower end of the 90 % sampling band of that share.
     pub met_low: f64,
@@ -240,7 +241,8 @@ pub struct AdviceHolds {
     /// The hardware's median energy falls with each step until it is stopped: none,
     /// light, heavy, two.
     pub in_order: bool,
-    /// With two of 5 kg, one hard against the hardware, the hardware alone keeps the wish.
+    /// With two of 5 kg, one hard against the hardware, the hardware alone keeps the wish,
+    /// with what finer segments could add.
     pub two_stop_hardware: bool,
     /// With these nothing that arrives passes the wish, dampers included.
     pub two_stop_all: bool,
@@ -252,11 +254,19 @@ pub struct AdviceHolds {
 pub struct DesignAccuracy {
     /// Segments of the runs that set-ups were chosen by, and of the curves.
     pub segments: u32,
-    /// Segments of the check on fresh draws.
+    /// Segments of the check on fresh draws, as short as the distance at which hardware
+    /// runs into a damper (longer on a long line); draws are spread over this number, 4
+    /// and 8 more.
     pub check_segments: u32,
+    /// What finer segments could still add to an energy through dampers in the check, as a
+    /// share: a wish is kept only with so much added, and shares that keep it count so.
+    pub finer_adds_share: f64,
+    /// The same in the curves, which have fewer segments: they may run so much too low.
+    pub finer_adds_to_curves_share: f64,
     /// Draws that set-ups were chosen by.
     pub search_draws: u32,
-    /// Fresh draws that they were checked on.
+    /// Fresh draws that those were checked on that will do; fewer tell what the others
+    /// and other links come to.
     pub check_draws: u32,
     /// Finest step of a damper's mass.
     pub mass_step_kg: f64,

@@ -9,6 +9,7 @@
 
 mod anchors;
 mod chance;
+mod convergence;
 mod dampers;
 mod flying;
 mod let_go;
@@ -29,6 +30,7 @@ pub use chance::{
     ChanceSample, ChanceStrikes, ChanceStudied, ChanceVariable, ChanceZone, Driver, Drivers,
     FirstToGo, QuantileAt, Quantiles, ReckonedChance, StoppedBy, ZoneContour,
 };
+pub use convergence::{ConvergedCase, Convergence, ConvergenceLevel};
 pub use dampers::{
     AdviceHolds, ArrivalEnergies, DamperChoice, DamperDesign, DamperWish, DesignAccuracy,
     EnergySpread, GripPoint, HungDamper, LoadPoint, MassCurve, MassPoint, OtherLink, PlacePoint,

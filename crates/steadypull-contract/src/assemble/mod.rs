@@ -2,6 +2,7 @@
 
 pub mod anchors;
 pub mod chance;
+pub mod convergence;
 pub mod design;
 mod findings;
 mod flying;

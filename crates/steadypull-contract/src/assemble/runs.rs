@@ -56,6 +56,18 @@ impl Pulls for SideBySide {
     }
 }
 
+/// Threads that work is dealt out to.
+#[cfg(not(target_arch = "wasm32"))]
+pub(super) fn threads() -> usize {
+    std::thread::available_parallelism().map_or(1, usize::from)
+}
+
+/// The one there is.
+#[cfg(target_arch = "wasm32")]
+pub(super) fn threads() -> usize {
+    1
+}
+
 /// What `work` makes of each item, in their order.
 #[cfg(not(target_arch = "wasm32"))]
 pub(super) fn side_by_side<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
@@ -69,8 +81,10 @@ pub(super) fn side_by_side_on<T: Sync, R: Send>(
     items: &[T],
     work: impl Fn(&T) -> R + Sync,
 ) -> Vec<R> {
-    let there_are = || std::thread::available_parallelism().map_or(1, usize::from);
-    let threads = threads.unwrap_or_else(there_are).min(items.len()).max(1);
+    let threads = threads
+        .unwrap_or_else(self::threads)
+        .min(items.len())
+        .max(1);
     // Dealt out in turn, so that every thread gets some of the long ones.
     let hand = |k: usize| -> Vec<(usize, R)> {
         let dealt = items.iter().enumerate().skip(k).step_by(threads);

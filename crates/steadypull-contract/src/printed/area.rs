@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::answer::{
-    Answer, CONTRACT_VERSION, DamperDesign, Finding, LetGo, LoadPath, Lowering, Options, Pull,
-    RigState, Situation, Standoff, TetherDesign,
+    Answer, CONTRACT_VERSION, Convergence, DamperDesign, Finding, LetGo, LoadPath, Lowering,
+    Options, Pull, RigState, Situation, Standoff, TetherDesign,
 };
 
 /// Declares the object an area command prints.
@@ -85,6 +85,22 @@ area_answer! {
     LoweringAnswer,
     /// Lowering the casualty down a slope; null if the plan has none.
     lowering: Option<Lowering>
+}
+
+/// What `steadypull let-go --converge --json` prints.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ConvergenceAnswer {
+    /// Version of the contract.
+    pub contract_version: u32,
+    /// Title of the plan.
+    pub title: String,
+    /// Whether the let-go's numbers have settled.
+    pub convergence: Convergence,
+    /// Everything noticed about the plan and the check, worst first.
+    pub findings: Vec<Finding>,
+    /// What holds for every answer.
+    pub cautions: Vec<String>,
 }
 
 /// What `steadypull dampers --json` prints.

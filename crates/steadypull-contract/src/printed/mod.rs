@@ -10,8 +10,8 @@ mod files;
 mod sweep;
 
 pub use area::{
-    DampersAnswer, LetGoAnswer, LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer,
-    RigAnswer, SituationAnswer, StandoffAnswer, TetherAnswer,
+    ConvergenceAnswer, DampersAnswer, LetGoAnswer, LoadPathAnswer, LoweringAnswer, OptionsAnswer,
+    PullAnswer, RigAnswer, SituationAnswer, StandoffAnswer, TetherAnswer,
 };
 pub use errors::{Errors, InputError};
 pub use files::{

@@ -43,6 +43,8 @@ const SHARE: f64 = 0.7;
 const HALF_SHARE: f64 = 0.35;
 /// Levels of segments: once, twice and four times.
 const TIMES: [usize; 3] = [1, 2, 4];
+/// Error left over the change from once to four times the segments, at first order.
+const LEFT: f64 = 4.0 / 3.0;
 
 impl Setup {
     /// The same run with segments, viscosity and step chosen so that the greatest speed
@@ -111,15 +113,38 @@ impl Convergence {
     /// Change of the arrival energy from `n` to `4n` segments, as a share of the latter;
     /// none unless both arrive.
     pub fn arrival_change(&self) -> Option<f64> {
-        let (coarse, fine) = (self.by_segments[0].arrival?, self.by_segments[2].arrival?);
-        (fine.get() > 0.0).then(|| coarse.get() / fine.get() - 1.0)
+        energy_change(self.by_segments[0].arrival?, self.by_segments[2].arrival?)
+    }
+
+    /// Change of the arrival energy with half the step, as a share; none unless both
+    /// arrive.
+    pub fn arrival_change_by_step(&self) -> Option<f64> {
+        energy_change(self.by_segments[0].arrival?, self.halved_step.arrival?)
     }
 
     /// What is left of the speed's error, as a share: twice as many segments halve it,
     /// so four times as many take away three quarters.
     pub fn speed_error(&self) -> f64 {
-        (4.0 / 3.0 * self.speed_change()).abs() + self.speed_change_by_step().abs()
+        LEFT * self.speed_change().abs() + self.speed_change_by_step().abs()
     }
+
+    /// What is left of the error of the arrival energy, by the same reckoning; none
+    /// unless all arrive.
+    pub fn arrival_error(&self) -> Option<f64> {
+        let by_step = self.arrival_change_by_step()?;
+        Some(LEFT * self.arrival_change()?.abs() + by_step.abs())
+    }
+
+    /// Whether it arrives with any fineness, but not with all.
+    pub fn arrival_in_doubt(&self) -> bool {
+        let levels = self.by_segments.iter().chain([&self.halved_step]);
+        let arrive = levels.filter(|level| level.arrival.is_some()).count();
+        arrive > 0 && arrive <= TIMES.len()
+    }
+}
+
+fn energy_change(coarse: Energy, fine: Energy) -> Option<f64> {
+    (fine.get() > 0.0).then(|| coarse / fine - 1.0)
 }
 
 fn change(coarse: Speed, fine: Speed) -> f64 {

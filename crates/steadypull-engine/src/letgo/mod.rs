@@ -37,6 +37,7 @@ mod run;
 mod scatter;
 mod segment_law;
 mod segments;
+mod settling;
 mod setup;
 mod setup_check;
 pub mod shield;
@@ -59,6 +60,7 @@ pub use free_flight::{FreeFlight, free_flight, free_flight_in_wind};
 pub use inside::BreakPlace;
 pub use outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd, Outcome, TetherResult};
 pub use run::run;
+pub use settling::Settling;
 pub use setup::{
     DamperOnLine, Ground, Hardware, HeldEnd, LetGoError, LinePart, MAX_SEGMENTS, Roughness, Setup,
     StepChoice, TetherToLine,

@@ -36,15 +36,7 @@ pub fn run(asked: &args::Chance, units: Units, json: bool) -> Result<Done, Failu
     if let Some(folder) = &asked.output {
         writing::make_folder(folder)?;
     }
-    let mut line = ProgressLine::new();
-    let found = chance(
-        &text,
-        &options(asked),
-        &mut |progress| line.say(&progress),
-        interrupt::watched(),
-    );
-    line.wipe();
-    let answer = found.map_err(|error| Failure::of_chance(&asked.plan, &text, &error))?;
+    let answer = studied(&asked.plan, &text, &options(asked))?;
     let written = match &asked.output {
         Some(folder) => figures(&answer, folder, units, asked.png)?,
         None => Vec::new(),
@@ -66,6 +58,19 @@ pub fn run(asked: &args::Chance, units: Units, json: bool) -> Result<Done, Failu
             Ending::Worked
         },
     })
+}
+
+/// Studies the plan whose text `file` holds, and says meanwhile how far it is.
+pub fn studied(file: &str, text: &str, options: &ChanceOptions) -> Result<Chance, Failure> {
+    let mut line = ProgressLine::new();
+    let found = chance(
+        text,
+        options,
+        &mut |progress| line.say(&progress),
+        interrupt::watched(),
+    );
+    line.wipe();
+    found.map_err(|error| Failure::of_chance(file, text, &error))
 }
 
 fn options(asked: &args::Chance) -> ChanceOptions {

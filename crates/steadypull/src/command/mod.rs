@@ -2,6 +2,7 @@
 
 mod brief;
 mod chance;
+mod converge;
 mod design;
 mod example;
 mod planned;
@@ -69,6 +70,7 @@ pub fn run(args: &Args) -> Result<Done, Failure> {
         Command::LoadPath(of) => area(&of.plan, Area::LoadPath),
         Command::Rig(of) => area(&of.plan, Area::Rig),
         Command::Pull(of) => area(&of.plan, Area::Pull),
+        Command::LetGo(of) if of.converge => converge::run(&of.plan, units, json),
         Command::LetGo(of) => area(&of.plan, Area::LetGo),
         Command::Standoff(of) => area(&of.plan, Area::Standoff),
         Command::Lowering(of) => area(&of.plan, Area::Lowering),

@@ -180,7 +180,11 @@ fn worked_out(study: &Study, table: &TableFile, wanted: &Sweep) -> Result<Outcom
     let mut rows = Growing::open(&rows_path, &columns, study.id(), &points, wanted.force)?;
     let found = rows.tally.rows();
     let stop = interrupt::watched();
-    let mut progress = Counted::start(rows.next - points.start, points.end - points.start);
+    let mut progress = Counted::start(
+        rows.next - points.start,
+        points.end - points.start,
+        "points",
+    );
     let complete = work::in_order(
         study,
         rows.next..points.end,

@@ -6,7 +6,6 @@ use steadypull_contract::answer::{
 use steadypull_contract::show::{Units, figures, percent};
 
 use super::Page;
-use super::let_go::end;
 
 /// Writes the answer, the set-ups behind it, the curves, and where advice holds.
 pub fn write(page: &mut Page, design: &DamperDesign, units: Units) {
@@ -30,16 +29,8 @@ pub fn write(page: &mut Page, design: &DamperDesign, units: Units) {
 }
 
 fn asked(page: &mut Page, design: &DamperDesign, wish: &DamperWish, units: Units) {
-    let which = if wish.worst { " (the worst)" } else { "" };
-    page.fact(
-        "If this lets go",
-        &format!(
-            "{}{which}, {}: {}",
-            wish.link,
-            end(wish.parts_at),
-            wish.flies
-        ),
-    );
+    let named = (wish.link.as_str(), wish.worst);
+    super::design::link(page, named, wish.parts_at, &wish.flies);
     page.fact(
         "Load, line",
         &format!(
@@ -131,11 +122,13 @@ fn numbers(page: &mut Page, design: &DamperDesign, units: Units) {
         page.fact(
             "Checked",
             &format!(
-                "{} of {} fresh draws keep the wish (sampling {} to {}); {}",
-                percent(check.met_share),
-                check.draws,
-                percent(check.met_low),
-                percent(check.met_high),
+                "{}; {}",
+                super::design::checked(
+                    "the wish is kept",
+                    check.met_share,
+                    check.draws,
+                    (check.met_low, check.met_high)
+                ),
                 band(check, units)
             ),
         );
@@ -281,17 +274,23 @@ fn accuracy(page: &mut Page, design: &DamperDesign, wish: &DamperWish, units: Un
     let Some(a) = &design.accuracy else { return };
     page.gap();
     page.paragraph(&format!(
-        "Chosen over {} common draws of launch direction (5 deg each way), load and mass (10 %), and energy return, with {} segments, as are the curves; checked on {} fresh draws with {} segments. Steps: {} of mass, {} of the line in place; nothing is claimed between them, nor of dampers of very unlike mass.",
+        "Chosen over {} common draws of launch direction (5 deg each way), load and mass (10 %), and energy return, with {} segments, as are the curves; checked on {} fresh draws with {} to {} segments. Steps: {} of mass, {} of the line in place; nothing is claimed between them, nor of dampers of very unlike mass.",
         a.search_draws,
         a.segments,
         a.check_draws,
         a.check_segments,
+        a.check_segments + 8,
         units.mass(a.mass_step_kg),
         percent(a.place_step_share)
     ));
+    page.paragraph(&format!(
+        "Runs through dampers come out low until segments are as short as the touch of hardware and damper: finer ones could still add {} to the check, and the wish is kept only with so much added. The curves could be {} too low: they show which way it goes.",
+        percent(a.finer_adds_share),
+        percent(a.finer_adds_to_curves_share)
+    ));
     if let (Some(check), Some(search)) = (a.compared_check_j, a.compared_search_j) {
         page.paragraph(&format!(
-            "Fewer segments run low where dampers are struck: the set-up of the answer over {} draws, median {} with {} segments, {} with {}.",
+            "The set-up of the answer over {} draws: median {} with {} segments, {} with {}.",
             a.compared_draws,
             units.energy(check),
             a.check_segments,

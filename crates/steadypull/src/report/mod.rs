@@ -10,7 +10,9 @@ mod cautions;
 mod chance;
 mod chance_flights;
 mod chance_kinds;
+mod convergence;
 mod dampers;
+mod design;
 mod findings;
 #[cfg(test)]
 mod fixture;
@@ -31,7 +33,7 @@ mod verdict;
 mod winch;
 
 use steadypull_contract::answer::Answer;
-use steadypull_contract::printed::{DampersAnswer, TetherAnswer};
+use steadypull_contract::printed::{ConvergenceAnswer, DampersAnswer, TetherAnswer};
 use steadypull_contract::show::Units;
 
 use crate::area::Area;
@@ -92,6 +94,16 @@ pub fn area(answer: &Answer, units: Units, area: Area) -> String {
     head::write(&mut page, &answer.plan, units);
     verdict::headline(&mut page, answer);
     section(&mut page, answer, units, area, Detail::Full);
+    findings::write(&mut page, &answer.findings);
+    cautions::write(&mut page, &answer.cautions);
+    page.finish()
+}
+
+/// Whether the let-go's numbers have settled, with what must never be cut away from it.
+pub fn convergence(answer: &ConvergenceAnswer, units: Units) -> String {
+    let mut page = Page::default();
+    page.sides(&format!("STEADYPULL  {}", answer.title), "");
+    convergence::write(&mut page, &answer.convergence, units);
     findings::write(&mut page, &answer.findings);
     cautions::write(&mut page, &answer.cautions);
     page.finish()

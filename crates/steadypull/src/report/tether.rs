@@ -4,7 +4,6 @@ use steadypull_contract::answer::{TetherCell, TetherDesign, TetherPoint, TetherW
 use steadypull_contract::show::{Units, percent};
 
 use super::Page;
-use super::let_go::end;
 
 /// Writes the answer, strength against stretch, and what it asks of its point.
 pub fn write(page: &mut Page, design: &TetherDesign, units: Units) {
@@ -28,16 +27,8 @@ pub fn write(page: &mut Page, design: &TetherDesign, units: Units) {
 }
 
 fn asked(page: &mut Page, wish: &TetherWish, units: Units) {
-    let which = if wish.worst { " (the worst)" } else { "" };
-    page.fact(
-        "If this lets go",
-        &format!(
-            "{}{which}, {}: {}",
-            wish.link,
-            end(wish.parts_at),
-            wish.flies
-        ),
-    );
+    let named = (wish.link.as_str(), wish.worst);
+    super::design::link(page, named, wish.parts_at, &wish.flies);
     page.fact("Load", &units.force_as_load(wish.tension_n));
     page.fact(
         "Without a tether",
@@ -84,13 +75,7 @@ fn least(page: &mut Page, design: &TetherDesign, units: Units) {
     {
         page.fact(
             "Checked",
-            &format!(
-                "holds in {} of {} fresh draws (sampling {} to {})",
-                percent(share),
-                design.check_draws,
-                percent(low),
-                percent(high)
-            ),
+            &super::design::checked("holds", share, design.check_draws, (low, high)),
         );
     }
 }

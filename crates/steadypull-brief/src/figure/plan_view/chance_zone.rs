@@ -30,7 +30,10 @@ pub(in crate::figure) fn draw(answer: &Chance, frame: Frame) -> Result<Drawing, 
     let lines = wrap(heading, s, Weight::Bold, frame.width);
     canvas.lines((0.0, s), &lines, s, (Weight::Bold, Hang::Left));
     let top = s + (lines.len() as f64 - 1.0) * s * LEADING + s * 0.8;
-    let corners = zone.outer.iter().chain(&zone.corners);
+    let contours = contours(zone)
+        .into_iter()
+        .flat_map(|(corners, _, _)| corners);
+    let corners = zone.outer.iter().chain(&zone.corners).chain(contours);
     let all = corners.chain(zone.outlines.iter().flat_map(|o| &o.points));
     let edges = (s * 0.3, frame.width - s * 0.3);
     let ground = extent(all)

@@ -3,7 +3,7 @@
 use steadypull_engine::finding::{Finding, Severity};
 use steadypull_engine::letgo::design::{
     self, Asked, AtLoad, Bounds, Claims, DamperWish, Effort, Energies, Hung, LITTLE, Least,
-    MASS_STEP, Make, PLACE_STEP, SetUp, Spread, Target, Usual, check_on, damper_design,
+    MASS_STEP, Make, PLACE_STEP, Spread, Target, Usual, damper_design,
 };
 use steadypull_engine::letgo::injury;
 use steadypull_engine::plan::Plan;
@@ -99,30 +99,23 @@ fn designed(
     });
     let all = targets(plan, rig);
     let chosen = chosen(plan, &all, question.link.as_deref(), parts_at, &wish)?;
-    let Some(target) = chosen.targets.first() else {
+    let design = damper_design(plan, rig.path, &chosen.targets, &wish, &run);
+    let (Some(target), Some(found)) = (chosen.targets.first(), design) else {
         return Ok((
             nothing("nothing in the rig carries load".into()),
             Vec::new(),
         ));
     };
-    let found = damper_design(plan, rig.path, target, &wish, &run);
-    let told = found
-        .answer()
-        .or(found.closest())
-        .filter(|_| !found.bare_meets);
-    let others = others(&chosen, told, &wish, plan.seed);
-    let meets_here = found.bare_meets || found.answer().is_some();
-    let meets = meets_here && others.iter().all(|o| o.meets);
     let line_m = target.line_length().get();
     let mut answer = DamperDesign {
         missing: None,
         wish: Some(asked(&chosen, target, &wish, found.bare.stored)),
-        meets,
+        meets: found.meets(),
         headline: String::new(),
         bare: Some(energies(&found.bare)),
         numbers: found.least.iter().map(|l| choice(l, line_m)).collect(),
-        chosen: told.map(|l| l.number as u32 - 1),
-        other_links: others,
+        chosen: found.chosen.map(|k| k as u32),
+        other_links: others(&chosen, &found),
         by_mass: found.by_mass.iter().map(mass_curve).collect(),
         by_place: found
             .by_place
@@ -184,21 +177,16 @@ fn wish(plan: &Plan, question: &DamperQuestion) -> DamperWish {
 }
 
 /// The set-up told, if the other links at that end let go instead.
-fn others(chosen: &Chosen, told: Option<&Least>, wish: &DamperWish, seed: u64) -> Vec<OtherLink> {
-    let none = SetUp::of(Vec::new(), wish.bounds.make);
-    let set_up = told.map_or(&none, |l| &l.set_up);
-    chosen.targets[1..]
-        .iter()
-        .map(|target| {
-            let check = check_on(target, set_up, wish, seed, &run);
-            OtherLink {
-                link: target.link.clone(),
-                line_m: target.line_length().get(),
-                tension_n: target.tension.get(),
-                hardware_mass_kg: target.hardware.get(),
-                meets: check.meets(wish.asked),
-                check: energies(&check),
-            }
+fn others(chosen: &Chosen, found: &design::DamperDesign) -> Vec<OtherLink> {
+    let others = chosen.targets.iter().skip(1).zip(&found.others);
+    others
+        .map(|(target, of)| OtherLink {
+            link: target.link.clone(),
+            line_m: target.line_length().get(),
+            tension_n: target.tension.get(),
+            hardware_mass_kg: target.hardware.get(),
+            meets: of.meets,
+            check: energies(&of.energies),
         })
         .collect()
 }
@@ -317,9 +305,16 @@ fn accuracy(found: &design::DamperDesign, wish: &DamperWish) -> DesignAccuracy {
     };
     DesignAccuracy {
         segments: effort.segments as u32,
-        check_segments: effort.check_segments as u32,
+        check_segments: found.check_segments as u32,
+        finer_adds_share: found.allowance,
+        finer_adds_to_curves_share: found.curve_allowance,
         search_draws: found.bare.draws as u32,
-        check_draws: found.least.first().map_or(0, |l| l.check.draws as u32),
+        check_draws: found
+            .least
+            .iter()
+            .map(|l| l.check.draws as u32)
+            .max()
+            .unwrap_or(0),
         mass_step_kg: MASS_STEP.get(),
         place_step_share: PLACE_STEP,
         compared_draws: effort.compared as u32,
@@ -339,7 +334,7 @@ fn headline(answer: &DamperDesign, found: &design::DamperDesign, wish: &DamperWi
     }
     let told = answer.chosen.and_then(|k| answer.numbers.get(k as usize));
     let words = told.map(|c| set_up_words(&c.dampers)).unwrap_or_default();
-    match (found.answer(), told) {
+    match (found.told().filter(|l| l.meets), told) {
         (Some(_), Some(_)) if answer.meets => {
             format!("{words}: nothing arrives with over {under} in {chance} of the draws")
         }

@@ -109,16 +109,18 @@ impl AtLoad {
         let others: Vec<SetUp> = Usual::ALL[1..].iter().map(|u| u.made(make)).collect();
         let mut energies = vec![bare];
         energies.extend(study.energies_of_all(&others));
+        let most = study.asked.under * (1.0 / (1.0 + study.allowance(study.effort.segments)));
         Self {
             tension: study.target.tension,
             stored: bare.stored,
-            claims: (!bare.meets(study.asked)).then(|| Claims::of(&energies, study.asked.under)),
+            claims: (!bare.meets(study.asked)).then(|| Claims::of(&energies, most)),
             energies,
         }
     }
 }
 
 impl Claims {
+    /// With dampers no more than `under`, the wish less what finer segments could add.
     fn of(energies: &[Energies], under: Energy) -> Self {
         let [none, light, heavy, two] = core::array::from_fn(|k| energies[k].hardware);
         let median = |s: super::Spread| s.median.get();

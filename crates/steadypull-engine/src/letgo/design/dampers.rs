@@ -2,6 +2,7 @@
 
 use super::advice::{AtLoad, loads};
 use super::energies::{Asked, Energies};
+use super::every::{Fresh, IfAnother, for_every};
 use super::least::{Bounds, Least, PLACES, least};
 use super::set_up::{Hung, Make, SetUp};
 use super::study::{Effort, SideBySide, Study};
@@ -59,6 +60,10 @@ pub struct DamperDesign {
     pub bare_meets: bool,
     /// One a number of dampers from 1 to [`MOST_DAMPERS`].
     pub least: Vec<Least>,
+    /// Place of the set-up that is told among these; none where no damper is needed.
+    pub chosen: Option<usize>,
+    /// What it comes to for each of the other links, in their order.
+    pub others: Vec<IfAnother>,
     /// Against mass, at the places found.
     pub by_mass: Vec<MassCurve>,
     /// Against the place of one damper of 5 kg (or the most allowed).
@@ -72,25 +77,26 @@ pub struct DamperDesign {
     /// The set-up of the answer over a few draws, with the segments of the check and
     /// with those of the search.
     pub compared: Option<(Energies, Energies)>,
+    /// Segments of the check; its draws are spread over a few more.
+    pub check_segments: usize,
+    /// What finer segments could add to an energy of the check, as a share: a wish is
+    /// kept with so much added.
+    pub allowance: f64,
+    /// The same of an energy of the curves.
+    pub curve_allowance: f64,
 }
 
 impl DamperDesign {
-    /// The least of all that keep the wish; `None` where none does. At equal mass the
-    /// fewer dampers.
-    pub fn answer(&self) -> Option<&Least> {
-        let keeping = self.least.iter().filter(|l| l.meets);
-        keeping.min_by(|a, b| {
-            let (a, b) = (a.set_up.total(), b.set_up.total());
-            a.get().total_cmp(&b.get())
-        })
+    /// The set-up that is told: the least that keeps the wish for every link, else for
+    /// the worst, else the one that comes closest; none where no damper is needed.
+    pub fn told(&self) -> Option<&Least> {
+        self.least.get(self.chosen?)
     }
 
-    /// The one that comes closest, by the quantile over fresh draws.
-    pub fn closest(&self) -> Option<&Least> {
-        self.least.iter().min_by(|a, b| {
-            let of = |l: &Least| l.check.worst.quantile.get();
-            of(a).total_cmp(&of(b))
-        })
+    /// Whether the wish is kept, whichever link lets go at that end.
+    pub fn meets(&self) -> bool {
+        let here = self.bare_meets || self.told().is_some_and(|l| l.meets);
+        here && self.others.iter().all(|other| other.meets)
     }
 }
 
@@ -106,56 +112,83 @@ pub fn bare_energies(
     targets.iter().map(one).collect()
 }
 
-/// Arrival energies of one set-up for another target, on fresh draws.
-pub fn check_on(
-    target: &Target,
-    set_up: &SetUp,
-    wish: &DamperWish,
-    seed: u64,
-    run: SideBySide,
-) -> Energies {
-    let mut study = study(target, wish, wish.effort.curve, seed, run);
-    study.bare(&SetUp::of(vec![], wish.bounds.make));
-    let fresh = Draws::to_check(seed, Effort::draws(wish.effort.check, wish.asked.chance));
-    study.checked(set_up, &fresh, wish.effort.check_segments)
-}
-
-/// Designs dampers for one target.
+/// Designs dampers for the first of `targets`, which all let go at one end, so that they
+/// do for the others too.
 pub fn damper_design(
     plan: &Plan,
     path: &LoadPath,
-    target: &Target,
+    targets: &[Target],
     wish: &DamperWish,
     run: SideBySide,
-) -> DamperDesign {
-    let (seed, make) = (plan.seed, wish.bounds.make);
+) -> Option<DamperDesign> {
+    let (target, others) = targets.split_first()?;
+    let seed = plan.seed;
     let mut search = study(target, wish, wish.effort.search, seed, run);
-    let bare = search.bare(&SetUp::of(vec![], make));
-    let fresh = Draws::to_check(seed, Effort::draws(wish.effort.check, wish.asked.chance));
-    let least: Vec<Least> = (1..=MOST_DAMPERS)
-        .map(|number| least(&search, number, wish.bounds, &bare, &fresh))
+    let bare = search.bare(&SetUp::of(vec![], wish.bounds.make));
+    let mut design = found(&search, others, bare, wish, seed);
+    design.by_mass = design
+        .least
+        .iter()
+        .map(|l| mass_curve(&search, l, wish, &bare))
         .collect();
-    let placed = Mass::new(PLACED_KG).min(wish.bounds.most);
-    let mut design = DamperDesign {
-        bare_meets: bare.meets(wish.asked),
-        bare,
-        by_mass: least
-            .iter()
-            .map(|l| mass_curve(&search, l, wish, &bare))
-            .collect(),
-        by_place: place_curve(&search, placed, make),
-        placed,
-        by_grip: vec![],
-        by_load: load_map(plan, path, target, wish, run),
-        compared: None,
-        least,
-    };
-    let told = design.answer().or(design.closest());
-    if let Some(set_up) = told.map(|l| l.set_up.clone()) {
+    design.by_place = place_curve(&search, design.placed, wish.bounds.make);
+    design.by_load = load_map(plan, path, target, wish, run);
+    if let Some(set_up) = design.told().map(|l| l.set_up.clone()) {
         design.by_grip = grip_curve(&search, &set_up);
         design.compared = Some(finer(&search, &set_up, seed));
     }
-    design
+    Some(design)
+}
+
+/// The least set-ups, and the one to tell, without their curves.
+fn found(
+    search: &Study,
+    others: &[Target],
+    bare: Energies,
+    wish: &DamperWish,
+    seed: u64,
+) -> DamperDesign {
+    let draws = |count| Draws::to_check(seed, Effort::draws(count, wish.asked.chance));
+    let (own, few) = (draws(wish.effort.check), draws(wish.effort.curve));
+    let mut least: Vec<Least> = (1..=MOST_DAMPERS)
+        .map(|number| least(search, number, wish.bounds, &bare, &own))
+        .collect();
+    let bare_meets = bare.meets(wish.asked);
+    let none = SetUp::of(vec![], wish.bounds.make);
+    let mut studies: Vec<Study> = others
+        .iter()
+        .map(|target| study(target, wish, wish.effort.curve, seed, search.run))
+        .collect();
+    let bare_others: Vec<Energies> = studies.iter_mut().map(|s| s.bare(&none)).collect();
+    let (chosen, others) = if bare_meets {
+        let alone = |energies: &Energies| IfAnother {
+            energies: *energies,
+            meets: energies.meets(wish.asked),
+        };
+        (None, bare_others.iter().map(alone).collect())
+    } else {
+        let fresh = Fresh {
+            own: &own,
+            others: &few,
+        };
+        for_every(search, &studies, &mut least, wish.bounds.most, &fresh)
+    };
+    DamperDesign {
+        bare,
+        bare_meets,
+        chosen,
+        others,
+        by_mass: vec![],
+        by_place: vec![],
+        placed: Mass::new(PLACED_KG).min(wish.bounds.most),
+        by_grip: vec![],
+        by_load: vec![],
+        compared: None,
+        check_segments: search.check_segments(),
+        allowance: search.allowance(search.check_segments()),
+        curve_allowance: search.allowance(wish.effort.segments),
+        least,
+    }
 }
 
 fn study<'a>(
@@ -241,9 +274,6 @@ fn load_map(
 /// The same few draws with the segments of the check, and with those of the search.
 fn finer(study: &Study, set_up: &SetUp, seed: u64) -> (Energies, Energies) {
     let few = Draws::to_check(seed, study.effort.compared);
-    let with = |segments| study.checked(set_up, &few, segments);
-    (
-        with(study.effort.check_segments),
-        with(study.effort.segments),
-    )
+    let with = |segments| study.over(set_up, &few, segments);
+    (with(study.check_segments()), with(study.effort.segments))
 }

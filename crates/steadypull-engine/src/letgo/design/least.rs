@@ -1,14 +1,16 @@
 //! The least damper mass that keeps a wish, and where it hangs.
 //!
-//! For each number of dampers, all of one mass, the mass goes up a grid and at each
-//! step every choice of places on a grid is tried over the same draws, until one
-//! keeps the wish. Then places move by half a step and single dampers get lighter by
-//! half a kilogram for as long as the wish is kept. What is found is checked on fresh
-//! draws and with more segments; where it fails there, its dampers get heavier until it does not. Nothing is
-//! claimed between the steps of the grids, nor of dampers of very unlike mass, which
-//! are only reached from like ones.
+//! For each number of dampers, all of one mass, every choice of places on a grid is tried
+//! at the greatest mass over the same draws. Where one keeps the wish, the step of a grid
+//! of masses from which on one does is halved in; then places move by half a step and
+//! single dampers get lighter by half a kilogram for as long as the wish is kept. What is
+//! found is checked on fresh draws and with more segments, with what finer ones could add
+//! (see [`fineness`](super::fineness)); where it fails there, its dampers get heavier, in
+//! strides that are halved back, until it does not. Nothing is claimed between the steps
+//! of the grids, nor of dampers of very unlike mass, which are only reached from like ones.
 //!
-//! Where no step keeps the wish, the set-up that comes closest is told instead.
+//! Where the greatest mass does not keep the wish anywhere, every second lighter one is
+//! tried too, and the set-up that comes closest is told.
 
 use super::energies::{Asked, Energies};
 use super::set_up::{Hung, Make, SetUp};
@@ -26,9 +28,6 @@ pub const PLACE_STEP: f64 = 1.0 / 12.0;
 pub const MASS_STEP: Mass = Mass::new(0.5);
 /// Set-ups tried before the best so far is looked at again.
 const BATCH: usize = 4;
-/// Steps by which dampers may get heavier after the check on fresh draws.
-const RAISES: usize = 4;
-
 /// The outcome of a search for one number of dampers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Least {
@@ -63,7 +62,7 @@ pub(super) fn least(
     bare: &Energies,
     fresh: &Draws,
 ) -> Least {
-    let asked = study.asked;
+    let asked = study.held_to();
     let mut best = coarse(study, number, bounds, bare);
     best = moved(study, best);
     if best.1.meets(asked) {
@@ -74,37 +73,62 @@ pub(super) fn least(
     checked(study, number, bounds, best, fresh)
 }
 
-/// Up the grid of masses until the wish is kept, or the closest of all.
+/// The least mass of the grid that keeps the wish at some places, or the closest of all.
 fn coarse(study: &Study, number: usize, bounds: Bounds, bare: &Energies) -> Tried {
-    let choices = places(number);
-    let mut best: Option<Tried> = None;
-    for mass in masses(bounds.most) {
-        let hang = |places: &Vec<f64>| {
+    let (choices, masses) = (places(number), masses(bounds.most));
+    let hang = |mass: Mass| -> Vec<SetUp> {
+        let one = |places: &Vec<f64>| {
             let dampers = places.iter().map(|&place| Hung { mass, place }).collect();
             SetUp::of(dampers, bounds.make)
         };
-        let set_ups: Vec<SetUp> = choices.iter().map(hang).collect();
-        for batch in set_ups.chunks(BATCH) {
-            let limit_j = best
-                .as_ref()
-                .map_or(bare.worst.quantile, |b| b.1.worst.quantile);
-            let kept = study.no_more_than(batch, limit_j.get());
-            best = better(best, batch, kept);
-        }
-        if best.as_ref().is_some_and(|b| b.1.meets(study.asked)) {
-            break;
+        choices.iter().map(one).collect()
+    };
+    let asked = study.held_to();
+    let some_keep = |mass: Mass| {
+        let set_ups = hang(mass);
+        let mut batches = set_ups.chunks(BATCH);
+        batches.find_map(|batch| better(None, batch, study.no_more_than(batch, asked.under.get())))
+    };
+    let last = masses.len() - 1;
+    if some_keep(masses[last]).is_none() {
+        // The heaviest need not come closest: what is heavy flies with more.
+        let tried = (0..=last).rev().step_by(2).map(|k| hang(masses[k]));
+        let start = bare.worst.quantile.get();
+        let best = tried.fold(None, |best, set_ups| closest(study, &set_ups, start, best));
+        return best.unwrap_or_else(|| usual(study, number, bounds));
+    }
+    // Past the last that is known not to keep it (none at the start), and the first that does.
+    let (mut fails, mut keeps) = (0, last);
+    while fails < keeps {
+        let middle = (fails + keeps) / 2;
+        match some_keep(masses[middle]) {
+            Some(_) => keeps = middle,
+            None => fails = middle + 1,
         }
     }
-    // Nothing beats the bare line: the usual places, at the least mass, say by how much.
-    best.unwrap_or_else(|| {
-        let usual = (0..number).map(|k| Hung {
-            mass: MASS_STEP,
-            place: PLACES[3 * k % PLACES.len()],
-        });
-        let set_up = SetUp::of(usual.collect(), bounds.make);
-        let energies = study.energies(&set_up);
-        (set_up, energies)
+    closest(study, &hang(masses[keeps]), asked.under.get(), None)
+        .unwrap_or_else(|| usual(study, number, bounds))
+}
+
+/// The set-up with the lowest quantile of these and the best so far, none over `most_j`.
+fn closest(study: &Study, set_ups: &[SetUp], most_j: f64, best: Option<Tried>) -> Option<Tried> {
+    set_ups.chunks(BATCH).fold(best, |best, batch| {
+        let limit_j = best.as_ref().map_or(most_j, |b| b.1.worst.quantile.get());
+        let kept = study.no_more_than(batch, limit_j);
+        better(best, batch, kept)
     })
+}
+
+/// The usual places at the least mass: where nothing beats the bare line they say by how
+/// much.
+fn usual(study: &Study, number: usize, bounds: Bounds) -> Tried {
+    let dampers = (0..number).map(|k| Hung {
+        mass: MASS_STEP,
+        place: PLACES[3 * k % PLACES.len()],
+    });
+    let set_up = SetUp::of(dampers.collect(), bounds.make);
+    let energies = study.energies(&set_up);
+    (set_up, energies)
 }
 
 /// The lowest quantile of what was kept and what was best.
@@ -136,9 +160,9 @@ fn moved_within(study: &Study, start: Tried, asked: Asked) -> Tried {
 fn lightened(study: &Study, mut best: Tried) -> Tried {
     loop {
         let tried = lighter(&best.0);
-        let kept = study.no_more_than(&tried, study.asked.under.get());
+        let kept = study.no_more_than(&tried, study.held_to().under.get());
         match better(None, &tried, kept) {
-            Some(found) if found.1.meets(study.asked) => best = found,
+            Some(found) if found.1.meets(study.held_to()) => best = found,
             _ => return best,
         }
     }
@@ -178,38 +202,79 @@ fn shifts(set_up: &SetUp) -> Vec<SetUp> {
 
 /// Held to fresh draws, and made heavier until it keeps the wish there.
 fn checked(study: &Study, number: usize, bounds: Bounds, best: Tried, fresh: &Draws) -> Least {
-    let segments = study.effort.check_segments;
-    let (mut set_up, mut search) = best;
-    let mut check = study.checked(&set_up, fresh, segments);
-    let promising = search.meets(study.asked);
-    let chosen = set_up.total();
-    for _ in 0..if promising { RAISES } else { 0 } {
-        if check.meets(study.asked) {
-            break;
-        }
-        let heavier = raised(&set_up, bounds.most);
-        if heavier == set_up {
-            break;
-        }
-        set_up = heavier;
-        check = study.checked(&set_up, fresh, segments);
+    let (set_up, search) = best;
+    let promising = search.meets(study.held_to());
+    if let Some((steps, check)) = promising
+        .then(|| raised_until_kept(study, &set_up, bounds.most, fresh))
+        .flatten()
+    {
+        let set_up = raised(&set_up, steps, bounds.most);
+        return Least {
+            number,
+            meets: true,
+            search: match steps {
+                0 => search,
+                _ => study.energies(&set_up),
+            },
+            set_up,
+            check,
+        };
     }
-    if set_up.total() > chosen {
-        search = study.energies(&set_up);
-    }
+    // It will not do: fewer draws tell by how much.
+    let few = fresh.spread_over(study.effort.curve, study.asked.chance);
     Least {
         number,
-        meets: promising && check.meets(study.asked),
+        meets: false,
+        check: study.checked(&set_up, &few),
         set_up,
         search,
-        check,
     }
 }
 
-fn raised(set_up: &SetUp, most: Mass) -> SetUp {
+/// The fewest steps of mass on each damper with which the wish is kept on fresh draws,
+/// and what arrives then; none if no more than `most` each will do.
+fn raised_until_kept(
+    study: &Study,
+    set_up: &SetUp,
+    most: Mass,
+    fresh: &Draws,
+) -> Option<(u32, Energies)> {
+    let with = |steps: u32| raised(set_up, steps, most);
+    // By the harshest draws alone first.
+    let fails_with = |steps: u32| study.harshest(&with(steps), fresh).is_none();
+    let lightest = set_up.dampers.iter().map(|d| d.mass).fold(most, Mass::min);
+    let last = libm::ceil((most - lightest) / MASS_STEP) as u32;
+    let mut least = 0;
+    if fails_with(0) {
+        let (mut fails, mut stride) = (0, 1);
+        let mut holds = loop {
+            if fails >= last {
+                return None;
+            }
+            let next = (fails + stride).min(last);
+            if !fails_with(next) {
+                break next;
+            }
+            (fails, stride) = (next, 2 * stride);
+        };
+        while holds - fails > 1 {
+            let middle = (fails + holds) / 2;
+            match fails_with(middle) {
+                true => fails = middle,
+                false => holds = middle,
+            }
+        }
+        least = holds;
+    }
+    (least..=last).find_map(|steps| Some((steps, study.kept(&with(steps), fresh)?)))
+}
+
+/// Every damper `steps` heavier, as far as they go.
+pub(super) fn raised(set_up: &SetUp, steps: u32, most: Mass) -> SetUp {
     let mut heavier = set_up.clone();
     for damper in &mut heavier.dampers {
-        damper.mass = (damper.mass + MASS_STEP).min(most.max(damper.mass));
+        let mass = damper.mass + MASS_STEP * f64::from(steps);
+        damper.mass = mass.min(most.max(damper.mass));
     }
     heavier
 }
@@ -264,7 +329,7 @@ mod tests {
         assert_eq!(lighter(&set_up).len(), 1);
         assert_eq!(masses(Mass::new(2.5)).last(), Some(&Mass::new(2.5)));
         assert_eq!(
-            raised(&set_up, Mass::new(1.0)).dampers[1].mass,
+            raised(&set_up, 1, Mass::new(1.0)).dampers[1].mass,
             Mass::new(1.0)
         );
     }

@@ -15,6 +15,8 @@
 mod advice;
 mod dampers;
 mod energies;
+mod every;
+mod fineness;
 #[cfg(test)]
 mod laws;
 mod least;
@@ -27,10 +29,10 @@ mod throw;
 
 pub use advice::{AtLoad, Claims, LITTLE, Usual};
 pub use dampers::{
-    DamperDesign, DamperWish, MOST_DAMPERS, MassCurve, Point, bare_energies, check_on,
-    damper_design,
+    DamperDesign, DamperWish, MOST_DAMPERS, MassCurve, Point, bare_energies, damper_design,
 };
 pub use energies::{Asked, Energies, Spread};
+pub use every::IfAnother;
 pub use least::{Bounds, Least, MASS_STEP, PLACE_STEP};
 pub use set_up::{Hung, Make, SetUp, TetherMade};
 pub use study::{Effort, SideBySide};

@@ -1,6 +1,9 @@
 //! A study: one target, one wish, and somebody who runs jobs side by side.
 
+use core::ops::Range;
+
 use super::energies::{Asked, Energies};
+use super::fineness;
 use super::order::{allowed_above, fewest_draws};
 use super::set_up::SetUp;
 use super::target::{Draws, Target};
@@ -8,6 +11,8 @@ use super::throw::{Job, Limit, Pace, Seen, Trial};
 
 /// Draws of a job when all of them are wanted: small, so that threads share the work.
 const SHARE: usize = 8;
+/// Draws, from the harshest on, after which a check is looked at.
+const HARSHEST: [usize; 2] = [8, 24];
 /// First look at a run, in arrivals of the bare hardware.
 const FIRST_ARRIVALS: f64 = 3.0;
 /// Time followed before that is known, s.
@@ -20,11 +25,11 @@ pub struct Effort {
     pub segments: usize,
     /// Draws that designs are chosen by.
     pub search: usize,
-    /// Draws of a point of a curve.
+    /// Draws of a point of a curve, and of a set-up that is told without being chosen.
     pub curve: usize,
     /// Fresh draws that a chosen design is checked on.
     pub check: usize,
-    /// Segments of that check.
+    /// Fewest segments of that check; a long line gets more.
     pub check_segments: usize,
     /// Draws by which the two numbers of segments are compared.
     pub compared: usize,
@@ -59,7 +64,7 @@ pub(super) struct Study<'a> {
     pub asked: Asked,
     pub effort: Effort,
     pub draws: Draws,
-    run: SideBySide<'a>,
+    pub run: SideBySide<'a>,
     first_s: f64,
 }
 
@@ -85,7 +90,7 @@ impl<'a> Study<'a> {
     /// Arrival energies of one set-up over all its draws. The bare set-up also tells
     /// how long to look at the others first.
     pub fn energies(&self, set_up: &SetUp) -> Energies {
-        self.checked(set_up, &self.draws, self.effort.segments)
+        self.over(set_up, &self.draws, self.effort.segments)
     }
 
     /// The same of the bare line; from then on runs are looked at for as long as its
@@ -105,14 +110,70 @@ impl<'a> Study<'a> {
     pub fn energies_of_all(&self, set_ups: &[SetUp]) -> Vec<Energies> {
         self.seen(set_ups, &self.draws, self.effort.segments)
             .iter()
-            .map(|seen| Energies::of(seen, self.asked))
+            .map(|seen| Energies::of(seen, self.held_to()))
             .collect()
     }
 
+    /// Segments of a check.
+    pub fn check_segments(&self) -> usize {
+        fineness::segments(self.target.line_length().get(), self.effort.check_segments)
+    }
+
+    /// What finer segments could add to an energy through dampers, as a share of that
+    /// with `segments`.
+    pub fn allowance(&self, segments: usize) -> f64 {
+        fineness::allowance(self.target.line_length().get(), segments)
+    }
+
+    /// The wish less what finer segments than those of a check could add: what runs
+    /// through dampers must keep.
+    pub fn held_to(&self) -> Asked {
+        Asked {
+            under: self.asked.under * (1.0 / (1.0 + self.allowance(self.check_segments()))),
+            ..self.asked
+        }
+    }
+
     /// Arrival energies over other draws, at a number of segments.
-    pub fn checked(&self, set_up: &SetUp, draws: &Draws, segments: usize) -> Energies {
+    pub fn over(&self, set_up: &SetUp, draws: &Draws, segments: usize) -> Energies {
         let seen = self.seen(core::slice::from_ref(set_up), draws, segments);
-        Energies::of(&seen.concat(), self.asked)
+        Energies::of(&seen.concat(), self.held_to())
+    }
+
+    /// Arrival energies over fresh draws, as finely as a check is.
+    pub fn checked(&self, set_up: &SetUp, fresh: &Draws) -> Energies {
+        let pace = self.check_pace();
+        let one = core::slice::from_ref(set_up);
+        let seen = self.some(one, fresh, 0..fresh.len(), pace);
+        Energies::of(&seen.concat(), self.held_to())
+    }
+
+    /// The same of a set-up that keeps what it is held to; nothing of one that does not.
+    pub fn kept(&self, set_up: &SetUp, fresh: &Draws) -> Option<Energies> {
+        let mut seen = self.harshest(set_up, fresh)?;
+        let one = core::slice::from_ref(set_up);
+        let rest = seen.len()..fresh.len();
+        seen.extend(self.some(one, fresh, rest, self.check_pace()).concat());
+        let energies = Energies::of(&seen, self.held_to());
+        energies.meets(self.held_to()).then_some(energies)
+    }
+
+    /// What the harshest draws gave, which settle most set-ups that will not do; nothing
+    /// as soon as these alone show that it does not keep what it is held to.
+    pub fn harshest(&self, set_up: &SetUp, fresh: &Draws) -> Option<Vec<Option<Seen>>> {
+        let held_to = self.held_to();
+        let passes = |one: &Option<Seen>| one.is_none_or(|s| s.worst_j > held_to.under.get());
+        let allowed = allowed_above(fresh.len(), held_to.chance);
+        let one = core::slice::from_ref(set_up);
+        let mut seen = Vec::with_capacity(fresh.len());
+        for upto in HARSHEST {
+            let which = seen.len()..upto.min(fresh.len());
+            seen.extend(self.some(one, fresh, which, self.check_pace()).concat());
+            if seen.iter().filter(|one| passes(one)).count() > allowed {
+                return None;
+            }
+        }
+        Some(seen)
     }
 
     /// Every draw of every set-up.
@@ -126,15 +187,26 @@ impl<'a> Study<'a> {
             segments,
             ..self.pace()
         };
-        let parts = draws.len().div_ceil(SHARE);
+        self.some(set_ups, draws, 0..draws.len(), pace)
+    }
+
+    /// Some draws of every set-up.
+    fn some(
+        &self,
+        set_ups: &[SetUp],
+        draws: &Draws,
+        which: Range<usize>,
+        pace: Pace,
+    ) -> Vec<Vec<Option<Seen>>> {
+        let parts = which.len().div_ceil(SHARE);
         let mut jobs = Vec::with_capacity(set_ups.len() * parts);
         for set_up in set_ups {
-            for part in 0..parts {
+            for from in which.clone().step_by(SHARE) {
                 jobs.push(Job {
                     target: self.target,
                     draws,
                     set_up: set_up.clone(),
-                    which: part * SHARE..((part + 1) * SHARE).min(draws.len()),
+                    which: from..(from + SHARE).min(which.end),
                     limit: Limit::None,
                     pace,
                 });
@@ -153,7 +225,8 @@ impl<'a> Study<'a> {
         let allowed = allowed_above(self.draws.len(), self.asked.chance);
         let limit = Limit::Under(most_j, allowed);
         let jobs: Vec<Job> = set_ups.iter().map(|s| self.job(s, limit)).collect();
-        let kept = |trial: &Trial| (!trial.dropped).then(|| Energies::of(&trial.seen, self.asked));
+        let kept =
+            |trial: &Trial| (!trial.dropped).then(|| Energies::of(&trial.seen, self.held_to()));
         (self.run)(&jobs).iter().map(kept).collect()
     }
 
@@ -190,6 +263,15 @@ impl<'a> Study<'a> {
             first_s: self.first_s,
             matters_j: self.asked.under.get(),
             patient: true,
+            spread: false,
+        }
+    }
+
+    fn check_pace(&self) -> Pace {
+        Pace {
+            segments: self.check_segments(),
+            spread: true,
+            ..self.pace()
         }
     }
 }

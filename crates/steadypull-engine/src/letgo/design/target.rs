@@ -1,5 +1,6 @@
 //! What a design is made for: one link that lets go, and the draws it is held to.
 
+use super::order::fewest_draws;
 use crate::chance::Column;
 use crate::letgo::Setup;
 use crate::letgo::cases::{Prepared, bare_setup};
@@ -109,6 +110,14 @@ impl Draws {
         let harsh = |d: &Draw| d.load * d.load * (1.0 + d.back);
         draws.sort_by(|a, b| harsh(b).total_cmp(&harsh(a)));
         Self(draws)
+    }
+
+    /// `count` of them, or as many as a quantile of that chance takes: evenly from the
+    /// harshest to the mildest.
+    pub(super) fn spread_over(&self, count: usize, chance: f64) -> Self {
+        let count = count.max(fewest_draws(chance)).min(self.0.len()).max(1);
+        let at = |k: usize| self.0[(2 * k + 1) * self.0.len() / (2 * count)];
+        Self((0..count).map(at).collect())
     }
 
     /// How many.

@@ -7,6 +7,7 @@
 
 use core::ops::Range;
 
+use super::fineness;
 use super::set_up::SetUp;
 use super::target::{Draws, Target};
 use crate::letgo::{Outcome, Setup, run_each};
@@ -72,6 +73,8 @@ pub(super) struct Pace {
     pub matters_j: f64,
     /// Whether runs with something still on its way are followed for longer.
     pub patient: bool,
+    /// Whether blocks of draws are run with different numbers of segments.
+    pub spread: bool,
 }
 
 /// What a job gave: a run a draw, `None` where it failed.
@@ -165,12 +168,16 @@ impl Job<'_> {
             Some(_) => self.target.planned.clone(),
             None => self.target.bare.clone(),
         };
-        setup.segments = self.pace.segments.max(2 * setup.lines.len());
+        let more = match self.pace.spread {
+            true => fineness::more_in(i / BLOCK),
+            false => 0,
+        };
         setup.max_time = Duration::new(end_s);
         self.set_up.put_on(&mut setup);
         self.draws
             .draw(i)
             .put_on(&mut setup, &self.target.lines, self.target.tension);
+        fineness::cut(&mut setup, self.pace.segments + more);
         setup
     }
 

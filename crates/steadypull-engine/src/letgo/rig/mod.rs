@@ -20,6 +20,7 @@ mod partings;
 mod pieces;
 mod scatter;
 mod scene;
+mod settling;
 mod shape;
 mod struck;
 mod tails;
