@@ -47,13 +47,13 @@ impl Chain {
         let (inv_mass, extra) = (blocks(&b.inv_mass, 0, n), b.pushed.blocks(0, n));
         let s = &self.segments;
         let (near, far) = (s.near_n.blocks(0, n), s.far_n.blocks(BLOCK - w, n));
-        for p in 0..n {
+        for (p, inv_mass) in inv_mass.iter().enumerate() {
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
                 let mut force = near.at(simd, p, h).minus(far.at(simd, p, h));
                 if pushed {
                     force = force.plus(extra.at(simd, p, h));
                 }
-                let inv = load(simd, &inv_mass[p], h);
+                let inv = load(simd, inv_mass, h);
                 // What has no mass does not fall.
                 let fall = only(simd, inv.simd_gt(zero), dt);
                 let gained = force.times(inv * dt).plus(gravity.times(fall));

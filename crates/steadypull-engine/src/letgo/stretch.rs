@@ -295,8 +295,8 @@ fn tension<S: Simd>(
     if with.kind.curved && any::<S>(taut) {
         // The root of the bend gives the impedance without another root.
         let root = powers(simd, share, load(simd, &built.half_above_one, h));
-        pull = pull * (root * root);
-        stiff = stiff * root;
+        pull *= root * root;
+        stiff *= root;
     }
     let swept = with.before * moving.rate;
     let stored = pull * moving.beyond * load(simd, &built.store_m, h);
@@ -379,7 +379,7 @@ fn closing<S: Simd>(
     if with.kind.curved {
         let entering = hurried * (with.before * 2.0) * load(simd, &built.inv_rest, h);
         let share = entering * load(simd, &built.inv_width, h);
-        stiff = stiff * rough_powers(simd, share, load(simd, &built.half_above_one, h));
+        stiff *= rough_powers(simd, share, load(simd, &built.half_above_one, h));
     }
     let as_taut = stiff * load(simd, &built.inv_mass, h) * with.per_wave;
     let bound = lesser::<S>(hurried, as_taut * room) / greater::<S>(room, all(simd, 1e-12));
