@@ -37,7 +37,7 @@ fn speed(setup: &Setup) -> f64 {
 fn one_per_cent_is_kept_by_hardware() {
     for lines in [1, 2] {
         for exponent in [1.0, 1.6] {
-            for kg in [0.8, 1.3, 4.0, 12.0] {
+            for kg in [0.8, 1.3, 1.55, 1.8, 2.3, 3.0, 4.0, 12.0] {
                 let setup = recoil(kg, exponent, lines);
                 let mut fine = setup.clone();
                 fine.segments = 384;
@@ -100,7 +100,8 @@ fn finer_is_asked_for_where_it_is_needed() {
         |kg, exponent, lines, share| recoil(kg, exponent, lines).to_accuracy(share).segments;
     assert_eq!(segments(1.3, 1.0, 1, 0.01), 16);
     assert_eq!(segments(1.3, 1.6, 1, 0.01), 24);
-    assert_eq!(segments(1.3, 1.6, 2, 0.01), 32);
+    assert_eq!(segments(2.3, 1.0, 1, 0.01), 20);
+    assert_eq!(segments(1.3, 1.6, 2, 0.01), 36);
     assert_eq!(segments(1.3, 1.0, 1, 0.005), 32);
     assert!(segments(1.3, 1.0, 1, f64::MIN_POSITIVE) <= 256);
 }

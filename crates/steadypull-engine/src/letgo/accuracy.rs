@@ -6,12 +6,15 @@
 //! line, exponents 1 and 1.6, one line and a stiff second one of 4 m): largest errors of
 //! the greatest speed on the way, in per cent, at a viscosity of 0.25 (of 1):
 //!
-//! | lines | branch | 8 segments | 12 | 16 | 24 | 32 |
-//! |---|---|---|---|---|---|---|
-//! | one | straight | 2.8 (4.8) | 1.1 (2.8) | 0.6 (1.9) | 0.4 (1.0) | 0.3 (0.6) |
-//! | one | curved | 2.6 (7.0) | 1.7 (4.4) | 1.2 (3.1) | 0.8 (1.9) | 0.6 (1.3) |
-//! | two | straight | 3.3 (6.8) | 1.9 (4.1) | 1.3 (2.8) | 0.8 (1.7) | 0.6 (1.1) |
-//! | two | curved | 3.9 (9.2) | 2.5 (5.7) | 1.9 (4.1) | 1.2 (2.5) | 0.9 (1.8) |
+//! | lines | branch | 8 segments | 12 | 16 | 20 | 24 | 32 |
+//! |---|---|---|---|---|---|---|---|
+//! | one | straight | 2.8 (6.0) | 1.7 (3.8) | 1.3 (2.7) | 1.0 (2.1) | 0.8 (1.7) | 0.6 (1.2) |
+//! | one | curved | 2.8 (7.3) | 1.8 (4.6) | 1.3 (3.3) | 1.0 (2.5) | 0.8 (1.9) | 0.5 (1.3) |
+//! | two | straight | 3.8 (7.6) | 2.5 (4.8) | 1.8 (3.5) | 1.5 (2.7) | 1.2 (2.2) | 0.9 (1.5) |
+//! | two | curved | 4.0 (9.1) | 2.6 (5.7) | 1.9 (4.0) | 1.5 (3.1) | 1.2 (2.5) | 0.9 (1.7) |
+//!
+//! Worst is hardware of about two thirds of the line; on a straight line hardware of less
+//! than half of it is within 0.9 % with 16 segments already.
 //!
 //! A quarter of the viscosity is enough where hardware at least as heavy as a segment
 //! carries the end along; a bare end needs all of it, or its last node is thrown too
@@ -28,11 +31,14 @@ use super::segment_law::SegmentLaw;
 use super::setup::{LetGoError, MAX_SEGMENTS, Setup, StepChoice};
 use crate::units::{Energy, Speed};
 
-/// Segments for 1 %: of one straight line, more for a curved branch, more again for
-/// each further line (from the table above, rounded up to whole packs).
-const STRAIGHT: f64 = 16.0;
-const CURVED: f64 = 8.0;
-const EACH_FURTHER: f64 = 8.0;
+/// Segments for 1 %: of one curved line, of a straight one, of a straight one with light
+/// hardware, more for each further line (from the table above, in whole packs).
+const CURVED: f64 = 24.0;
+const STRAIGHT: f64 = 20.0;
+const STRAIGHT_AND_LIGHT: f64 = 16.0;
+const EACH_FURTHER: f64 = 12.0;
+/// Hardware counts as light below this share of the line.
+const LIGHT: f64 = 0.5;
 /// Most and least that are chosen.
 const MOST: f64 = 256.0;
 const LEAST: f64 = 8.0;
@@ -57,17 +63,23 @@ impl Setup {
             .iter()
             .any(|line| SegmentLaw::new(&line.unloading).above_one != 0.0);
         let further = self.lines.len().saturating_sub(1) as f64;
-        let for_one = STRAIGHT + if curved { CURVED } else { 0.0 } + EACH_FURTHER * further;
-        let wanted = (for_one * 0.01 / share).clamp(LEAST, MOST);
-        // At least two to a line, in whole packs.
-        self.segments = (wanted.ceil() as usize)
-            .max(2 * self.lines.len())
-            .next_multiple_of(4);
         let line_kg: f64 = self
             .lines
             .iter()
             .map(|line| line.length.get() * line.mass_per_length.get())
             .sum();
+        let light = self.hardware.mass.get() <= LIGHT * line_kg;
+        let one_line = match (curved, light) {
+            (true, _) => CURVED,
+            (false, false) => STRAIGHT,
+            (false, true) => STRAIGHT_AND_LIGHT,
+        };
+        let for_one = one_line + EACH_FURTHER * further;
+        let wanted = (for_one * 0.01 / share).clamp(LEAST, MOST);
+        // At least two to a line, in whole packs.
+        self.segments = (wanted.ceil() as usize)
+            .max(2 * self.lines.len())
+            .next_multiple_of(4);
         let carried = self.hardware.mass.get() * self.segments as f64 >= line_kg;
         self.viscosity = if carried { CARRIED } else { 1.0 };
         self.step = StepChoice::ByWave;
