@@ -8,13 +8,13 @@
 #[path = "shared/recoils.rs"]
 mod recoils;
 
-use recoils::{at_one_per_cent, reference};
+use recoils::{at_one_per_cent, like_reference, reference, sum_of_speeds};
 use std::time::{Duration as Clock, Instant};
-use steadypull_engine::letgo::{Hardware, Setup, StepChoice, run, run_each};
+use steadypull_engine::letgo::{Hardware, Setup, StepChoice, run};
 use steadypull_engine::line::{Condition, Curve, Law, Material, Path};
 use steadypull_engine::pull::kinetic;
 use steadypull_engine::pull::many::Marks;
-use steadypull_engine::units::{Angle, Duration, Force, Length, Mass, Power, Speed};
+use steadypull_engine::units::{Duration, Force, Length, Mass, Power, Speed};
 
 /// A run; gives back numbers that tell what it found.
 type Job = Box<dyn Fn() -> [f64; 4]>;
@@ -84,24 +84,12 @@ fn sized(name: &str) -> Option<Job> {
 
 /// Sum of the greatest speeds of that many different runs at 16 segments, over ground.
 fn ensemble(runs: usize) -> f64 {
-    let drawn = |i: usize| {
-        let share = |k: usize| (i * k % 101) as f64 / 101.0;
-        let mut setup = reference(16);
+    sum_of_speeds(runs, |i| {
+        let mut setup = like_reference(i);
         setup.ground = Setup::new(Vec::new(), Hardware::default()).ground;
-        setup.elevation = Angle::from_deg(1.0 + 10.0 * share(37));
-        setup.azimuth = Angle::from_deg(10.0 * share(53) - 5.0);
-        setup.hardware.mass = Mass::new(0.8 + share(71));
-        let branch = &mut setup.lines[0].unloading;
-        branch.tension_max_n *= 0.5 + 0.5 * share(29);
-        branch.strain_max *= 0.7 + 0.3 * share(29);
-        branch.exponent = 1.0 + 0.6 * share(43);
+        setup.lines[0].unloading.exponent = 1.0 + 0.6 * (i * 43 % 101) as f64 / 101.0;
         setup
-    };
-    let mut sum = 0.0;
-    run_each(0..runs, drawn, |_, outcome| {
-        sum += outcome.map_or(f64::NAN, |o| o.launch.speed.get());
-    });
-    sum
+    })
 }
 
 /// The same in the steps of the rivals, with their damping alone.

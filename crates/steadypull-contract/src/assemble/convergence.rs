@@ -9,7 +9,7 @@ use steadypull_engine::letgo::{self, LetGoError, Settling};
 use steadypull_engine::options::ladder;
 use steadypull_engine::plan::Plan;
 
-use super::{ChosenRig, chosen_rig, findings, lowering, rig, runs};
+use super::{ChosenRig, findings, lowering, rig, rig_shown, runs};
 use crate::AnswerError;
 use crate::answer::{ConvergedCase, Convergence, ConvergenceLevel};
 use crate::printed::ConvergenceAnswer;
@@ -35,10 +35,7 @@ pub fn answer_convergence(
         Some(worked) => worked.rung(plan)?,
         None => None,
     };
-    let chosen = lowers
-        .as_ref()
-        .and_then(ChosenRig::of)
-        .or_else(|| chosen_rig(plan, &ladder));
+    let chosen = rig_shown(plan, &ladder, lowers.as_ref());
     let (to_follow, missing) = match &chosen {
         Some(chosen) => to_follow(plan, chosen),
         None if plan.lowering.is_some() => (Vec::new(), Some(NO_LINE_LAID.into())),

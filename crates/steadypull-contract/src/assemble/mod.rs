@@ -44,6 +44,17 @@ pub fn answer_plan(plan: &Plan) -> Result<Answer, AnswerError> {
     answer_on(plan, &ladder(plan, &runs::SideBySide::default())?)
 }
 
+/// The rig that an answer is about: that of the lowering, or the one chosen of the ladder.
+fn rig_shown<'a>(
+    plan: &Plan,
+    ladder: &'a Ladder,
+    lowers: Option<&'a Rung>,
+) -> Option<ChosenRig<'a>> {
+    lowers
+        .and_then(ChosenRig::of)
+        .or_else(|| chosen_rig(plan, ladder))
+}
+
 /// The same where the ladder of the plan is there already.
 fn answer_on(plan: &Plan, ladder: &Ladder) -> Result<Answer, AnswerError> {
     let worked = lowering::worked(plan)?;
@@ -51,10 +62,7 @@ fn answer_on(plan: &Plan, ladder: &Ladder) -> Result<Answer, AnswerError> {
         Some(worked) => worked.rung(plan)?,
         None => None,
     };
-    let chosen = lowers
-        .as_ref()
-        .and_then(ChosenRig::of)
-        .or_else(|| chosen_rig(plan, ladder));
+    let chosen = rig_shown(plan, ladder, lowers.as_ref());
     let lowered = worked.as_ref().map(|w| w.lowered(plan));
     let rig_let_go = partings::rig_let_go(plan, chosen.as_ref(), lowered);
     let on_path = chosen.as_ref().filter(|c| c.path.laid_out.is_none());
