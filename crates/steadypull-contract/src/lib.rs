@@ -8,6 +8,7 @@ mod answer_error;
 mod assemble;
 mod examples;
 mod finite;
+pub mod operation;
 pub mod plan_file;
 pub mod printed;
 mod schemas;

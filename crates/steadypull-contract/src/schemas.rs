@@ -8,6 +8,10 @@ use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
 use crate::answer::{Answer, Chance};
+use crate::operation::{
+    BriefRequest, EditRequest, Edited, Health, Live, LiveRequest, NewPlan, PlanList, PlanRequest,
+    Replay, ReplayRequest, SavePlan, StoredPlan,
+};
 use crate::printed::{
     ConvergenceAnswer, DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer,
     LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer,
@@ -39,6 +43,19 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<Errors>("errors"),
         schema::<SweepSummary>("sweep"),
         schema::<SweepList>("sweep-list"),
+        schema::<EditRequest>("edit-request"),
+        schema::<Edited>("edited"),
+        schema::<LiveRequest>("live-request"),
+        schema::<Live>("live"),
+        schema::<ReplayRequest>("replay-request"),
+        schema::<Replay>("replay"),
+        schema::<PlanRequest>("plan-request"),
+        schema::<NewPlan>("new-plan"),
+        schema::<SavePlan>("save-plan"),
+        schema::<StoredPlan>("stored-plan"),
+        schema::<PlanList>("plan-list"),
+        schema::<BriefRequest>("brief-request"),
+        schema::<Health>("health"),
     ]
 }
 

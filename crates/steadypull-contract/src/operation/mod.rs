@@ -1,0 +1,21 @@
+//! What a screen asks of the engine, and what it gets: one function an operation.
+//!
+//! The local server and, later, the browser build speak these types and no others. An
+//! answer to a plan is [`Answer`](crate::answer::Answer); everything here stands around
+//! it: changing a plan's text without losing its comments, the plan as a form, the quick
+//! answer while something is dragged, a recoil to look at, plans that are kept.
+
+mod edit;
+mod form;
+mod live;
+mod replay;
+mod stored;
+
+pub use edit::{Edit, EditRequest, Edited};
+pub use form::{Field, FieldKind, Filled, Form};
+pub use live::{Live, LiveRequest};
+pub use replay::{Replay, ReplayDamper, ReplayRequest, ReplayThing, ReplayTrack};
+pub use stored::{
+    BriefFormat, BriefRequest, Health, NewPlan, PlanEntry, PlanList, PlanRequest, ReadUnits,
+    SavePlan, StoredPlan,
+};

@@ -1,0 +1,112 @@
+//! Plans that the server keeps, and what else it is asked for.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A plan to answer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlanRequest {
+    /// The plan file as text.
+    pub plan: String,
+}
+
+/// A plan to keep from now on.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct NewPlan {
+    /// What to call it; made from the title if null. A name that is taken gets a number.
+    pub name: Option<String>,
+    /// The plan file as text.
+    pub plan: String,
+}
+
+/// A plan to save.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SavePlan {
+    /// The plan file as text.
+    pub plan: String,
+    /// The revision that it was made from; another one standing there by now is a conflict.
+    pub revision: String,
+}
+
+/// A plan as it is kept.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StoredPlan {
+    /// Version of the contract.
+    pub contract_version: u32,
+    /// Its name: letters, digits and hyphens, that of its file without the ending.
+    pub name: String,
+    /// Changes with every change of its text.
+    pub revision: String,
+    /// The plan file as text.
+    pub plan: String,
+}
+
+/// Every plan that is kept, the last changed first.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlanList {
+    /// Version of the contract.
+    pub contract_version: u32,
+    /// The folder that they are kept in, as people would look for it.
+    pub folder: String,
+    /// The plans.
+    pub plans: Vec<PlanEntry>,
+}
+
+/// One plan that is kept.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlanEntry {
+    /// Its name.
+    pub name: String,
+    /// Its title, if it reads so far.
+    pub title: Option<String>,
+    /// When it was last changed, seconds since 1970 began (UTC).
+    pub changed_s: u64,
+}
+
+/// That the server is there.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Health {
+    /// Version of the contract.
+    pub contract_version: u32,
+    /// Version of the program.
+    pub version: String,
+}
+
+/// A brief to print.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BriefRequest {
+    /// The plan file as text.
+    pub plan: String,
+    /// As what.
+    pub format: BriefFormat,
+    /// In which units people read it.
+    pub units: ReadUnits,
+}
+
+/// The form of a brief.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum BriefFormat {
+    /// A page for a browser.
+    Html,
+    /// A printable document.
+    Pdf,
+}
+
+/// Units that people read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum ReadUnits {
+    /// Metric.
+    Metric,
+    /// Imperial.
+    Imperial,
+}
