@@ -5,6 +5,7 @@ import type { Edit, Field } from '../contract/types.gen';
 export function withPending(fields: Field[], pending: Edit[]): Map<string, Field> {
   const map = new Map(fields.map((field) => [field.key, field]));
   for (const edit of pending) {
+    if (!('value' in edit)) continue;
     for (const field of fields) {
       if (!startsWith(field.path, edit.path)) continue;
       const whole = field.path.length === edit.path.length;

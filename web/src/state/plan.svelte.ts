@@ -37,6 +37,8 @@ export class OpenPlan {
   /** Counts texts put in place of what stood: an answer to an older one is of no use. */
   private turn = 0;
   private editing = false;
+  /** One change of several was refused: they go one by one, so that the others stay. */
+  private oneByOne = false;
   private answerTimer: ReturnType<typeof setTimeout> | undefined;
   private answering: AbortController | null = null;
   private drag: Edit[] | null = null;
@@ -128,7 +130,7 @@ export class OpenPlan {
     const text = this.typing[key];
     const field = this.field(key);
     if (text === undefined || !field) return;
-    const value = valueOf(field.kind, text);
+    const value = valueOf(field, text);
     if (!sameValue(value, field.written)) this.apply([{ path: field.path, value }]);
     this.type(key, null);
   }
@@ -219,7 +221,8 @@ export class OpenPlan {
 
   private async editOnce(): Promise<void> {
     const { turn } = this;
-    const edits = this.pending;
+    if (this.pending.length === 0) this.oneByOne = false;
+    const edits = this.oneByOne ? this.pending.slice(0, 1) : this.pending;
     const taken = edits.length;
     let edited: Edited;
     try {
@@ -227,6 +230,10 @@ export class OpenPlan {
     } catch (error) {
       if (!(error instanceof Refused) || taken === 0) throw error;
       if (turn !== this.turn) return;
+      if (taken > 1) {
+        this.oneByOne = true;
+        return;
+      }
       // A change that is refused is told and dropped, not tried for ever.
       this.refused = error.message;
       this.pending = this.pending.slice(taken);

@@ -18,6 +18,8 @@ class Session {
   server = $state<'there' | 'lost'>('there');
   /** What happened and stays told until it is put away. */
   notices = $state<string[]>([]);
+  /** Key of the field that somebody asked to be brought to. */
+  wanted = $state<string | null>(null);
   private looking = false;
 
   get backend(): Backend {

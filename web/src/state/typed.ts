@@ -1,24 +1,26 @@
 // Between what stands in a field and what stands in the plan file: a value as TOML writes it.
 
-import type { FieldKind } from '../contract/types.gen';
+import type { Field } from '../contract/types.gen';
 
 const PLAIN = /^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i;
 
 /** What was typed, as an edit has it; null where the field was emptied. */
-export function valueOf(kind: FieldKind, text: string): unknown {
+export function valueOf({ kind }: Pick<Field, 'kind'>, text: string): unknown {
   const trimmed = text.trim();
   if (trimmed === '') return null;
   const plain = kind === 'number' || kind === 'count' || kind === 'other';
   if (plain && PLAIN.test(trimmed)) return Number(trimmed);
-  if (kind === 'other' || ((kind === 'quantity' || kind === 'number') && trimmed.startsWith('{'))) {
+  if (kind === 'parts' && !trimmed.startsWith('[')) return trimmed.split(/[,\s]+/).filter(Boolean);
+  if (kind === 'parts' || kind === 'other' || ((kind === 'quantity' || kind === 'number') && trimmed.startsWith('{'))) {
     return parseToml(trimmed) ?? trimmed;
   }
   return trimmed;
 }
 
 /** How it stands in a field. */
-export function asText(value: unknown): string {
+export function asText(value: unknown, kind: Field['kind'] = 'text'): string {
   if (value === null || value === undefined) return '';
+  if (kind === 'parts' && Array.isArray(value) && value.every((part) => typeof part === 'string')) return value.join(', ');
   return typeof value === 'string' ? value : toml(value);
 }
 
