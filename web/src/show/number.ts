@@ -98,6 +98,7 @@ export function oneIn(p: number): string {
   const n = 1 / p;
   const step = power(exponent(n) - 1);
   const round = Math.round(n / step) * step;
+  if (round >= 1e6) return '1 in a million';
   return `1 in ${round < 10_000 ? round : group(String(round))}`;
 }
 
