@@ -14,7 +14,7 @@ use crate::operation::{
 };
 use crate::printed::{
     ConvergenceAnswer, DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer,
-    LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer,
+    LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer, RigAnswer, Serving, SituationAnswer,
     StandoffAnswer, SweepList, SweepSummary, TetherAnswer, Written,
 };
 
@@ -43,6 +43,7 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<Errors>("errors"),
         schema::<SweepSummary>("sweep"),
         schema::<SweepList>("sweep-list"),
+        schema::<Serving>("serving"),
         schema::<EditRequest>("edit-request"),
         schema::<Edited>("edited"),
         schema::<LiveRequest>("live-request"),
