@@ -8,6 +8,7 @@ use toml::de::DeValue;
 use super::defaults::{self, written};
 use super::entry::{FigureLimits, Shape, entries};
 use super::limits;
+use super::listing::FieldShape;
 use super::number::Number;
 use super::points::mbs_below_wll;
 use super::quantity::quantity;
@@ -105,6 +106,10 @@ impl Value for AtBreak {
         size: |share| share.0,
         of: |size| Some(Self(size)),
     });
+
+    fn shape() -> FieldShape {
+        Share::shape()
+    }
 
     fn expected() -> String {
         STRETCH.into()
