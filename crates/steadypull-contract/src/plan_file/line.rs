@@ -150,7 +150,10 @@ fn curve_points(section: &Section) -> Option<Option<Vec<(f64, f64)>>> {
 fn stretch(section: &Section) -> Option<Option<Vec<(f64, f64)>>> {
     match section.value("stretch") {
         // A default is filled in, and replaced, further on: its shape is kept.
-        None => return Some(None),
+        None => {
+            section.list_field::<AtBreak>("stretch", None, false, false);
+            return Some(None);
+        }
         Some((_, DeValue::Array(_))) => return curve_points(section),
         Some(_) => {}
     }

@@ -135,6 +135,11 @@ impl Listing {
         });
     }
 
+    /// Whether a table was asked for.
+    pub fn has_table(&self, path: &[String]) -> bool {
+        self.tables.borrow().iter().any(|table| table.path == path)
+    }
+
     /// The key whose value a mistake stands in.
     pub fn key_around(&self, span: &Range<usize>) -> Option<String> {
         let fields = self.fields.borrow();

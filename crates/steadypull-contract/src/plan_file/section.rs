@@ -121,6 +121,14 @@ impl<'r> Section<'r> {
         }
     }
 
+    /// Lists a key that is neither a field nor a table by now.
+    fn list_other(&self, key: &'static str) {
+        let listing = self.reader.listing.as_ref();
+        if listing.is_some_and(|listing| !listing.has_table(&self.parts_of(key))) {
+            self.list_shaped(key, "");
+        }
+    }
+
     /// What `look` finds, without listing what it asks for.
     pub fn unlisted<R>(&self, look: impl FnOnce() -> R) -> R {
         let pause = |paused| {
@@ -448,6 +456,10 @@ impl<'r> Section<'r> {
     /// Notes every key that was never asked for, and every one that is missing.
     pub fn close(&self) {
         let known = self.known.borrow();
+        // Whatever was asked for has its place in the form, however it was asked for.
+        for key in known.iter().filter(|_| self.reader.listing.is_some()) {
+            self.list_other(key);
+        }
         let mut missing = self.missing.take();
         for (key, _) in self.table.into_iter().flat_map(|t| t.iter()) {
             let name: &str = key.get_ref();
