@@ -116,6 +116,7 @@ pub(super) fn of_plan(problems: &PlanProblems) -> Errors {
         message: p.message.clone(),
         expected: p.expected.clone(),
         hint: p.hint.clone(),
+        key: p.key.clone(),
     };
     Errors::new(problems.problems.iter().map(one).collect(), problems.more)
 }
@@ -159,6 +160,7 @@ fn said(message: String, expected: Option<String>, hint: Option<&str>) -> Errors
         message,
         expected,
         hint: hint.map(String::from),
+        key: None,
     };
     Errors::new(vec![error], 0)
 }
