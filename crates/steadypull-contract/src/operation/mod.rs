@@ -13,7 +13,7 @@ mod stored;
 
 pub use edit::{Edit, EditRequest, Edited, Rename, SetValue, edit};
 pub use form::{Field, FieldKind, Filled, Form, FormTable};
-pub use live::{Live, LiveRequest};
+pub use live::{Live, LiveRequest, live};
 pub use replay::{Replay, ReplayDamper, ReplayRequest, ReplayThing, ReplayTrack};
 pub use stored::{
     BriefFormat, BriefRequest, Health, NewPlan, PlanEntry, PlanList, PlanRequest, ReadUnits,
