@@ -54,7 +54,10 @@ fn the_form_says_what_stands_there_and_what_is_filled_in() {
     let grip = field(&form, "tug.grip");
     assert_eq!(grip.written, Value::Null);
     let filled = grip.filled.as_ref().expect("filled in");
-    assert_eq!((&filled.value[..], filled.reason.is_empty()), ("0.68", false));
+    assert_eq!(
+        (&filled.value[..], filled.reason.is_empty()),
+        ("0.68", false)
+    );
     assert!(!grip.needed);
     let run = field(&form, "rig.run.main.path");
     assert_eq!(run.kind, FieldKind::Parts);
@@ -99,7 +102,11 @@ fn an_empty_plan_has_a_form_and_says_what_it_needs() {
     let form = edited("", Vec::new()).expect("a form");
     assert!(!form.errors.is_empty());
     assert!(field(&form, "casualty.mass").needed);
-    let keys: Vec<_> = form.errors.iter().filter_map(|e| e.key.as_deref()).collect();
+    let keys: Vec<_> = form
+        .errors
+        .iter()
+        .filter_map(|e| e.key.as_deref())
+        .collect();
     assert_eq!(keys, ["casualty", "tug"]);
 }
 
@@ -108,8 +115,14 @@ fn mistakes_stand_beside_their_field() {
     let text = example("tree-double-line").replace("\"2.3 t\"", "\"2.3 T\"");
     let text = text.replace("\"bow-2\", \"winch-line\"", "\"bow-9\", \"winch-line\"");
     let form = edited(&text, vec![set("tug.colour", "red".into())]).expect("a form");
-    let mass = field(&form, "casualty.mass").problem.as_deref().expect("a problem");
-    assert!(mass.contains("unknown unit") && mass.contains("hint: did you mean"), "{mass}");
+    let mass = field(&form, "casualty.mass")
+        .problem
+        .as_deref()
+        .expect("a problem");
+    assert!(
+        mass.contains("unknown unit") && mass.contains("hint: did you mean"),
+        "{mass}"
+    );
     let run = field(&form, "rig.run.main.path").problem.as_deref();
     assert!(run.is_some_and(|said| said.contains("bow-9")));
     let keys: Vec<_> = form.errors.iter().map(|e| e.key.as_deref()).collect();
@@ -122,12 +135,22 @@ fn a_part_that_goes_leaves_an_editable_plan_with_its_mistakes_said() {
     let without = edited(text, vec![set("block.moving", Value::Null)]).expect("changed");
     assert!(!without.plan.contains("[block.moving]"));
     let named = |e: &&steadypull_contract::printed::InputError| e.message.contains("\"moving\"");
-    assert_eq!(without.errors.iter().filter(named).count(), 2, "{:?}", without.errors);
-    let back = json!({ "wll": "8 t", "efficiency": "95 %", "sheave_diameter": "100 mm", "mass": "3 kg" });
+    assert_eq!(
+        without.errors.iter().filter(named).count(),
+        2,
+        "{:?}",
+        without.errors
+    );
+    let back =
+        json!({ "wll": "8 t", "efficiency": "95 %", "sheave_diameter": "100 mm", "mass": "3 kg" });
     let back = edited(&without.plan, vec![set("block.moving", back)]).expect("changed");
     assert_eq!(back.errors, []);
     let same = read_plan(text).expect("a plan").kit.part("moving").cloned();
-    let again = read_plan(&back.plan).expect("a plan").kit.part("moving").cloned();
+    let again = read_plan(&back.plan)
+        .expect("a plan")
+        .kit
+        .part("moving")
+        .cloned();
     assert_eq!(again, same);
 }
 
@@ -145,7 +168,12 @@ fn a_new_name_goes_wherever_the_old_one_stood() {
         ("tree-double-line", "anchor.gum-1", "old-gum", 2),
         ("tree-double-line", "line.winch-line", "drum-line", 3),
         ("side-slope-bridle", "anchor.wagon-5", "wagon-9", 3),
-        ("side-slope-bridle", "anchor.wagon-5.point.front", "bull-bar", 2),
+        (
+            "side-slope-bridle",
+            "anchor.wagon-5.point.front",
+            "bull-bar",
+            2,
+        ),
         ("side-slope-bridle", "casualty.point.front-left", "left", 2),
     ];
     for (plan, at, name, lines) in cases {
@@ -153,10 +181,16 @@ fn a_new_name_goes_wherever_the_old_one_stood() {
         let old = path(at).pop().expect("a name");
         let changed = edited(text, vec![rename(at, name)]).expect(at);
         assert_eq!(changed.errors, [], "{at}");
-        let differ = text.lines().zip(changed.plan.lines()).filter(|(a, b)| a != b);
+        let differ = text
+            .lines()
+            .zip(changed.plan.lines())
+            .filter(|(a, b)| a != b);
         assert_eq!(differ.count(), lines, "{at}\n{}", changed.plan);
         let parent = path(at)[..path(at).len() - 1].join(".");
-        let back = edited(&changed.plan, vec![rename(&format!("{parent}.{name}"), &old)]);
+        let back = edited(
+            &changed.plan,
+            vec![rename(&format!("{parent}.{name}"), &old)],
+        );
         assert_eq!(back.expect("back").plan, text, "{at}");
     }
 }
@@ -173,7 +207,11 @@ fn a_name_that_cannot_be_is_refused() {
         ("casualty.mass", "x", "no name of the plan's own"),
     ] {
         let errors = edited(text, vec![rename(at, name)]).expect_err(at).errors;
-        assert!(errors[0].message.contains(why), "{at}: {}", errors[0].message);
+        assert!(
+            errors[0].message.contains(why),
+            "{at}: {}",
+            errors[0].message
+        );
     }
 }
 

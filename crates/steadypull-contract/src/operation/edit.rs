@@ -94,7 +94,8 @@ pub(super) fn as_form(plan: String) -> Edited {
 /// The mistakes of a plan that has no file name.
 pub(super) fn in_contract(problems: &PlanProblems) -> Vec<InputError> {
     let all = problems.problems.iter();
-    all.map(|problem| InputError::in_plan(None, problem)).collect()
+    all.map(|problem| InputError::in_plan(None, problem))
+        .collect()
 }
 
 /// The text after the changes, in order.

@@ -123,7 +123,8 @@ impl<T: Value> Key<'_, '_, T> {
 
     fn list_field(&self, needed: bool) {
         let limits = self.limit.map(|limit| limit.text);
-        self.section.list_field::<T>(self.key, limits, needed, false);
+        self.section
+            .list_field::<T>(self.key, limits, needed, false);
     }
 
     /// The number that this reading puts in place of the file's.

@@ -198,16 +198,23 @@ impl<'t> Reader<'t> {
         placed.truncate(PlanProblems::MOST);
         let problems = placed
             .into_iter()
-            .map(|(place, Noted { span, fault, key, .. })| Problem {
-                line: place.line,
-                column: place.column,
-                key: key.or_else(|| self.listing.as_ref()?.key_around(&span)),
-                end_column: place.end_column,
-                found: self.text.get(span).map(short).unwrap_or_default(),
-                message: fault.message,
-                expected: fault.expected,
-                hint: fault.hint,
-            })
+            .map(
+                |(
+                    place,
+                    Noted {
+                        span, fault, key, ..
+                    },
+                )| Problem {
+                    line: place.line,
+                    column: place.column,
+                    key: key.or_else(|| self.listing.as_ref()?.key_around(&span)),
+                    end_column: place.end_column,
+                    found: self.text.get(span).map(short).unwrap_or_default(),
+                    message: fault.message,
+                    expected: fault.expected,
+                    hint: fault.hint,
+                },
+            )
             .collect();
         PlanProblems {
             problems,

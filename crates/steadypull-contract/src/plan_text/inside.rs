@@ -21,7 +21,10 @@ impl Wanted<'_> {
         let Some((first, deeper)) = rest.split_first() else {
             return match self.value {
                 Some(value) => self.replaced(node, value),
-                None => Err(Refused::new(format!("{} cannot be taken out", said(self.path)))),
+                None => Err(Refused::new(format!(
+                    "{} cannot be taken out",
+                    said(self.path)
+                ))),
             };
         };
         match &node.inside {
@@ -46,7 +49,11 @@ impl Wanted<'_> {
         let same = toml::de::DeValue::parse(old)
             .is_ok_and(|old| crate::plan_file::as_json(old.get_ref()) == *value);
         // Said otherwise, but the same: not worth a change.
-        Ok(if same { Vec::new() } else { vec![(node.span.clone(), new)] })
+        Ok(if same {
+            Vec::new()
+        } else {
+            vec![(node.span.clone(), new)]
+        })
     }
 
     fn in_list(
@@ -106,7 +113,11 @@ impl Wanted<'_> {
             (None, Some(value)) => {
                 let (name, deeper) = (written::key(&rest[0]), &rest[1..]);
                 let held = written::value(&nested(deeper, value), self.path)?;
-                Ok(vec![self.one_more(node, entries, format!("{name} = {held}"))])
+                Ok(vec![self.one_more(
+                    node,
+                    entries,
+                    format!("{name} = {held}"),
+                )])
             }
         }
     }
@@ -129,7 +140,11 @@ impl Wanted<'_> {
         let start = lines.start(last.span.start);
         let own_line = self.text[start..last.span.start].trim().is_empty();
         let gap = if own_line && start > node.span.start {
-            format!("{}{}", lines.line_break(), &self.text[start..last.span.start])
+            format!(
+                "{}{}",
+                lines.line_break(),
+                &self.text[start..last.span.start]
+            )
         } else {
             " ".into()
         };

@@ -32,7 +32,10 @@ pub(crate) fn rename(text: &str, path: &[String], name: &str) -> Result<String, 
         }
     }
     if splices.is_empty() {
-        return Err(Refused::new(format!("there is no {} to rename", said(path))));
+        return Err(Refused::new(format!(
+            "there is no {} to rename",
+            said(path)
+        )));
     }
     if taken {
         let message = format!("there is a {} already", said(&renamed));

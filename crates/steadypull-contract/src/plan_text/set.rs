@@ -127,9 +127,18 @@ impl File<'_> {
     }
 
     /// A table that is there gets these entries and no others.
-    fn table_replaced(&self, path: &[String], entries: &Map<String, Value>) -> Result<String, Refused> {
+    fn table_replaced(
+        &self,
+        path: &[String],
+        entries: &Map<String, Value>,
+    ) -> Result<String, Refused> {
         let mut text = self.text.to_string();
-        let with = |name: &str| path.iter().cloned().chain([name.into()]).collect::<Vec<_>>();
+        let with = |name: &str| {
+            path.iter()
+                .cloned()
+                .chain([name.into()])
+                .collect::<Vec<_>>()
+        };
         for statement in &self.statements {
             let child = statement.path.get(path.len());
             let child = child.filter(|_| statement.path.starts_with(path));
@@ -240,16 +249,32 @@ impl File<'_> {
 }
 
 /// The lines of a new table: its keys, then the tables in it under headings of their own.
-fn block(path: &[String], entries: &Map<String, Value>, lines: &mut Vec<String>) -> Result<(), Refused> {
+fn block(
+    path: &[String],
+    entries: &Map<String, Value>,
+    lines: &mut Vec<String>,
+) -> Result<(), Refused> {
     let is_table = |held: &Value| held.is_object();
     let only_tables = !entries.is_empty() && entries.values().all(is_table);
     if !only_tables {
         lines.push(format!("[{}]", written::keys(path)));
     }
-    let with = |name: &String| path.iter().cloned().chain([name.clone()]).collect::<Vec<_>>();
-    for (name, held) in entries.iter().filter(|(_, held)| !is_table(held) && !held.is_null()) {
+    let with = |name: &String| {
+        path.iter()
+            .cloned()
+            .chain([name.clone()])
+            .collect::<Vec<_>>()
+    };
+    for (name, held) in entries
+        .iter()
+        .filter(|(_, held)| !is_table(held) && !held.is_null())
+    {
         let own = with(name);
-        lines.push(format!("{} = {}", written::key(name), written::value(held, &own)?));
+        lines.push(format!(
+            "{} = {}",
+            written::key(name),
+            written::value(held, &own)?
+        ));
     }
     for (name, held) in entries {
         if let Value::Object(inner) = held {
@@ -287,19 +312,44 @@ mod tests {
         check(text, "casualty.mass", "2.5 t".into(), wanted);
         check(text, "casualty.name", "x".into(), text);
         let crlf = text.replace('\n', "\r\n");
-        check(&crlf, "casualty.mass", "2.5 t".into(), &wanted.replace('\n', "\r\n"));
+        check(
+            &crlf,
+            "casualty.mass",
+            "2.5 t".into(),
+            &wanted.replace('\n', "\r\n"),
+        );
     }
 
     #[test]
     fn figures_of_a_list_by_their_place() {
         let text = "at = [\"0 m\", \"1 m\"] # here\n";
-        check(text, "at.1", "2 m".into(), "at = [\"0 m\", \"2 m\"] # here\n");
-        check(text, "at.2", "3 m".into(), "at = [\"0 m\", \"1 m\", \"3 m\"] # here\n");
+        check(
+            text,
+            "at.1",
+            "2 m".into(),
+            "at = [\"0 m\", \"2 m\"] # here\n",
+        );
+        check(
+            text,
+            "at.2",
+            "3 m".into(),
+            "at = [\"0 m\", \"1 m\", \"3 m\"] # here\n",
+        );
         check(text, "at.0", Value::Null, "at = [\"1 m\"] # here\n");
         check(text, "at.1", Value::Null, "at = [\"0 m\"] # here\n");
         let long = "at = [\n  1, # one\n  2, # two\n]\n";
-        check(long, "at.2", 3.into(), "at = [\n  1, # one\n  2, # two\n  3,\n]\n");
-        check(long, "at.0", Value::Null, "at = [\n  # one\n  2, # two\n]\n");
+        check(
+            long,
+            "at.2",
+            3.into(),
+            "at = [\n  1, # one\n  2, # two\n  3,\n]\n",
+        );
+        check(
+            long,
+            "at.0",
+            Value::Null,
+            "at = [\n  # one\n  2, # two\n]\n",
+        );
         assert!(refused(text, "at.3", 1.into()).contains("list of 2"));
         assert!(refused(text, "at.x", 1.into()).contains("no entry"));
     }
@@ -337,13 +387,23 @@ mod tests {
             "title = \"x\"\nplace = \"y\"\n\n[line.a]\nmbs = \"9 t\" # m\n\n[rig]\nmethod = \"kinetic\"\n",
         );
         let object = serde_json::json!({ "crew": 3, "more": { "a": [1, 2.5] } });
-        check("", "people", object, "[people]\ncrew = 3\n\n[people.more]\na = [1, 2.5]\n");
+        check(
+            "",
+            "people",
+            object,
+            "[people]\ncrew = 3\n\n[people.more]\na = [1, 2.5]\n",
+        );
     }
 
     #[test]
     fn a_table_goes_with_its_own_comments() {
         let text = "# file\n\n# of a\n[line.a]\nx = 1\n# end of a\n\n# of b\n[line.b]\ny = 1\n";
-        check(text, "line.a", Value::Null, "# file\n\n# of b\n[line.b]\ny = 1\n");
+        check(
+            text,
+            "line.a",
+            Value::Null,
+            "# file\n\n# of b\n[line.b]\ny = 1\n",
+        );
         check(text, "line", Value::Null, "# file\n");
         check("a.b = 1\nx = 2\na.c = 3\n", "a", Value::Null, "x = 2\n");
         check("[a]\nx = 1\n[b]\ny = 1", "b", Value::Null, "[a]\nx = 1");

@@ -34,7 +34,8 @@ pub(super) fn value(value: &Value, path: &[String]) -> Result<String, Refused> {
         },
         Value::String(text) => TomlStringBuilder::new(text).as_basic().to_toml_value(),
         Value::Array(items) => {
-            let items: Result<Vec<_>, _> = items.iter().map(|item| self::value(item, path)).collect();
+            let items: Result<Vec<_>, _> =
+                items.iter().map(|item| self::value(item, path)).collect();
             format!("[{}]", items?.join(", "))
         }
         Value::Object(entries) => {
