@@ -10,6 +10,7 @@ mod examples;
 mod finite;
 pub mod operation;
 pub mod plan_file;
+mod plan_text;
 pub mod printed;
 mod schemas;
 pub mod show;

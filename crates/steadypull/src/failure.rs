@@ -1,6 +1,6 @@
 //! What went wrong, for people and for programs.
 
-use steadypull_contract::plan_file::{PlanProblems, Problem};
+use steadypull_contract::plan_file::PlanProblems;
 use steadypull_contract::printed::{Errors, InputError};
 use steadypull_contract::{AnswerError, ChanceError};
 
@@ -24,7 +24,7 @@ impl Failure {
         let errors = problems
             .problems
             .iter()
-            .map(|p| input_error(file, p))
+            .map(|p| InputError::in_plan(Some(file), p))
             .collect();
         Self {
             text: problems.report(&shown_name(file), text),
@@ -82,16 +82,7 @@ impl Failure {
         if let Some(hint) = hint {
             page.paragraph(&format!("hint: {hint}"));
         }
-        let error = InputError {
-            file: file.map(String::from),
-            line: None,
-            column: None,
-            end_column: None,
-            found: None,
-            message: message.into(),
-            expected: None,
-            hint: hint.map(String::from),
-        };
+        let error = InputError::whole(file, message, hint);
         Self {
             text: page.finish(),
             errors: Errors::new(vec![error], 0),
@@ -105,18 +96,5 @@ fn shown_name(file: &str) -> String {
         "standard input".into()
     } else {
         file.into()
-    }
-}
-
-fn input_error(file: &str, problem: &Problem) -> InputError {
-    InputError {
-        file: Some(file.into()),
-        line: Some(problem.line),
-        column: Some(problem.column),
-        end_column: Some(problem.end_column),
-        found: Some(problem.found.clone()),
-        message: problem.message.clone(),
-        expected: problem.expected.clone(),
-        hint: problem.hint.clone(),
     }
 }

@@ -4,18 +4,44 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::Form;
-use crate::printed::InputError;
+use crate::answer::CONTRACT_VERSION;
+use crate::plan_file::{ParsedPlan, PlanProblems, referring};
+use crate::plan_text::{self, Refused};
+use crate::printed::{Errors, InputError};
 
 /// One change to a plan file; comments and the order of the file stay.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(
+    untagged,
+    expecting = "an edit is { path, value }, or { path, rename } for a new name"
+)]
+pub enum Edit {
+    /// Sets or takes away a value or a table.
+    Set(SetValue),
+    /// Gives a table another name, with whatever names it in the plan.
+    Rename(Rename),
+}
+
+/// A value or a table set or taken away.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Edit {
+pub struct SetValue {
     /// Where, table by table: `["casualty", "mass"]`; a figure in a list by its place from
     /// 0: `["casualty", "at", "1"]`. Tables on the way are made.
     pub path: Vec<String>,
     /// What stands there from now on; null takes the key or the table away. Text becomes
     /// text, a number a number, true or false a flag, a list a list, an object a table.
     pub value: serde_json::Value,
+}
+
+/// Another name for a part, a recovery point, an anchor or a run.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Rename {
+    /// Which table: `["line", "strap-1"]`, `["casualty", "point", "front"]`.
+    pub path: Vec<String>,
+    /// Its new name; every key of the plan that names it follows.
+    pub rename: String,
 }
 
 /// A plan and what to change in it.
@@ -43,4 +69,94 @@ pub struct Edited {
     pub errors: Vec<InputError>,
     /// Mistakes beyond those listed.
     pub more: u32,
+}
+
+/// The plan after the changes, in order: all of them, or none and why not.
+pub fn edit(request: &EditRequest) -> Result<Edited, Errors> {
+    changed(&request.plan, &request.edits).map(as_form)
+}
+
+/// A plan's text with its form and its mistakes.
+pub(super) fn as_form(plan: String) -> Edited {
+    let (form, problems) = match ParsedPlan::new(&plan) {
+        Ok(parsed) => parsed.form(),
+        Err(problems) => (Form::default(), problems),
+    };
+    Edited {
+        contract_version: CONTRACT_VERSION,
+        form,
+        errors: in_contract(&problems),
+        more: problems.more,
+        plan,
+    }
+}
+
+/// The mistakes of a plan that has no file name.
+pub(super) fn in_contract(problems: &PlanProblems) -> Vec<InputError> {
+    let all = problems.problems.iter();
+    all.map(|problem| InputError::in_plan(None, problem))
+        .collect()
+}
+
+/// The text after the changes, in order.
+pub(super) fn changed(plan: &str, edits: &[Edit]) -> Result<String, Errors> {
+    if edits.is_empty() {
+        return Ok(plan.into());
+    }
+    // A mark of the byte order stays where it is.
+    let text = plan.strip_prefix('\u{feff}').unwrap_or(plan);
+    let mark = &plan[..plan.len() - text.len()];
+    broken(text)?;
+    let mut text = text.to_string();
+    for edit in edits {
+        text = one(&text, edit).map_err(|refused| not_made(edit, refused))?;
+    }
+    Ok(format!("{mark}{text}"))
+}
+
+/// Refuses a text that is not TOML: there is nothing to find a key by.
+fn broken(text: &str) -> Result<(), Errors> {
+    let problems = match ParsedPlan::new(text) {
+        Ok(parsed) if !parsed.is_broken() => return Ok(()),
+        Ok(parsed) => parsed.form().1,
+        Err(problems) => problems,
+    };
+    let refused = InputError::whole(
+        None,
+        "the plan cannot be changed here: its text does not read as a plan file",
+        Some("mend the text first, at the lines named here; nothing of it was changed"),
+    );
+    let errors = [refused].into_iter().chain(in_contract(&problems));
+    Err(Errors::new(errors.collect(), problems.more))
+}
+
+fn one(text: &str, edit: &Edit) -> Result<String, Refused> {
+    match edit {
+        Edit::Set(SetValue { path, value }) => {
+            let value = Some(value).filter(|value| !value.is_null());
+            plan_text::set(text, path, value)
+        }
+        Edit::Rename(Rename { path, rename }) => {
+            let places = referring(text, path, rename).map_err(Refused::because)?;
+            let mut renamed = plan_text::rename(text, path, rename)?;
+            // References stand in values: their paths do not change with the name of
+            // another table, but for those inside the table itself.
+            for (mut at, name) in places {
+                if at.starts_with(path) {
+                    at[path.len() - 1].clone_from(rename);
+                }
+                renamed = plan_text::set(&renamed, &at, Some(&name.into()))?;
+            }
+            Ok(renamed)
+        }
+    }
+}
+
+fn not_made(edit: &Edit, refused: Refused) -> Errors {
+    let (Edit::Set(SetValue { path, .. }) | Edit::Rename(Rename { path, .. })) = edit;
+    let error = InputError {
+        key: Some(path.join(".")),
+        ..InputError::whole(None, &refused.message, refused.hint.as_deref())
+    };
+    Errors::new(vec![error], 0)
 }

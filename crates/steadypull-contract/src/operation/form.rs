@@ -9,6 +9,22 @@ use serde::{Deserialize, Serialize};
 pub struct Form {
     /// The fields.
     pub fields: Vec<Field>,
+    /// The tables that they are in, and those that could be there.
+    pub tables: Vec<FormTable>,
+}
+
+/// A table of a plan, there or not: one that is not can be made by an edit.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FormTable {
+    /// Key as the plan file has it, such as `tug.winch` or `line`.
+    pub key: String,
+    /// The same table by table, for an edit.
+    pub path: Vec<String>,
+    /// Whether the file has it.
+    pub there: bool,
+    /// Whether it holds tables by names of the plan's own, such as `line.strap-1`.
+    pub named: bool,
 }
 
 /// One key of a plan.
@@ -35,6 +51,8 @@ pub struct Field {
     pub units: Vec<String>,
     /// The range that it must lie in, as people write it.
     pub limits: Option<String>,
+    /// What can stand there, in words, with an example.
+    pub expected: String,
     /// What is wrong with what stands there: the mistakes, one a line, each with what to do.
     pub problem: Option<String>,
 }
@@ -63,8 +81,13 @@ pub enum FieldKind {
     Word,
     /// A line of text.
     Text,
+    /// The name of a part of the kit, a recovery point, an anchor or the winch.
+    Part,
+    /// A list of such names.
+    Parts,
     /// True or false.
     Flag,
-    /// A list or a table with a form of its own.
+    /// A list, or a table with a form of its own; `words` and `units` are then those of its
+    /// entries.
     Other,
 }

@@ -11,8 +11,8 @@ mod live;
 mod replay;
 mod stored;
 
-pub use edit::{Edit, EditRequest, Edited};
-pub use form::{Field, FieldKind, Filled, Form};
+pub use edit::{Edit, EditRequest, Edited, Rename, SetValue, edit};
+pub use form::{Field, FieldKind, Filled, Form, FormTable};
 pub use live::{Live, LiveRequest};
 pub use replay::{Replay, ReplayDamper, ReplayRequest, ReplayThing, ReplayTrack};
 pub use stored::{

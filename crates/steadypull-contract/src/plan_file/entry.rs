@@ -72,6 +72,7 @@ pub(super) fn entries<'r, T>(
     shape: &Shape,
     read: impl Fn(&Entry<'_, 'r>) -> Option<T>,
 ) -> Option<Option<Vec<T>>> {
+    section.list_shaped(key, &shape.expected);
     let Some((span, value)) = section.value(key) else {
         return Some(None);
     };

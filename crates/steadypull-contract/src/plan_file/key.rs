@@ -46,6 +46,7 @@ impl<T: Value> Key<'_, '_, T> {
     pub fn need(self) -> Option<T> {
         let (section, key) = (self.section, self.key);
         let expected = self.expected();
+        self.list_field(true);
         let found = self.found()?;
         if found.is_none() {
             section.note_missing(key, expected);
@@ -99,6 +100,7 @@ impl<T: Value> Key<'_, '_, T> {
     }
 
     fn found(&self) -> Option<Option<T>> {
+        self.list_field(false);
         if let Some((number, size)) = self.replacement() {
             // The key is known, whether it stands in the file or not.
             self.section.value(self.key);
@@ -117,6 +119,12 @@ impl<T: Value> Key<'_, '_, T> {
                 None
             }
         }
+    }
+
+    fn list_field(&self, needed: bool) {
+        let limits = self.limit.map(|limit| limit.text);
+        self.section
+            .list_field::<T>(self.key, limits, needed, false);
     }
 
     /// The number that this reading puts in place of the file's.

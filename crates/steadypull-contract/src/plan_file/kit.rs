@@ -16,7 +16,7 @@ use super::points::mbs_below_wll;
 use super::ring::ring;
 use super::section::Section;
 use super::unit_table::Share;
-use super::value::{DamperPlace, Fault, Text};
+use super::value::{DamperPlace, Fault, Named};
 use super::words::End;
 
 /// Most parts of one sort.
@@ -182,7 +182,7 @@ fn bridle(name: String, section: &Section, file: &Section, names: &Names) -> Opt
 fn bridle_points(section: &Section, names: &Names) -> Option<[String; 2]> {
     let expected = "two recovery points of one vehicle, such as \
                     [\"casualty.rear-left\", \"casualty.rear-right\"]";
-    let items = section.items::<Text>("points", 2)?;
+    let items = section.items::<Named>("points", 2)?;
     let mut known = true;
     for (span, item) in &items {
         let sort = names.sort(&item.0);
@@ -335,8 +335,8 @@ fn tether(name: String, section: &Section, names: &Names) -> Option<Tether> {
 
 /// A known recovery point of a vehicle in the pull.
 fn tether_point(section: &Section, names: &Names) -> Option<Option<String>> {
-    let point = section.key::<Text>("point").maybe()?;
-    let Some(Text(name)) = point else {
+    let point = section.key::<Named>("point").maybe()?;
+    let Some(Named(name)) = point else {
         return Some(None);
     };
     if matches!(names.sort(&name), Some(Sort::Point(_))) || section.is_broken() {

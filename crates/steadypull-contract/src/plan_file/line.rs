@@ -8,6 +8,7 @@ use toml::de::DeValue;
 use super::defaults::{self, written};
 use super::entry::{FigureLimits, Shape, entries};
 use super::limits;
+use super::listing::FieldShape;
 use super::number::Number;
 use super::points::mbs_below_wll;
 use super::quantity::quantity;
@@ -106,6 +107,10 @@ impl Value for AtBreak {
         of: |size| Some(Self(size)),
     });
 
+    fn shape() -> FieldShape {
+        Share::shape()
+    }
+
     fn expected() -> String {
         STRETCH.into()
     }
@@ -145,7 +150,10 @@ fn curve_points(section: &Section) -> Option<Option<Vec<(f64, f64)>>> {
 fn stretch(section: &Section) -> Option<Option<Vec<(f64, f64)>>> {
     match section.value("stretch") {
         // A default is filled in, and replaced, further on: its shape is kept.
-        None => return Some(None),
+        None => {
+            section.list_field::<AtBreak>("stretch", None, false, false);
+            return Some(None);
+        }
         Some((_, DeValue::Array(_))) => return curve_points(section),
         Some(_) => {}
     }

@@ -14,7 +14,7 @@ use super::limits;
 use super::names::{Names, Sort};
 use super::section::Section;
 use super::unit_table::Share;
-use super::value::{Fault, Text};
+use super::value::{Fault, Named};
 use super::way;
 use super::words::{End, HeldBy, Nose};
 
@@ -319,7 +319,7 @@ fn belay(lowering: &Section, known: &Known, top: Top) -> Option<Option<Belay>> {
 }
 
 fn anchor(section: &Section, known: &Known, top: Top, winch: bool) -> Option<LineAnchor> {
-    let name = section.key::<Text>("anchor");
+    let name = section.key::<Named>("anchor");
     let name = if winch {
         name.or(defaults::WINCH_ANCHOR.0, defaults::WINCH_ANCHOR.1)
     } else {
@@ -406,7 +406,7 @@ fn part(
     wanted: fn(Sort) -> bool,
     expected: &str,
 ) -> Option<String> {
-    let name = section.key::<Text>(key).need()?.0;
+    let name = section.key::<Named>(key).need()?.0;
     if names.sort(&name).is_some_and(wanted) {
         return Some(name);
     }
@@ -426,7 +426,7 @@ fn unknown(name: &str, names: &Names, wanted: fn(Sort) -> bool, expected: &str) 
 }
 
 fn through(section: &Section, names: &Names) -> Option<Vec<String>> {
-    let items = section.items::<Text>("through", MOST_THROUGH)?;
+    let items = section.items::<Named>("through", MOST_THROUGH)?;
     let mut sound = true;
     for (span, item) in &items {
         if names.sort(&item.0).is_some_and(is_in_line) || section.is_broken() {

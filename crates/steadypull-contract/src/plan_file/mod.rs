@@ -18,6 +18,7 @@
 //! - `anchors`: what a rig is made fast to besides the tug;
 //! - `places`, `ring`, `runs`, `short_forms`: rigs laid out on the ground;
 //! - `number`, `spread`: what varies, and ranges and distributions as people write them;
+//! - `listing`: the plan as a form, listed while it is read;
 //! - `vary`, `parsed`: inputs replaced, and one file read many times over;
 //! - `study_file`, `varied`: the study file of a sweep;
 //! - `inputs`: the plan as lines for the brief;
@@ -33,6 +34,7 @@ mod key;
 mod kit;
 mod limits;
 mod line;
+mod listing;
 mod lowering;
 mod names;
 mod number;
@@ -46,6 +48,7 @@ mod position;
 mod problem;
 mod quantity;
 mod reader;
+mod references;
 mod report;
 mod rig;
 mod ring;
@@ -73,8 +76,11 @@ pub use asked::{
     asked_tether_length,
 };
 pub use inputs::inputs;
+pub(crate) use listing::as_json;
 pub use parsed::{ParsedPlan, read_plan_with, variables};
 pub use problem::{PlanProblems, Problem};
+pub(crate) use quantity::short as short_words;
+pub(crate) use references::referring;
 pub(crate) use spelling::nearest as nearest_word;
 pub use study_file::{Points, StudyFile, StudyInput, plan_of_study, read_study};
 pub use varied::Varied;
@@ -98,7 +104,7 @@ pub fn read_plan(text: &str) -> Result<Plan, PlanProblems> {
 }
 
 fn plan(file: &Section) -> Option<Plan> {
-    let names = Names::collect(file);
+    let names = file.unlisted(|| Names::collect(file));
     let title = file
         .key::<Text>("title")
         .or("Recovery plan", "assumed: the file gives no title");

@@ -7,7 +7,7 @@ use core::ops::Range;
 
 use super::section::Section;
 use super::spelling::nearest;
-use super::value::{Fault, Text};
+use super::value::{Fault, Named};
 use super::words::End;
 
 /// What carries a name.
@@ -83,7 +83,7 @@ impl Names {
         if winch.is_present() {
             self.entries.push(("tug.winch".into(), Sort::Winch));
             self.winch_line = winch
-                .key::<Text>("line")
+                .key::<Named>("line")
                 .maybe()
                 .flatten()
                 .map(|text| text.0);

@@ -12,6 +12,7 @@ use super::syntax;
 use super::value::Fault;
 use super::vary::{Variable, Varying};
 use super::{LONGEST_PLAN, plan};
+use crate::operation::Form;
 
 /// A plan file's text, parsed; reading it again costs no parsing.
 #[derive(Debug)]
@@ -40,7 +41,8 @@ impl<'t> ParsedPlan<'t> {
 
     /// The plan as written.
     pub fn plan(&self) -> Result<Plan, PlanProblems> {
-        self.plan_with(&[])
+        // Mistakes are worth another reading, to say which keys they are about.
+        self.plan_with(&[]).map_err(|_| self.form().1)
     }
 
     /// The plan with the numbers of some keys replaced, in SI; of a key set twice
@@ -56,7 +58,7 @@ impl<'t> ParsedPlan<'t> {
         let known = self.variables()?;
         let reader = Reader::new(self.text, &self.lines, &varying);
         for key in unknown {
-            reader.note(reader.end_of_text(), no_such_number(key, &known));
+            reader.note(reader.end_of_text(), None, no_such_number(key, &known));
         }
         reader.finish(None)
     }
@@ -68,11 +70,29 @@ impl<'t> ParsedPlan<'t> {
         Ok(varying.into_list())
     }
 
+    /// Whether the text is no TOML.
+    pub(crate) fn is_broken(&self) -> bool {
+        !self.mistakes.is_empty()
+    }
+
+    /// The plan as a form, and every mistake in it.
+    pub(crate) fn form(&self) -> (Form, PlanProblems) {
+        let varying = Varying::replacing(&[]);
+        let reader = Reader::new(self.text, &self.lines, &varying).listing();
+        // A reading without mistake has none to tell.
+        let _plan = self.read_by(&reader);
+        reader.form()
+    }
+
     fn read(&self, varying: &Varying) -> Result<Plan, PlanProblems> {
         let reader = Reader::new(self.text, &self.lines, varying);
-        syntax::report(&reader, &self.mistakes);
-        let plan = plan(&Section::whole_file(&reader, &self.tree));
+        let plan = self.read_by(&reader);
         reader.finish(plan)
+    }
+
+    fn read_by(&self, reader: &Reader) -> Option<Plan> {
+        syntax::report(reader, &self.mistakes);
+        plan(&Section::whole_file(reader, &self.tree))
     }
 }
 

@@ -7,7 +7,7 @@ use steadypull_engine::plan::Method;
 
 use super::names::{Names, Sort};
 use super::section::Section;
-use super::value::{Fault, Text};
+use super::value::{Fault, Named};
 use super::words::End;
 
 /// One entry of a path.
@@ -41,7 +41,7 @@ impl Step<'_> {
 pub(super) fn check(
     section: &Section,
     method: Option<Method>,
-    path: &[(Range<usize>, Text)],
+    path: &[(Range<usize>, Named)],
     names: &Names,
 ) -> bool {
     let steps: Vec<Step> = path

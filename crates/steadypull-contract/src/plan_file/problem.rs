@@ -13,6 +13,8 @@ pub struct Problem {
     pub column: u32,
     /// Column after the last character that is wrong.
     pub end_column: u32,
+    /// The key that it is about, as the plan file has it; null where it is about none.
+    pub key: Option<String>,
     /// The text that is wrong, as written; empty where something is missing.
     pub found: String,
     /// What is wrong.
@@ -21,6 +23,18 @@ pub struct Problem {
     pub expected: Option<String>,
     /// What to write, or what was probably meant.
     pub hint: Option<String>,
+}
+
+impl Problem {
+    /// It with what to do, on one line.
+    pub(super) fn in_words(&self) -> String {
+        let more = [("expected", &self.expected), ("hint", &self.hint)];
+        let more = more.iter().filter_map(|(label, said)| {
+            let said = said.as_ref()?;
+            Some(format!("; {label}: {said}"))
+        });
+        self.message.clone() + &more.collect::<String>()
+    }
 }
 
 /// Every mistake in a plan file, in the order of the file.
@@ -42,6 +56,7 @@ impl PlanProblems {
             line: 1,
             column: 1,
             end_column: 2,
+            key: None,
             found: String::new(),
             message: format!("the file is too long for a plan: {length} bytes"),
             expected: Some(format!("at most {longest} bytes")),

@@ -150,7 +150,7 @@ fn unit_list<Q: Quantity>() -> String {
 }
 
 /// The start of `text`, for a message.
-pub(super) fn short(text: &str) -> String {
+pub(crate) fn short(text: &str) -> String {
     const MOST: usize = 40;
     let text = super::report::printable(text);
     if text.chars().count() <= MOST {

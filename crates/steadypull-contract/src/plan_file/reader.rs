@@ -5,11 +5,13 @@ use core::ops::Range;
 
 use steadypull_engine::plan::{Assumed, Plan};
 
+use super::listing::Listing;
 use super::position::Lines;
 use super::problem::{PlanProblems, Problem};
 use super::quantity::short;
 use super::value::Fault;
 use super::vary::Varying;
+use crate::operation::Form;
 
 /// Most mistakes that are noted; past it they are counted.
 const MOST_NOTED: usize = 1000;
@@ -21,6 +23,8 @@ struct Noted {
     fault: Fault,
     /// In the TOML itself.
     syntax: bool,
+    /// The key that it is about, if it is about one.
+    key: Option<String>,
 }
 
 /// The file being read: its mistakes and filled-in values so far.
@@ -28,6 +32,8 @@ pub(super) struct Reader<'t> {
     text: &'t str,
     lines: &'t Lines<'t>,
     pub(super) varying: &'t Varying<'t>,
+    /// `None` when nobody asks for the form: it costs time.
+    pub(super) listing: Option<Listing>,
     noted: RefCell<Vec<Noted>>,
     uncounted: Cell<u32>,
     assumed: RefCell<Vec<Assumed>>,
@@ -40,6 +46,7 @@ impl<'t> Reader<'t> {
             text,
             lines,
             varying,
+            listing: None,
             noted: RefCell::default(),
             uncounted: Cell::new(0),
             assumed: RefCell::default(),
@@ -47,12 +54,21 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// Notes a mistake; its message is a whole sentence.
-    pub fn note(&self, span: Range<usize>, fault: Fault) {
+    /// The same, listing every key that is asked for.
+    pub fn listing(self) -> Self {
+        Self {
+            listing: Some(Listing::default()),
+            ..self
+        }
+    }
+
+    /// Notes a mistake, about a key where it is about one; its message is a whole sentence.
+    pub fn note(&self, span: Range<usize>, key: Option<String>, fault: Fault) {
         self.add(Noted {
             span,
             fault,
             syntax: false,
+            key,
         });
     }
 
@@ -67,6 +83,7 @@ impl<'t> Reader<'t> {
                 span,
                 fault,
                 syntax: true,
+                key: None,
             });
         }
     }
@@ -138,7 +155,7 @@ impl<'t> Reader<'t> {
     }
 
     /// The plan, if there was no mistake.
-    pub fn finish(self, plan: Option<Plan>) -> Result<Plan, PlanProblems> {
+    pub fn finish(&self, plan: Option<Plan>) -> Result<Plan, PlanProblems> {
         let noted = self.noted.take();
         match plan {
             Some(plan) if noted.is_empty() => {
@@ -150,11 +167,19 @@ impl<'t> Reader<'t> {
             }
             None if noted.is_empty() => {
                 // Unreachable as long as every `None` is noted; never silent.
-                self.note(0..0, Fault::new("the plan could not be read".into()));
+                self.note(0..0, None, Fault::new("the plan could not be read".into()));
             }
             _ => self.noted.replace(noted).clear(),
         }
         Err(self.problems())
+    }
+
+    /// The form of what was read, and every mistake in it.
+    pub fn form(mut self) -> (Form, PlanProblems) {
+        let problems = self.problems();
+        let listing = self.listing.take().unwrap_or_default();
+        let assumed = self.assumed.take();
+        (listing.into_form(&assumed, &problems.problems), problems)
     }
 
     fn problems(&self) -> PlanProblems {
@@ -173,15 +198,23 @@ impl<'t> Reader<'t> {
         placed.truncate(PlanProblems::MOST);
         let problems = placed
             .into_iter()
-            .map(|(place, Noted { span, fault, .. })| Problem {
-                line: place.line,
-                column: place.column,
-                end_column: place.end_column,
-                found: self.text.get(span).map(short).unwrap_or_default(),
-                message: fault.message,
-                expected: fault.expected,
-                hint: fault.hint,
-            })
+            .map(
+                |(
+                    place,
+                    Noted {
+                        span, fault, key, ..
+                    },
+                )| Problem {
+                    line: place.line,
+                    column: place.column,
+                    key: key.or_else(|| self.listing.as_ref()?.key_around(&span)),
+                    end_column: place.end_column,
+                    found: self.text.get(span).map(short).unwrap_or_default(),
+                    message: fault.message,
+                    expected: fault.expected,
+                    hint: fault.hint,
+                },
+            )
             .collect();
         PlanProblems {
             problems,

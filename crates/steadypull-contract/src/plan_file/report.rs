@@ -103,6 +103,7 @@ mod tests {
             line: 1,
             column,
             end_column,
+            key: None,
             found: String::new(),
             message: "wrong".into(),
             expected: None,

@@ -13,7 +13,7 @@ use super::places;
 use super::runs::{self, WrittenRun};
 use super::section::Section;
 use super::short_forms;
-use super::value::{Fault, Text};
+use super::value::{Fault, Named};
 
 /// Longest path.
 const MOST_STEPS: usize = 40;
@@ -38,7 +38,7 @@ pub(super) fn rig(file: &Section, names: &Names) -> Option<Option<Wanted>> {
     }
     let method = section.key::<Method>("method").need();
     let kinetic = method.is_none_or(|method| method == Method::Kinetic);
-    let steps = section.items::<Text>("path", MOST_STEPS);
+    let steps = section.items::<Named>("path", MOST_STEPS);
     let laid_out = section.has("run") || section.has("layout");
     let runs = written(&section, method, names);
     let run_up_speed = section.key("run_up_speed").within(&limits::RUN_UP).maybe();
@@ -87,7 +87,7 @@ pub(super) fn rig(file: &Section, names: &Names) -> Option<Option<Wanted>> {
 fn straight(
     section: &Section,
     method: Option<Method>,
-    steps: Vec<(Range<usize>, Text)>,
+    steps: Vec<(Range<usize>, Named)>,
     names: &Names,
     common: Option<Common>,
 ) -> Option<Wanted> {

@@ -9,7 +9,7 @@ use steadypull_engine::rig::lay_out::{self, RigFault, RigSubject};
 use super::defaults;
 use super::names::{Names, Sort};
 use super::section::Section;
-use super::value::{Fault, Text};
+use super::value::{Fault, Named};
 
 /// Most runs.
 const MOST_RUNS: usize = 30;
@@ -36,7 +36,7 @@ pub(super) fn written(rig: &Section) -> Option<Vec<WrittenRun>> {
     let runs: Vec<_> = tables
         .into_iter()
         .map(|(name, section)| {
-            let steps = section.items::<Text>("path", MOST_STEPS);
+            let steps = section.items::<Named>("path", MOST_STEPS);
             if !section.has("path") {
                 section.note_missing(
                     "path",

@@ -12,11 +12,13 @@ use toml::de::{DeTable, DeValue};
 
 use super::entry::FigureLimits;
 use super::key::{Key, replaced};
+use super::listing::{Asked, FieldShape};
 use super::quantity::short;
 use super::reader::Reader;
 use super::spelling::nearest;
 use super::spread;
 use super::value::{Fault, Name, Value};
+use crate::operation::FieldKind;
 
 /// A key that is not there, to be told unless it was only misspelt.
 struct Missing {
@@ -30,6 +32,8 @@ pub(super) struct Section<'r> {
     pub(super) reader: &'r Reader<'r>,
     /// Its full name, empty for the whole file.
     pub path: String,
+    /// The same, part by part.
+    parts: Vec<String>,
     table: Option<&'r DeTable<'r>>,
     span: Range<usize>,
     /// Its absence was noted, or it is no table: nothing more is missing.
@@ -41,18 +45,19 @@ pub(super) struct Section<'r> {
 impl<'r> Section<'r> {
     /// The file as a table.
     pub fn whole_file(reader: &'r Reader<'r>, table: &'r DeTable<'r>) -> Self {
-        Self::new(reader, String::new(), Some(table), reader.end_of_text())
+        Self::new(reader, Vec::new(), Some(table), reader.end_of_text())
     }
 
     fn new(
         reader: &'r Reader<'r>,
-        path: String,
+        parts: Vec<String>,
         table: Option<&'r DeTable<'r>>,
         span: Range<usize>,
     ) -> Self {
         Self {
             reader,
-            path,
+            path: parts.join("."),
+            parts,
             table,
             span,
             excused: false,
@@ -90,6 +95,64 @@ impl<'r> Section<'r> {
         }
     }
 
+    fn parts_of(&self, key: &str) -> Vec<String> {
+        self.parts.iter().cloned().chain([key.into()]).collect()
+    }
+
+    /// Lists a key in the form, if one is asked for.
+    pub fn list_field<T: Value>(
+        &self,
+        key: &'static str,
+        limits: Option<&'static str>,
+        needed: bool,
+        in_a_list: bool,
+    ) {
+        if let Some(listing) = &self.reader.listing {
+            let asked = self.asked(key, limits, needed);
+            listing.field::<T>(asked, in_a_list);
+        }
+    }
+
+    /// The same for a key with a form of its own.
+    pub fn list_shaped(&self, key: &'static str, expected: &str) {
+        if let Some(listing) = &self.reader.listing {
+            let asked = self.asked(key, None, false);
+            listing.shaped(asked, FieldShape::of(FieldKind::Other), expected.into());
+        }
+    }
+
+    /// Lists a key that is neither a field nor a table by now.
+    fn list_other(&self, key: &'static str) {
+        let listing = self.reader.listing.as_ref();
+        if listing.is_some_and(|listing| !listing.has_table(&self.parts_of(key))) {
+            self.list_shaped(key, "");
+        }
+    }
+
+    /// What `look` finds, without listing what it asks for.
+    pub fn unlisted<R>(&self, look: impl FnOnce() -> R) -> R {
+        let pause = |paused| {
+            if let Some(listing) = &self.reader.listing {
+                listing.pause(paused);
+            }
+        };
+        pause(true);
+        let found = look();
+        pause(false);
+        found
+    }
+
+    fn asked<'a>(&'a self, key: &'a str, limits: Option<&'static str>, needed: bool) -> Asked<'a> {
+        let written = self.table.and_then(|table| table.get(key));
+        Asked {
+            path: &self.parts,
+            key,
+            written: written.map(|value| (value.span(), value.get_ref())),
+            limits,
+            needed,
+        }
+    }
+
     /// Where a key's value stands, or the table if it has none.
     pub fn span_of(&self, key: &'static str) -> Range<usize> {
         self.value(key).map_or(self.span.clone(), |(span, _)| span)
@@ -102,11 +165,15 @@ impl<'r> Section<'r> {
 
     pub fn note_at(&self, span: Range<usize>, key: &str, fault: Fault) {
         let message = format!("{} {}", self.full(key), fault.message);
-        self.reader.note(span, Fault { message, ..fault });
+        let key = Some(self.full(key));
+        self.reader.note(span, key, Fault { message, ..fault });
     }
 
     /// Notes that a key which has to be there is not.
     pub fn note_missing(&self, key: &'static str, expected: String) {
+        if let Some(listing) = &self.reader.listing {
+            listing.needed(&self.parts, key);
+        }
         let fault = Fault::new(format!("{} is missing", self.full(key))).expecting(expected);
         if !self.excused {
             self.missing(key, self.span.clone(), fault);
@@ -121,7 +188,7 @@ impl<'r> Section<'r> {
 
     /// Notes a mistake whose message is a whole sentence.
     pub fn note_whole(&self, span: Range<usize>, fault: Fault) {
-        self.reader.note(span, fault);
+        self.reader.note(span, None, fault);
     }
 
     /// Whether the TOML is broken, so that names may be missing from the tree.
@@ -155,6 +222,7 @@ impl<'r> Section<'r> {
         key: &'static str,
         most: usize,
     ) -> Option<Vec<(Range<usize>, T)>> {
+        self.list_field::<T>(key, None, false, true);
         let Some((span, value)) = self.value(key) else {
             return Some(Vec::new());
         };
@@ -232,21 +300,27 @@ impl<'r> Section<'r> {
     /// A table within this one.
     pub fn table(&self, key: &'static str) -> Section<'r> {
         let path = self.full(key);
-        match self.value(key) {
+        let parts = self.parts_of(key);
+        let value = self.value(key);
+        if let Some(listing) = &self.reader.listing {
+            let there = matches!(value, Some((_, DeValue::Table(_))));
+            listing.table(&parts, there, false);
+        }
+        match value {
             Some((span, DeValue::Table(table))) => {
-                Section::new(self.reader, path, Some(table), span)
+                Section::new(self.reader, parts, Some(table), span)
             }
             Some((span, other)) => {
                 let expected = format!("a heading [{path}] with keys under it");
                 self.note_at(span.clone(), key, Fault::sort_of(other, expected));
                 Section {
                     excused: true,
-                    ..Section::new(self.reader, path, None, span)
+                    ..Section::new(self.reader, parts, None, span)
                 }
             }
             None => Section {
                 excused: self.excused,
-                ..Section::new(self.reader, path, None, self.span.clone())
+                ..Section::new(self.reader, parts, None, self.span.clone())
             },
         }
     }
@@ -270,6 +344,9 @@ impl<'r> Section<'r> {
     /// The tables `[key.NAME]`, in the order of the file.
     pub fn named(&self, key: &'static str, most: usize) -> Vec<(String, Section<'r>)> {
         let group = self.table(key);
+        if let Some(listing) = &self.reader.listing {
+            listing.table(&group.parts, group.is_present(), true);
+        }
         let mut entries: Vec<_> = group.table.into_iter().flat_map(|t| t.iter()).collect();
         entries.sort_by_key(|(name, _)| name.span().start);
         if entries.len() > most {
@@ -289,22 +366,22 @@ impl<'r> Section<'r> {
                         message: format!("[{key}]: {}", fault.message),
                         ..fault
                     };
-                    self.reader.note(name.span(), fault);
+                    self.reader.note(name.span(), Some(path), fault);
                     return None;
                 }
                 let DeValue::Table(table) = value.get_ref() else {
                     let expected = format!("a heading [{}.NAME] with keys under it", group.path);
                     let fault = Fault::sort_of(value.get_ref(), expected);
-                    self.reader.note(
-                        value.span(),
-                        Fault {
-                            message: format!("{path} {}", fault.message),
-                            ..fault
-                        },
-                    );
+                    let message = format!("{path} {}", fault.message);
+                    let fault = Fault { message, ..fault };
+                    self.reader.note(value.span(), Some(path), fault);
                     return None;
                 };
-                let section = Section::new(self.reader, path, Some(table), name.span());
+                let parts = group.parts_of(name.get_ref());
+                if let Some(listing) = &self.reader.listing {
+                    listing.table(&parts, true, false);
+                }
+                let section = Section::new(self.reader, parts, Some(table), name.span());
                 Some((name.get_ref().to_string(), section))
             })
             .collect()
@@ -374,6 +451,10 @@ impl<'r> Section<'r> {
     /// Notes every key that was never asked for, and every one that is missing.
     pub fn close(&self) {
         let known = self.known.borrow();
+        // Whatever was asked for has its place in the form, however it was asked for.
+        for key in known.iter().filter(|_| self.reader.listing.is_some()) {
+            self.list_other(key);
+        }
         let mut missing = self.missing.take();
         for (key, _) in self.table.into_iter().flat_map(|t| t.iter()) {
             let name: &str = key.get_ref();
@@ -392,10 +473,10 @@ impl<'r> Section<'r> {
                 }
                 None => fault.expecting(format!("one of {}", known.join(", "))),
             };
-            self.reader.note(key.span(), fault);
+            self.reader.note(key.span(), Some(self.full(name)), fault);
         }
-        for Missing { span, fault, .. } in missing {
-            self.reader.note(span, fault);
+        for Missing { key, span, fault } in missing {
+            self.reader.note(span, Some(self.full(key)), fault);
         }
     }
 }

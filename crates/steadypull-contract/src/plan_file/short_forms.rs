@@ -18,7 +18,7 @@ use super::defaults;
 use super::names::Names;
 use super::runs::WrittenRun;
 use super::section::Section;
-use super::value::{Fault, Text};
+use super::value::{Fault, Named};
 use super::words::{LaidForm, Words};
 
 /// Most entries of one list.
@@ -174,7 +174,7 @@ fn asked(
 
 /// A list that the form needs.
 fn steps(rig: &Section, key: &'static str, what: &str) -> Option<Steps> {
-    let items = rig.items::<Text>(key, MOST_STEPS)?;
+    let items = rig.items::<Named>(key, MOST_STEPS)?;
     if items.is_empty() {
         if rig.has(key) {
             rig.note(key, Fault::new("is empty".into()).expecting(what));
@@ -219,7 +219,7 @@ fn tug_end(rig: &Section, method: Option<Method>) -> Option<Steps> {
 
 fn line(rig: &Section, method: Option<Method>, names: &Names) -> Option<Step> {
     let span = rig.span_of("line");
-    if let Some(text) = rig.key::<Text>("line").maybe()? {
+    if let Some(text) = rig.key::<Named>("line").maybe()? {
         return Some((span, text.0));
     }
     match &names.winch_line {
@@ -241,7 +241,7 @@ fn redirect(rig: &Section, form: LaidForm, wanted: bool) -> Option<Option<(Step,
         return absent.then_some(None);
     }
     let span = rig.span_of("redirect_block");
-    let block = rig.key::<Text>("redirect_block").maybe();
+    let block = rig.key::<Named>("redirect_block").maybe();
     if let Some(None) = block {
         rig.note_missing("redirect_block", REDIRECT_BLOCK.into());
     }

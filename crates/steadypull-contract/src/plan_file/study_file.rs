@@ -113,7 +113,7 @@ pub fn read_study(
     reader.mistakes()?;
     read.ok_or_else(|| {
         // Unreachable as long as every `None` is noted; never silent.
-        reader.note(0..0, Fault::new("the study could not be read".into()));
+        reader.note(0..0, None, Fault::new("the study could not be read".into()));
         reader.mistakes().err().unwrap_or_else(|| PlanProblems {
             problems: Vec::new(),
             more: 1,

@@ -2,9 +2,11 @@
 
 use toml::de::DeValue;
 
+use super::listing::FieldShape;
 use super::number::Number;
 use super::quantity::{expected, number, quantity, short};
 use super::unit_table::Quantity;
+use crate::operation::FieldKind;
 
 /// Why a value does not read; the message goes on from the key's name.
 #[derive(Debug, Clone, PartialEq)]
@@ -57,6 +59,8 @@ pub(super) fn sort(value: &DeValue) -> &'static str {
 
 /// Something a key can hold.
 pub(super) trait Value: Sized {
+    /// How a form asks for it.
+    fn shape() -> FieldShape;
     /// How it varies, if it is a number.
     const NUMBER: Option<Number<Self>> = None;
     /// What is expected, with an example.
@@ -80,6 +84,13 @@ impl<Q: Quantity> Value for Q {
         size: |quantity| quantity.si(),
         of: |size| Some(Q::from_si(size)),
     });
+
+    fn shape() -> FieldShape {
+        FieldShape {
+            units: Q::UNITS.iter().map(|unit| unit.spellings[0]).collect(),
+            ..FieldShape::of(FieldKind::Quantity)
+        }
+    }
 
     fn expected() -> String {
         expected::<Q>()
@@ -113,6 +124,10 @@ impl Value for f64 {
         size: |number| *number,
         of: Some,
     });
+
+    fn shape() -> FieldShape {
+        FieldShape::of(FieldKind::Number)
+    }
 
     fn expected() -> String {
         "a number without a unit".into()
@@ -152,6 +167,10 @@ impl Value for u64 {
         of: whole,
     });
 
+    fn shape() -> FieldShape {
+        FieldShape::of(FieldKind::Count)
+    }
+
     fn expected() -> String {
         "a whole number".into()
     }
@@ -183,6 +202,7 @@ macro_rules! small_whole {
                 of: |size| whole(size)?.try_into().ok(),
             });
 
+            fn shape() -> FieldShape { u64::shape() }
             fn expected() -> String { u64::expected() }
             fn from_text(text: &str) -> Result<Self, Fault> {
                 let fault = || Fault::new("is far too large".into()).expecting(Self::expected());
@@ -198,6 +218,10 @@ macro_rules! small_whole {
 small_whole!(u8 u32);
 
 impl Value for bool {
+    fn shape() -> FieldShape {
+        FieldShape::of(FieldKind::Flag)
+    }
+
     fn expected() -> String {
         "true or false, without quotes".into()
     }
@@ -234,6 +258,10 @@ impl Text {
 }
 
 impl Value for Text {
+    fn shape() -> FieldShape {
+        FieldShape::of(FieldKind::Text)
+    }
+
     fn expected() -> String {
         format!(
             "a line of text in quotes, at most {} characters",
@@ -256,6 +284,23 @@ impl Value for Text {
     }
 }
 
+/// What a rig names: a part of the kit, a recovery point, an anchor, the winch.
+pub(super) struct Named(pub String);
+
+impl Value for Named {
+    fn shape() -> FieldShape {
+        FieldShape::of(FieldKind::Part)
+    }
+
+    fn expected() -> String {
+        Text::expected()
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        Text::from_text(text).map(|text| Self(text.0))
+    }
+}
+
 /// The name of a part or a recovery point.
 pub(super) struct Name(pub String);
 
@@ -266,6 +311,10 @@ impl Name {
 }
 
 impl Value for Name {
+    fn shape() -> FieldShape {
+        FieldShape::of(FieldKind::Part)
+    }
+
     fn expected() -> String {
         "a name of letters, digits, - and _, at most 40 characters".into()
     }
@@ -286,6 +335,10 @@ impl Value for Name {
 /// The place of a damper: a share of the line, or a word.
 pub(super) struct DamperPlace(pub f64);
 
+impl DamperPlace {
+    const WORDS: [&'static str; 3] = ["casualty end", "middle", "tug end"];
+}
+
 impl Value for DamperPlace {
     const NUMBER: Option<Number<Self>> = Some(Number {
         what: "a share of the line from the casualty",
@@ -295,6 +348,13 @@ impl Value for DamperPlace {
         of: |size| (0.0..=1.0).contains(&size).then_some(Self(size)),
     });
 
+    fn shape() -> FieldShape {
+        FieldShape {
+            words: Self::WORDS.to_vec(),
+            ..super::unit_table::Share::shape()
+        }
+    }
+
     fn expected() -> String {
         "\"casualty end\", \"middle\", \"tug end\", or a share of the line from the casualty, \
          \"0 %\" to \"100 %\""
@@ -302,7 +362,6 @@ impl Value for DamperPlace {
     }
 
     fn from_text(text: &str) -> Result<Self, Fault> {
-        let words = ["casualty end", "middle", "tug end"];
         let share = match text.trim() {
             "casualty end" => 0.0,
             "middle" => 0.5,
@@ -316,7 +375,7 @@ impl Value for DamperPlace {
                     } else {
                         fault
                     };
-                    let meant = super::spelling::nearest(other, words);
+                    let meant = super::spelling::nearest(other, Self::WORDS);
                     let hint = meant.map(|m| format!("did you mean \"{m}\"?"));
                     return Err(Fault { hint, ..fault }.expecting(Self::expected()));
                 }

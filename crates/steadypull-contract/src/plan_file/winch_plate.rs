@@ -14,11 +14,13 @@ use steadypull_engine::units::{Area, Current, Force, Speed};
 
 use super::entry::{Entry, FigureLimits, Shape, entries};
 use super::limits::{self, Limit};
+use super::listing::FieldShape;
 use super::quantity::short;
 use super::section::Section;
 use super::spelling::nearest;
 use super::unit_table::Share;
 use super::value::{Fault, Value};
+use crate::operation::FieldKind;
 
 /// Most rows of a data-plate.
 const MOST_ROWS: usize = 12;
@@ -27,6 +29,10 @@ const MOST_ROWS: usize = 12;
 pub(super) struct PresetName(pub &'static str);
 
 impl Value for PresetName {
+    fn shape() -> FieldShape {
+        FieldShape::word(NAMES)
+    }
+
     fn expected() -> String {
         format!("one of {}", NAMES.map(|n| format!("\"{n}\"")).join(", "))
     }
@@ -48,6 +54,10 @@ impl Value for PresetName {
 struct Awg(i8);
 
 impl Value for Awg {
+    fn shape() -> FieldShape {
+        FieldShape::of(FieldKind::Text)
+    }
+
     fn expected() -> String {
         "an AWG number in quotes, \"10\" down to \"1\", then \"1/0\" to \"4/0\"".into()
     }

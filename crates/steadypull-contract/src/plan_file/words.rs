@@ -6,6 +6,7 @@ use steadypull_engine::plan::{
     Surface, TreeSort, WinchDrive,
 };
 
+use super::listing::FieldShape;
 use super::quantity::short;
 use super::spelling::nearest;
 use super::study_file::Points;
@@ -32,6 +33,10 @@ fn one_of<W: Words>() -> String {
     format!("one of {}", words.join(", "))
 }
 
+fn shape_of<W: Words>() -> FieldShape {
+    FieldShape::word(W::ALL.iter().map(|(word, _)| *word))
+}
+
 fn from_word<W: Words>(text: &str) -> Result<W, Fault> {
     if let Some((_, value)) = W::ALL.iter().find(|(word, _)| *word == text) {
         return Ok(*value);
@@ -50,6 +55,7 @@ macro_rules! words {
             const ALL: &'static [(&'static str, Self)] = &[$(($word, Self::$value)),+];
         }
         impl Value for $name {
+            fn shape() -> FieldShape { shape_of::<Self>() }
             fn expected() -> String { one_of::<Self>() }
             fn from_text(text: &str) -> Result<Self, Fault> { from_word(text) }
         }

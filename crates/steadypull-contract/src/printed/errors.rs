@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::answer::CONTRACT_VERSION;
+use crate::plan_file::Problem;
 
 /// What any command prints with `--json` when it ends with exit code 1.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -29,6 +30,8 @@ pub struct InputError {
     pub column: Option<u32>,
     /// Column after the last character that is wrong.
     pub end_column: Option<u32>,
+    /// The key that it is about, as a plan file has it; null where it is about none.
+    pub key: Option<String>,
     /// The text that is wrong, as written; empty where something is missing.
     pub found: Option<String>,
     /// What is wrong.
@@ -37,6 +40,36 @@ pub struct InputError {
     pub expected: Option<String>,
     /// What to do about it.
     pub hint: Option<String>,
+}
+
+impl InputError {
+    /// A mistake that is about no place in a file.
+    pub fn whole(file: Option<&str>, message: &str, hint: Option<&str>) -> Self {
+        Self {
+            file: file.map(String::from),
+            line: None,
+            column: None,
+            end_column: None,
+            key: None,
+            found: None,
+            message: message.into(),
+            expected: None,
+            hint: hint.map(String::from),
+        }
+    }
+
+    /// A mistake in a plan file.
+    pub fn in_plan(file: Option<&str>, problem: &Problem) -> Self {
+        Self {
+            line: Some(problem.line),
+            column: Some(problem.column),
+            end_column: Some(problem.end_column),
+            key: problem.key.clone(),
+            found: Some(problem.found.clone()),
+            expected: problem.expected.clone(),
+            ..Self::whole(file, &problem.message, problem.hint.as_deref())
+        }
+    }
 }
 
 impl Errors {
