@@ -2,7 +2,7 @@
 // engine in the page later) implements this and nothing else in the page knows which.
 
 import type {
-  Answer, BriefRequest, EditRequest, Edited, Errors, ExampleList, Health, Live, LiveRequest, NewPlan, PlanList,
+  Answer, BriefRequest, EditRequest, Edited, Errors, ExampleList, Health, Live, LiveRequest, MethodName, NewPlan, PlanList,
   Replay, ReplayRequest, SavePlan, StoredPlan,
 } from './types.gen';
 
@@ -18,6 +18,8 @@ export interface Backend {
   save(name: string, plan: SavePlan): Promise<StoredPlan>;
   remove(name: string): Promise<void>;
   edit(request: EditRequest): Promise<Edited>;
+  /** The plan with the rig that a method of its ladder was judged with; throws `Refused` where there is none. */
+  openAsRig(request: { plan: string; method: MethodName }): Promise<Edited>;
   live(request: LiveRequest): Promise<Live>;
   answer(plan: string, signal?: AbortSignal): Promise<Answer>;
   replay(request: ReplayRequest, signal?: AbortSignal): Promise<Replay>;

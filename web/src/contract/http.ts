@@ -28,6 +28,7 @@ export function httpBackend(base = '/api'): Backend {
     save: (name, text) => json(send('PUT', plan(name), text)),
     remove: async (name) => void (await send('DELETE', plan(name), {})),
     edit: (request) => json(send('POST', '/edit', request)),
+    openAsRig: (request) => json(send('POST', '/open-as-rig', request)),
     live: (request) => json(send('POST', '/live', request)),
     answer: (text, signal) => json(send('POST', '/answer', { plan: text }, signal)),
     replay: (request, signal) => json(send('POST', '/replay', request, signal)),

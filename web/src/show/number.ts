@@ -1,5 +1,6 @@
-// Numbers as people read them: three significant figures, always with a unit. The same words
-// as the command line's (crates/steadypull-contract/src/show.rs); a test compares the two.
+// Numbers as people read them: three significant figures, always with a unit. The same to
+// the character as the command line's (crates/steadypull-contract/src/show.rs):
+// tests/numbers.spec.ts holds it against texts that the Rust side wrote.
 
 import type { ReadUnits } from '../contract/types.gen';
 
@@ -7,11 +8,25 @@ export const G = 9.80665;
 const POUND_KG = 0.45359237;
 const POUND_FORCE_N = POUND_KG * G;
 const FOOT_M = 0.3048;
-const MPH = 1.609344 / 3.6;
+/** What is left of a difference: told as nothing. */
+const LEAST = 1e-9;
 
 /** Whole decimal exponent, exact at the powers of ten. */
 function exponent(value: number): number {
   return Number(value.toExponential().split('e')[1]);
+}
+
+/** With this many decimals; a tie goes to the even digit, where `toFixed` takes it up. */
+function fixed(value: number, places: number): string {
+  const size = Math.abs(value);
+  const sign = value < 0 || Object.is(value, -0) ? '-' : '';
+  // From here on `toFixed` writes with an exponent; such numbers are whole.
+  if (size >= 1e21) return sign + BigInt(size).toString() + (places > 0 ? `.${'0'.repeat(places)}` : '');
+  const text = size.toFixed(places);
+  const full = size.toFixed(Math.min(places + 60, 100));
+  const tie = /^50*$/.test(full.slice(full.indexOf('.') + 1 + places));
+  if (!tie || Number(text.at(-1)) % 2 === 0) return sign + text;
+  return sign + (Number(text) - 10 ** -places).toFixed(places);
 }
 
 function group(text: string): string {
@@ -24,12 +39,23 @@ function group(text: string): string {
 /** Three significant figures, thousands set apart from five digits on. */
 export function figures(value: number): string {
   if (!Number.isFinite(value)) return 'unknown';
-  if (value === 0) return '0';
+  if (Math.abs(value) < LEAST) return '0';
   let places = 2 - exponent(Math.abs(value));
-  const step = 10 ** -places;
+  const step = power(-places);
   const rounded = roundHalfAway(value / step) * step;
   if (exponent(Math.abs(rounded)) > exponent(Math.abs(value))) places -= 1;
-  return group(rounded.toFixed(Math.max(places, 0)));
+  return group(fixed(rounded, Math.max(places, 0)));
+}
+
+/** A power of ten by squaring, to the same last bit as the Rust side's. */
+function power(of: number): number {
+  let result = 1;
+  let base = 10;
+  for (let left = Math.abs(of); left > 0; left = Math.floor(left / 2)) {
+    if (left % 2 === 1) result *= base;
+    base *= base;
+  }
+  return of < 0 ? 1 / result : result;
 }
 
 /** Math.round takes -2.5 to -2; Rust's round takes it to -3. */
@@ -41,7 +67,7 @@ function roundHalfAway(value: number): number {
 export function tick(value: number, step: number): string {
   if (!Number.isFinite(value)) return 'unknown';
   const places = Math.min(Math.max(-exponent(Math.abs(step)), 0), 9);
-  const text = group(value.toFixed(places));
+  const text = group(fixed(value, places));
   return /^-?[0.]*$/.test(text) ? '0' : text;
 }
 
@@ -64,14 +90,46 @@ export function likely(value: number, low: number, high: number): string {
   return percent(value);
 }
 
+/** A small probability as people say it; in per cent from a tenth. */
+export function oneIn(p: number): string {
+  const share = p * 100;
+  if (p >= 0.1) return `${fixed(share, share > 0 && share < 1 ? 1 : 0)} %`;
+  if (p < 1e-6) return 'under 1 in a million';
+  const n = 1 / p;
+  const step = power(exponent(n) - 1);
+  const round = Math.round(n / step) * step;
+  if (round >= 1e6) return '1 in a million';
+  return `1 in ${round < 10_000 ? round : group(String(round))}`;
+}
+
+/** How many of a hundred a share is: for stated levels. */
+export function of100(share: number): string {
+  return figures(share * 100).replace(/\.0+$/, '');
+}
+
 /** A time. */
 export function seconds(value: number): string {
   return `${figures(Math.abs(value) < 1e-4 ? 0 : value)} s`;
 }
 
+/** A time as people plan it: in minutes from two of them on. */
+export function minutes(value: number): string {
+  return value < 120 ? seconds(value) : `${figures(value / 60)} min`;
+}
+
+/** An acceleration in shares of standard gravity. */
+export function gravities(metresPerSecondSquared: number): string {
+  return `${figures(metresPerSecondSquared / G)} g`;
+}
+
 /** An angle given in degrees. */
 export function degrees(value: number): string {
   return `${figures(value)} deg`;
+}
+
+/** An angle given in degrees, to the whole degree. */
+export function wholeDegrees(value: number): string {
+  return `${fixed(value, 0)} deg`;
 }
 
 export interface AxisUnit {
@@ -119,6 +177,11 @@ export class Units {
     return this.metric ? `${figures(metresPerSecond)} m/s` : `${figures(metresPerSecond / FOOT_M)} ft/s`;
   }
 
+  /** The speed of a line on a drum. */
+  lineSpeed(metresPerSecond: number): string {
+    return `${figures(metresPerSecond / this.lineSpeedAxis.si)} ${this.lineSpeedAxis.name}`;
+  }
+
   energy(joules: number): string {
     if (!this.metric) return `${figures(joules / (FOOT_M * POUND_FORCE_N))} ft lbf`;
     return Math.abs(joules) < 1e3 ? `${figures(joules)} J` : `${figures(joules / 1e3)} kJ`;
@@ -137,7 +200,11 @@ export class Units {
   }
 
   get speedAxis(): AxisUnit {
-    return this.metric ? { name: 'km/h', si: 1 / 3.6 } : { name: 'mph', si: MPH };
+    return this.metric ? { name: 'km/h', si: 1 / 3.6 } : { name: 'mph', si: 1.609344 / 3.6 };
+  }
+
+  get lineSpeedAxis(): AxisUnit {
+    return this.metric ? { name: 'm/min', si: 1 / 60 } : { name: 'ft/min', si: FOOT_M / 60 };
   }
 
   get energyAxis(): AxisUnit {

@@ -21,3 +21,14 @@ export function remember(key: string, value: string | null): boolean {
     return false;
   }
 }
+
+/** Every key that begins so, without what it begins with. */
+export function rememberedUnder(begin: string): string[] {
+  try {
+    return Object.keys(localStorage)
+      .filter((key) => key.startsWith(PREFIX + begin))
+      .map((key) => key.slice((PREFIX + begin).length));
+  } catch {
+    return [];
+  }
+}

@@ -3,22 +3,17 @@
 // (save) and whole answer. While something is dragged only `live` is asked, always for the
 // last place, never for those that are overtaken.
 
-import { Conflict, Lost, Refused } from '../contract/backend';
+import { Lost, Refused } from '../contract/backend';
 import type { Answer, Edit, Edited, Field, Live, StoredPlan } from '../contract/types.gen';
-import { dropDraft, draftOf, keepDraft } from './draft';
-import { go, route } from './route.svelte';
+import { dropDraft, type Content } from './draft';
+import { withPending } from './form';
+import { History } from './history.svelte';
+import { Keeping } from './keeping.svelte';
 import { session } from './session.svelte';
+import { takeUp } from './take_up';
+import { sameValue, valueOf } from './typed';
 
-const SAVE_AFTER_MS = 300;
 const ANSWER_AFTER_MS = 150;
-/** Most steps that can be taken back. */
-const MOST_STEPS = 200;
-
-interface Step {
-  text: string;
-  /** Changes of one group one after the other are one step: a drag, typing in one field. */
-  group: string | null;
-}
 
 export class OpenPlan {
   readonly name: string;
@@ -29,84 +24,125 @@ export class OpenPlan {
   /** The quick answer to what is dragged or was just dropped; null once the whole one is there. */
   live = $state.raw<Live | null>(null);
   stale = $state(true);
-  saved = $state<'saved' | 'saving' | 'unsaved'>('saved');
-  /** Why the last change or answer did not come, in words. */
-  trouble = $state<string | null>(null);
-  private undoable = $state.raw<Step[]>([]);
-  private redoable = $state.raw<string[]>([]);
+  /** What stands in fields that have not been left yet, by key. */
+  typing = $state.raw<Record<string, string>>({});
+  /** Keys that something was typed at when the page went down, not in the plan yet. */
+  left = $state.raw<string[]>([]);
+  private refused = $state<string | null>(null);
+  private unanswered = $state<string | null>(null);
+  private pending = $state.raw<Edit[]>([]);
 
-  private revision: string;
-  private pending: Edit[] = [];
+  private readonly kept: Keeping;
+  private readonly history = new History();
+  /** Counts texts put in place of what stood: an answer to an older one is of no use. */
+  private turn = 0;
   private editing = false;
-  private saving = false;
-  private saveTimer: ReturnType<typeof setTimeout> | undefined;
+  /** One change of several was refused: they go one by one, so that the others stay. */
+  private oneByOne = false;
   private answerTimer: ReturnType<typeof setTimeout> | undefined;
   private answering: AbortController | null = null;
   private drag: Edit[] | null = null;
   private dragging = false;
 
-  readonly fields = $derived(new Map<string, Field>(this.edited?.form.fields.map((f) => [f.key, f]) ?? []));
-  readonly canUndo = $derived(this.undoable.length > 0);
-  readonly canRedo = $derived(this.redoable.length > 0);
+  readonly fields = $derived<Map<string, Field>>(withPending(this.edited?.form.fields ?? [], this.pending));
+  /** Changes that wait for the engine. */
+  readonly waiting = $derived(this.pending.length);
 
   private constructor(stored: StoredPlan) {
     this.name = stored.name;
-    this.revision = stored.revision;
     this.text = stored.plan;
+    this.kept = new Keeping(this, stored.revision);
   }
 
   /** Opens a kept plan, with what was typed and not saved the last time. */
   static async open(name: string): Promise<OpenPlan> {
-    const stored = await session.asking(() => session.backend.open(name));
+    const { stored, draft, saved, windows } = await takeUp(name);
     const plan = new OpenPlan(stored);
-    const draft = draftOf(name);
-    if (draft && (draft.text !== stored.plan || draft.pending.length > 0)) {
-      if (draft.revision === stored.revision) {
-        plan.text = draft.text;
-        plan.pending = draft.pending;
-        plan.saved = 'unsaved';
-      } else {
-        await keepBeside(name, draft.text, draft.pending);
-        plan.trouble = beside(name);
-        dropDraft(name);
-      }
+    if (draft) {
+      plan.text = draft.text;
+      plan.pending = draft.pending;
+      plan.typing = draft.typing;
+      plan.left = Object.keys(draft.typing);
+      plan.kept.sent = draft.sent;
+      plan.kept.state = saved ? 'saved' : 'unsaved';
+      plan.kept.draft();
     }
-    plan.resume(true);
+    // Only now is what they held kept under this window.
+    windows.forEach((window) => dropDraft(name, window));
+    void plan.edit();
     return plan;
+  }
+
+  get saved(): 'saved' | 'saving' | 'unsaved' {
+    return this.kept.state;
+  }
+
+  /** Whether the device keeps what is not saved. */
+  get onDevice(): boolean {
+    return this.kept.onDevice;
+  }
+
+  /** Why the last change, answer or save did not come, in words. */
+  get trouble(): string | null {
+    return this.refused ?? this.kept.trouble ?? this.unanswered;
+  }
+
+  get canUndo(): boolean {
+    return this.history.canUndo;
+  }
+
+  get canRedo(): boolean {
+    return this.history.canRedo;
   }
 
   field(key: string): Field | undefined {
     return this.fields.get(key);
   }
 
-  /** Changes the plan. Edits with the same `group` one after the other are undone together. */
-  apply(edits: Edit[], group: string | null = null): void {
-    this.step(group);
-    this.pending.push(...edits);
-    this.changed();
-    void this.edit();
+  content(): Content {
+    return { text: this.text, pending: this.pending };
   }
 
-  /** Another text altogether: a step back, a text that an operation gave. */
-  replace(text: string): void {
-    this.step(null);
-    this.put(text);
+  /** Changes the plan. Edits with the same `group` one after the other are undone together. */
+  apply(edits: Edit[], group: string | null = null): void {
+    this.history.step(this.content(), group);
+    this.pending = [...this.pending, ...edits];
+    this.changed();
+  }
+
+  /** Another text altogether: typed as text, or given by an operation. */
+  replace(text: string, group: string | null = null): void {
+    if (text === this.text && this.pending.length === 0) return;
+    this.history.step(this.content(), group);
+    this.put({ text, pending: [] });
+  }
+
+  /** A key stroke in a field; null where nothing is typed there any more. */
+  type(key: string, text: string | null): void {
+    const { [key]: _before, ...rest } = this.typing;
+    this.typing = text === null ? rest : { ...rest, [key]: text };
+    this.left = this.left.filter((k) => k !== key);
+    this.kept.draft();
+  }
+
+  /** A field was left: what was typed there goes into the plan. */
+  enter(key: string): void {
+    const text = this.typing[key];
+    const field = this.field(key);
+    if (text === undefined || !field) return;
+    const value = valueOf(field, text);
+    if (!sameValue(value, field.written)) this.apply([{ path: field.path, value }]);
+    this.type(key, null);
   }
 
   undo(): void {
-    const step = this.undoable.at(-1);
-    if (!step || this.pending.length > 0) return;
-    this.redoable = [...this.redoable, this.text];
-    this.undoable = this.undoable.slice(0, -1);
-    this.put(step.text);
+    const before = this.history.undo(this.content());
+    if (before) this.put(before);
   }
 
   redo(): void {
-    const text = this.redoable.at(-1);
-    if (text === undefined || this.pending.length > 0) return;
-    this.undoable = [...this.undoable, { text: this.text, group: null }];
-    this.redoable = this.redoable.slice(0, -1);
-    this.put(text);
+    const after = this.history.redo(this.content());
+    if (after) this.put(after);
   }
 
   /** What it would be with these edits; nothing is changed yet. Call often: the last counts. */
@@ -122,45 +158,51 @@ export class OpenPlan {
     if (edits.length > 0) this.apply(edits);
     else {
       this.live = null;
-      this.stale = this.answer === null;
-      if (this.stale) this.answerSoon();
+      this.answerSoon();
     }
   }
 
-  /** Takes up what is left to do: after opening, and when a lost server is back. */
-  resume(first = false): void {
-    if (first || this.pending.length > 0 || this.edited === null) void this.edit();
-    if (this.saved === 'unsaved') this.saveSoon();
-    if (this.stale && !first) this.answerSoon();
+  /** Takes up what is left to do when a lost server is back. */
+  resume(): void {
+    void this.edit();
+    if (this.saved === 'unsaved') this.kept.soon();
+    if (this.stale) this.answerSoon();
   }
 
-  /** Stops asking: the plan is no longer on the screen. */
-  close(): void {
-    clearTimeout(this.answerTimer);
-    this.answering?.abort();
-    if (this.saved === 'unsaved') void this.save();
-  }
-
-  private step(group: string | null): void {
-    this.redoable = [];
-    const last = this.undoable.at(-1);
-    if (group !== null && last?.group === group) return;
-    this.undoable = [...this.undoable.slice(1 - MOST_STEPS), { text: this.text, group }];
-  }
-
-  private put(text: string): void {
-    this.text = text;
-    this.pending = [];
-    this.changed();
+  /** Takes over what another window saved, where nothing here is unsaved. */
+  async refresh(): Promise<void> {
+    if (this.saved !== 'saved' || this.drag !== null) return;
+    const { turn } = this;
+    const stored = await session.asking(() => session.backend.open(this.name)).catch(() => null);
+    if (!stored || stored.revision === this.kept.revision || turn !== this.turn || this.saved !== 'saved') return;
+    this.kept.revision = stored.revision;
+    if (stored.plan === this.text) return;
+    this.history.step(this.content(), null);
+    this.turn += 1;
+    this.text = stored.plan;
+    this.stale = true;
     void this.edit();
   }
 
+  /** Stops asking: the plan is no longer on the screen. Ends when it is saved, if it can be. */
+  async close(): Promise<void> {
+    clearTimeout(this.answerTimer);
+    this.answering?.abort();
+    await this.kept.save();
+  }
+
+  private put(content: Content): void {
+    this.turn += 1;
+    this.text = content.text;
+    this.pending = content.pending;
+    this.changed();
+  }
+
   private changed(): void {
+    this.refused = null;
     this.stale = true;
-    this.saved = 'unsaved';
-    if (!keepDraft(this.name, { text: this.text, pending: this.pending, revision: this.revision })) {
-      this.trouble = 'this device keeps no copy: wait for "saved" before you close the page';
-    }
+    this.kept.changed();
+    void this.edit();
   }
 
   /** Brings the pending changes into the text, and the form up to date. */
@@ -168,70 +210,42 @@ export class OpenPlan {
     if (this.editing) return;
     this.editing = true;
     try {
-      do {
-        const taken = this.pending.length;
-        const request = { plan: this.text, edits: this.pending.slice(0, taken) };
-        const edited = await session.asking(() => session.backend.edit(request));
-        // Another text was put there meanwhile: this answer is of the old one.
-        if (this.text !== request.plan) continue;
-        this.pending.splice(0, taken);
-        this.text = edited.plan;
-        this.edited = edited;
-        this.trouble = null;
-        if (taken > 0) this.changed();
-      } while (this.pending.length > 0 || this.edited?.plan !== this.text);
-      if (this.saved === 'unsaved') this.saveSoon();
+      while (this.pending.length > 0 || this.edited?.plan !== this.text) await this.editOnce();
       this.answerSoon();
     } catch (error) {
       this.failed(error);
-      // A change that is refused is dropped, not tried for ever.
-      if (error instanceof Refused) this.pending = [];
     } finally {
       this.editing = false;
     }
   }
 
-  private saveSoon(): void {
-    clearTimeout(this.saveTimer);
-    this.saveTimer = setTimeout(() => void this.save(), SAVE_AFTER_MS);
-  }
-
-  private async save(): Promise<void> {
-    if (this.saving) return this.saveSoon();
-    this.saving = true;
-    this.saved = 'saving';
-    const text = this.text;
+  private async editOnce(): Promise<void> {
+    const { turn } = this;
+    if (this.pending.length === 0) this.oneByOne = false;
+    const edits = this.oneByOne ? this.pending.slice(0, 1) : this.pending;
+    const taken = edits.length;
+    let edited: Edited;
     try {
-      const stored = await session.asking(() =>
-        session.backend.save(this.name, { plan: text, revision: this.revision }),
-      );
-      this.revision = stored.revision;
-      const all = this.text === text && this.pending.length === 0;
-      this.saved = all ? 'saved' : 'unsaved';
-      if (all) dropDraft(this.name);
-      else {
-        this.changed();
-        this.saveSoon();
-      }
+      edited = await session.asking(() => session.backend.edit({ plan: this.text, edits }));
     } catch (error) {
-      this.saved = 'unsaved';
-      if (error instanceof Conflict) await this.part(error.standing);
-      else this.failed(error);
-    } finally {
-      this.saving = false;
-    }
-  }
-
-  /** Somebody else changed the kept plan: both stay, this one under a name beside it. */
-  private async part(standing: StoredPlan): Promise<void> {
-    if (standing.plan === this.text) {
-      this.revision = standing.revision;
-      this.saved = 'saved';
+      if (!(error instanceof Refused) || taken === 0) throw error;
+      if (turn !== this.turn) return;
+      if (taken > 1) {
+        this.oneByOne = true;
+        return;
+      }
+      // A change that is refused is told and dropped, not tried for ever.
+      this.refused = error.message;
+      this.pending = this.pending.slice(taken);
+      this.kept.changed();
       return;
     }
-    const own = await keepBeside(this.name, this.text, this.pending);
-    dropDraft(this.name);
-    if (route.plan === this.name) go(own.name, route.area);
+    if (turn !== this.turn) return;
+    const changed = edited.plan !== this.text;
+    this.pending = this.pending.slice(taken);
+    this.text = edited.plan;
+    this.edited = edited;
+    if (changed || taken > 0) this.kept.changed();
   }
 
   private answerSoon(): void {
@@ -240,20 +254,21 @@ export class OpenPlan {
   }
 
   private async askAnswer(): Promise<void> {
-    if ((this.edited?.errors.length ?? 0) > 0) return;
     this.answering?.abort();
+    if (this.edited === null || this.edited.errors.length > 0) return;
     const asking = new AbortController();
     this.answering = asking;
-    const text = this.text;
+    const { text } = this;
     try {
       const answer = await session.asking(() => session.backend.answer(text, asking.signal));
       if (asking.signal.aborted || this.text !== text) return;
       this.answer = answer;
-      this.stale = this.drag !== null;
+      this.stale = this.drag !== null || this.pending.length > 0;
       if (this.drag === null) this.live = null;
-      this.trouble = null;
+      this.unanswered = null;
     } catch (error) {
-      if (!asking.signal.aborted) this.failed(error);
+      if (asking.signal.aborted || error instanceof Lost) return;
+      this.unanswered = said(error);
     }
   }
 
@@ -262,10 +277,11 @@ export class OpenPlan {
     this.dragging = true;
     try {
       while (this.drag !== null) {
-        const edits = this.drag;
+        const dragged = this.drag;
+        const edits = [...this.pending, ...dragged];
         const live = await session.asking(() => session.backend.live({ plan: this.text, edits }));
         if (this.drag !== null) this.live = live;
-        if (this.drag === edits) break;
+        if (this.drag === dragged) break;
       }
     } catch (error) {
       this.failed(error);
@@ -276,19 +292,10 @@ export class OpenPlan {
 
   private failed(error: unknown): void {
     // A lost server is said once, for the whole page.
-    if (error instanceof Lost) return;
-    this.trouble = error instanceof Error ? error.message : String(error);
+    if (!(error instanceof Lost)) this.refused = said(error);
   }
 }
 
-function beside(name: string): string {
-  return `"${name}" was changed elsewhere since; what you had typed here is kept beside it, under a name of its own`;
-}
-
-async function keepBeside(name: string, text: string, pending: Edit[]): Promise<StoredPlan> {
-  let plan = text;
-  if (pending.length > 0) {
-    plan = (await session.asking(() => session.backend.edit({ plan: text, edits: pending }))).plan;
-  }
-  return session.asking(() => session.backend.create({ name, plan }));
+function said(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
 }

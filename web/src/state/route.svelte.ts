@@ -10,21 +10,39 @@ export const AREAS = [
   { id: 'brief', name: 'Brief' },
 ] as const;
 
-export type AreaId = (typeof AREAS)[number]['id'];
+/** Beside the areas: the plan file as it is. */
+const TEXT = { id: 'text', name: 'Plan as text' } as const;
+
+export type AreaId = (typeof AREAS)[number]['id'] | typeof TEXT.id;
 
 class Route {
   /** Name of the plan that is open; null where the plans are listed. */
   plan = $state<string | null>(null);
   area = $state<AreaId>('situation');
+  /** A line of the text that is asked for. */
+  line = $state<number | null>(null);
 
   read(): void {
-    const [plan, area] = location.hash.replace(/^#\/?/, '').split('/').map(decodeURIComponent);
+    const [plan, area, line] = location.hash.replace(/^#\/?/, '').split('/').map(decoded);
     this.plan = plan || null;
-    this.area = AREAS.find((a) => a.id === area)?.id ?? 'situation';
+    this.area = [...AREAS, TEXT].find((a) => a.id === area)?.id ?? 'situation';
+    this.line = /^\d{1,7}$/.test(line ?? '') ? Number(line) : null;
+  }
+}
+
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
   }
 }
 
 export const route = new Route();
+
+export function areaName(id: AreaId): string {
+  return [...AREAS, TEXT].find((a) => a.id === id)?.name ?? '';
+}
 
 export function address(plan: string | null, area: AreaId = 'situation'): string {
   return plan === null ? '#/' : `#/${encodeURIComponent(plan)}/${area}`;

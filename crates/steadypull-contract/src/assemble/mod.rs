@@ -15,6 +15,7 @@ mod options;
 mod outlines;
 mod partings;
 mod pull;
+pub mod replay;
 mod rig;
 mod runs;
 mod situation;

@@ -54,19 +54,16 @@ struct Bench<'a> {
 
 /// Works out the ladder, its kinetic pulls run by `pulls`.
 pub fn ladder(plan: &Plan, pulls: &dyn Pulls) -> Result<Ladder, PullError> {
-    let with =
-        |dug, aired_down| resistance(&plan.casualty, Treatment { dug, aired_down }, plan.seed);
-    let bench = Bench {
-        plan,
-        found: with(false, false),
-        dug: with(true, false),
-        tug: tug_ability(&plan.tug, plan.seed),
+    let bench = Bench::new(plan);
+    let aired = |dug| {
+        let treatment = Treatment {
+            dug,
+            aired_down: true,
+        };
+        resistance(&plan.casualty, treatment, plan.seed)
     };
     let mut kinetic = None;
-    let mut rungs = vec![
-        bench.dig(),
-        bench.boards(&with(false, true), &with(true, true)),
-    ];
+    let mut rungs = vec![bench.dig(), bench.boards(&aired(false), &aired(true))];
     for method in [Method::SteadyTow, Method::WinchSingle, Method::WinchMulti] {
         rungs.push(bench.steady(method));
     }
@@ -79,6 +76,39 @@ pub fn ladder(plan: &Plan, pulls: &dyn Pulls) -> Result<Ladder, PullError> {
         tug: bench.tug,
         kinetic,
     })
+}
+
+/// The load path that the rung of `method` has, without what a pull takes to work out;
+/// none where it has none.
+pub fn path_of(plan: &Plan, method: Method) -> Option<LoadPath> {
+    let own = plan.rig.as_ref().is_some_and(|r| r.method == method);
+    match method {
+        Method::SteadyTow | Method::WinchSingle | Method::WinchMulti if !own => {
+            Bench::new(plan).steady(method).path
+        }
+        Method::SteadyTow | Method::WinchSingle | Method::WinchMulti | Method::Kinetic => {
+            find_path(plan, method).ok()
+        }
+        _ => None,
+    }
+}
+
+impl<'a> Bench<'a> {
+    fn new(plan: &'a Plan) -> Self {
+        let with = |dug| {
+            let treatment = Treatment {
+                dug,
+                aired_down: false,
+            };
+            resistance(&plan.casualty, treatment, plan.seed)
+        };
+        Self {
+            plan,
+            found: with(false),
+            dug: with(true),
+            tug: tug_ability(&plan.tug, plan.seed),
+        }
+    }
 }
 
 impl Bench<'_> {

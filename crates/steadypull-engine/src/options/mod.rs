@@ -1,6 +1,6 @@
 //! The ladder of methods, least hazardous first, each with a verdict.
 //!
-//! - `ladder`, `rung`, `rung_chances`: each method with its verdict, by probability.
+//! - `ladder`, `rung`, `rung_chances`: each method with its verdict, by probability; `path_of` its rig alone.
 //! - `kinetic_study`: the kinetic pull; `pull_draws` what differs from pull to pull,
 //!   `pull_chances` chances against run-up speed, `window` the run-up window.
 
@@ -16,7 +16,7 @@ mod window_words;
 
 pub(crate) use kinetic_study::kinetic_setup;
 pub use kinetic_study::{KineticStudy, Repeat, SHIFT, kinetic_study};
-pub use ladder::{Ladder, ladder};
+pub use ladder::{Ladder, ladder, path_of};
 pub use probability::Probability;
 pub use pull_chances::{Happens, Held, PullChances, SpeedChances};
 pub use rung::{Rung, Verdict};
