@@ -10,6 +10,7 @@ use steadypull_contract::answer::Answer;
 use steadypull_contract::answer_plan;
 use steadypull_contract::operation::{BriefFormat, BriefRequest, PlanRequest, ReadUnits};
 use steadypull_contract::plan_file::read_plan;
+use steadypull_contract::printed::{Errors, InputError};
 use steadypull_contract::show::Units;
 
 use super::app::App;
@@ -18,7 +19,6 @@ use super::policy;
 use super::refusal::Refusal;
 use super::reply::{Reply, bytes_of, json};
 use crate::date::today;
-use crate::failure::Failure;
 
 /// Answers that are kept for whoever asks the same again: the page does after an undo, and
 /// the brief is drawn from the answer that is on the screen.
@@ -54,14 +54,19 @@ impl Answers {
 }
 
 fn worked_out(text: &str) -> Result<Answer, Refusal> {
-    let mistakes = |failure: &Failure| {
-        let mut errors = failure.errors().clone();
-        // The text came with the request; no file is to blame.
-        errors.errors.iter_mut().for_each(|error| error.file = None);
+    let refused = |errors, more| {
+        let errors = Errors::new(errors, more);
         Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors)
     };
-    let plan = read_plan(text).map_err(|p| mistakes(&Failure::of_plan("-", text, &p)))?;
-    answer_plan(&plan).map_err(|error| mistakes(&Failure::of_answer("-", &error)))
+    let plan = read_plan(text).map_err(|mistakes| {
+        let errors = mistakes.problems.iter();
+        let errors = errors.map(|problem| InputError::in_plan(None, problem));
+        refused(errors.collect(), mistakes.more)
+    })?;
+    answer_plan(&plan).map_err(|error| {
+        let error = InputError::whole(None, &error.to_string(), None);
+        refused(vec![error], 0)
+    })
 }
 
 /// The whole answer.

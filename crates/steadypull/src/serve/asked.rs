@@ -102,15 +102,12 @@ fn no_such_request(error: &serde_json::Error) -> Refusal {
         _ => (StatusCode::BAD_REQUEST, "no JSON"),
     };
     let number = |n: usize| u32::try_from(n).ok();
+    let message = format!("the request is {what}: {error}");
+    let hint = "GET /api/openapi.json says what each address takes";
     let error = InputError {
-        file: None,
         line: number(error.line()),
         column: number(error.column()),
-        end_column: None,
-        found: None,
-        message: format!("the request is {what}: {error}"),
-        expected: None,
-        hint: Some("GET /api/openapi.json says what each address takes".into()),
+        ..InputError::whole(None, &message, Some(hint))
     };
     Refusal::of(status, Errors::new(vec![error], 0))
 }

@@ -51,7 +51,7 @@ impl Hosts {
 pub async fn guard(State(app): State<App>, request: Request, next: Next) -> Response {
     let admitted = admitted(&app, request.headers(), request.uri());
     let mut response = match admitted {
-        Ok(()) if sign_in::is_let_in(&app, &request) => answered(next, request).await,
+        Ok(()) if sign_in::is_let_in(&app, &request) => answered(next.run(request)).await,
         Ok(()) => sign_in::shown_the_door(request.uri()),
         Err(refusal) => refusal.into_response(),
     };
@@ -101,9 +101,9 @@ fn other_name() -> Refusal {
 
 /// The answer, in a task of its own so that a panic ends there; the task goes when whoever
 /// asked is gone.
-async fn answered(next: Next, request: Request) -> Response {
+async fn answered(answer: impl Future<Output = Response> + Send + 'static) -> Response {
     let mut task = JoinSet::new();
-    task.spawn(next.run(request));
+    task.spawn(answer);
     match task.join_next().await {
         Some(Ok(response)) => response,
         _ => Refusal::fault().into_response(),
@@ -129,6 +129,18 @@ fn harden(headers: &mut HeaderMap) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_panic_is_answered_for() {
+        let runtime = tokio::runtime::Builder::new_current_thread()
+            .build()
+            .expect("a runtime");
+        let failed = runtime.block_on(answered(async { panic!("injected") }));
+        assert_eq!(failed.status(), StatusCode::INTERNAL_SERVER_ERROR);
+        assert_eq!(failed.headers()[header::CONTENT_TYPE], "application/json");
+        let well = runtime.block_on(answered(async { StatusCode::OK.into_response() }));
+        assert_eq!(well.status(), StatusCode::OK);
+    }
 
     #[test]
     fn only_the_own_addresses_are_known() {

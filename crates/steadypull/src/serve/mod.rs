@@ -8,7 +8,7 @@
 //! | `guard`, `sign_in`, `policy` | who may ask, and what a browser may do with an answer |
 //! | `asked`, `reply`, `refusal` | bodies in, answers and refusals out |
 //! | `app`, `turns` | what requests share; work that takes its turn |
-//! | `answers`, `plans`, `examples`, `page` | the handlers |
+//! | `answers`, `operations`, `plans`, `examples`, `page` | the handlers |
 //! | `store/` | the folder of plans |
 
 mod answers;
@@ -18,6 +18,7 @@ mod examples;
 mod guard;
 mod listen;
 mod openapi;
+mod operations;
 mod page;
 mod place;
 mod plans;

@@ -17,16 +17,7 @@ pub struct Refusal {
 impl Refusal {
     /// Refused for one reason; `hint` says what to do.
     pub fn new(status: StatusCode, message: &str, hint: &str) -> Self {
-        let error = InputError {
-            file: None,
-            line: None,
-            column: None,
-            end_column: None,
-            found: None,
-            message: message.into(),
-            expected: None,
-            hint: Some(hint.into()),
-        };
+        let error = InputError::whole(None, message, Some(hint));
         Self::of(status, Errors::new(vec![error], 0))
     }
 

@@ -4,13 +4,12 @@
 use axum::Router;
 use axum::handler::Handler;
 use axum::middleware::from_fn_with_state;
-use axum::routing::{MethodFilter, get as page_at};
-use axum::routing::{MethodRouter, on};
+use axum::routing::{MethodFilter, MethodRouter, any, get as page_at, on};
 
 use super::app::App;
 use super::guard::guard;
 use super::refusal::Refusal;
-use super::{answers, examples, openapi, page, plans, sign_in};
+use super::{answers, examples, openapi, operations, page, plans, sign_in};
 
 /// One operation: how it is asked, what for, and who answers.
 pub struct Route {
@@ -56,6 +55,7 @@ pub fn routes() -> Vec<Route> {
         get("/api/plans/{name}", "A plan that is kept", plans::open).gives(200, "As it is kept", Json("stored-plan")),
         put("/api/plans/{name}", "Save a plan", plans::save).takes(Json("save-plan")).gives(200, "As it is kept", Json("stored-plan")).gives(409, "Another text stands there by now: that one; nothing was changed", Json("stored-plan")),
         delete("/api/plans/{name}", "Move a plan to the removed ones", plans::remove).gives(200, "As it was kept", Json("stored-plan")),
+        post("/api/edit", "Change a plan's text; the plan as a form", operations::edit).takes(Json("edit-request")).gives(200, "After the changes, its mistakes among it", Json("edited")),
         post("/api/answer", "Work a plan out", answers::answer).takes(Json("plan-request")).gives(200, "The whole answer", Json("answer")),
         post("/api/brief", "Draw the brief of a plan", answers::brief).takes(Json("brief-request")).gives(200, "The brief", DOCUMENT),
         post("/api/sign-in", "Sign in, where the network is let in", sign_in::sign_in).takes(FORM).gives(303, "Signed in, by a cookie", HTML).gives(401, "Not the passphrase", HTML).gives(429, "Wrong too often", HTML),
@@ -73,7 +73,7 @@ pub fn router(app: App) -> Router {
         .route("/sign-in.css", page_at(sign_in::sheet))
         .route("/", page_at(page::index))
         .route("/{*path}", page_at(page::file))
-        .route("/api/{*path}", axum::routing::any(nothing))
+        .route("/api/{*path}", any(nothing))
         .fallback(nothing)
         .method_not_allowed_fallback(no_such_method)
         .layer(from_fn_with_state(app.clone(), guard))
