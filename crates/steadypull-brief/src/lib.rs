@@ -30,7 +30,7 @@ pub use error::BriefError;
 pub use figure::Figure;
 pub use figure::chance::ChanceFigure;
 pub use figure::signal::HandSignal;
-pub use html::html;
+pub use html::{html, style};
 pub use pdf::pdf;
 pub use picture::png;
 pub use studied::{BriefFigure, Studied};

@@ -9,12 +9,12 @@ use schemars::generate::SchemaSettings;
 
 use crate::answer::{Answer, Chance};
 use crate::operation::{
-    BriefRequest, EditRequest, Edited, Health, Live, LiveRequest, NewPlan, PlanList, PlanRequest,
-    Replay, ReplayRequest, SavePlan, StoredPlan,
+    BriefRequest, EditRequest, Edited, Health, LayOut, Live, LiveRequest, NewPlan, OpenAsRig,
+    PlanList, PlanRequest, Replay, ReplayRequest, SavePlan, StoredPlan,
 };
 use crate::printed::{
     ConvergenceAnswer, DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer,
-    LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer, RigAnswer, SituationAnswer,
+    LoadPathAnswer, LoweringAnswer, OptionsAnswer, PullAnswer, RigAnswer, Serving, SituationAnswer,
     StandoffAnswer, SweepList, SweepSummary, TetherAnswer, Written,
 };
 
@@ -43,8 +43,11 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<Errors>("errors"),
         schema::<SweepSummary>("sweep"),
         schema::<SweepList>("sweep-list"),
+        schema::<Serving>("serving"),
         schema::<EditRequest>("edit-request"),
         schema::<Edited>("edited"),
+        schema::<OpenAsRig>("open-as-rig-request"),
+        schema::<LayOut>("lay-out-request"),
         schema::<LiveRequest>("live-request"),
         schema::<Live>("live"),
         schema::<ReplayRequest>("replay-request"),

@@ -200,12 +200,14 @@ pub fn gravities(metres_per_second_squared: f64) -> String {
     format!("{} g", figures(metres_per_second_squared / G))
 }
 
-/// Three significant figures, thousands set apart by a thin gap from five digits on.
+/// Three significant figures, thousands set apart by a thin gap from five digits on. What
+/// is left of a difference, under a millionth of a thousandth, is told as nothing.
 pub fn figures(value: f64) -> String {
+    const LEAST: f64 = 1e-9;
     if !value.is_finite() {
         return "unknown".into();
     }
-    if value == 0.0 {
+    if value.abs() < LEAST {
         return "0".into();
     }
     let mut places = 2 - (value.abs().log10_floor());

@@ -1,5 +1,6 @@
 //! Rigs made for the drawing board carry the loads of the rigs that they are made of.
 
+use serde_json::{Value, json};
 use steadypull_contract::EXAMPLES;
 use steadypull_contract::answer::{LoadPath, MethodName};
 use steadypull_contract::operation::{
@@ -7,7 +8,6 @@ use steadypull_contract::operation::{
     open_as_rig,
 };
 use steadypull_contract::printed::Errors;
-use serde_json::{Value, json};
 
 fn example(name: &str) -> String {
     let found = EXAMPLES.iter().find(|(known, _)| *known == name);
@@ -71,7 +71,11 @@ fn a_straight_tow_lies_on_the_ground_under_the_same_load() {
     let plan = example("guard-deep-clay");
     let edited = laid(&plan).expect("laid out");
     assert_eq!(edited.errors, []);
-    for kept in ["# The rig that the crew has in mind", "[rig.run.main]", "facing"] {
+    for kept in [
+        "# The rig that the crew has in mind",
+        "[rig.run.main]",
+        "facing",
+    ] {
         assert!(edited.plan.contains(kept), "{}", edited.plan);
     }
     // Both recovery points stand at the same height: the line lies level and in line.
@@ -106,7 +110,11 @@ fn what_the_ladder_proposes_opens_as_the_plans_own_rig() {
                 continue;
             }
             let path = load_path(&edited.plan);
-            assert_eq!((path.method, path.proposed), (Some(method), false), "{name}");
+            assert_eq!(
+                (path.method, path.proposed),
+                (Some(method), false),
+                "{name}"
+            );
             let answered = steadypull_contract::plan_file::read_plan(&bare).expect("a plan");
             let answered = steadypull_contract::answer_plan(&answered).expect("an answer");
             let rung = answered.options.ladder.iter().find(|r| r.method == method);
@@ -115,7 +123,11 @@ fn what_the_ladder_proposes_opens_as_the_plans_own_rig() {
             for link in proposed {
                 let load = load_of(&path, &link.name);
                 let same = (load - link.tension_n).abs() <= 1e-9 * link.tension_n.abs();
-                assert!(same, "{name} {}: {load} N, proposed {} N", link.name, link.tension_n);
+                assert!(
+                    same,
+                    "{name} {}: {load} N, proposed {} N",
+                    link.name, link.tension_n
+                );
             }
         }
     }
@@ -142,7 +154,10 @@ fn winch_pulls_lie_on_the_ground_with_the_wraps_that_must_stay() {
 fn what_a_laid_out_rig_would_lose_is_refused_in_words() {
     let refused = |plan: &str| laid(plan).expect_err("refused").errors.remove(0).message;
     assert!(refused(&example("uphill-sand")).contains("kinetic"));
-    let sloping = with(&example("guard-deep-clay"), &[("site.slope_along", "5 deg".into())]);
+    let sloping = with(
+        &example("guard-deep-clay"),
+        &[("site.slope_along", "5 deg".into())],
+    );
     assert!(refused(&sloping).contains("[site]"));
     let bare = with(&example("guard-deep-clay"), &[("rig", Value::Null)]);
     assert!(refused(&bare).contains("no rig"));

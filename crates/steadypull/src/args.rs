@@ -85,6 +85,8 @@ pub enum Command {
     Example(Example),
     /// Print the JSON Schema of what --json prints
     Schema(Schema),
+    /// Serve the page on this machine, and keep plans for it
+    Serve(Serve),
 }
 
 /// A command on a plan.
@@ -323,6 +325,20 @@ pub struct Schema {
     /// Which one: answer, errors, written, or a command
     #[arg(default_value = "answer", value_parser = crate::command::schema_named)]
     pub name: String,
+}
+
+/// The server.
+#[derive(Debug, Group)]
+pub struct Serve {
+    /// Port to serve at; 0 for any that is free
+    #[arg(long, value_name = "N", default_value_t = crate::serve::PORT)]
+    pub port: u16,
+    /// Folder that plans are kept in (default: your data folder)
+    #[arg(long, value_name = "FOLDER")]
+    pub plans: Option<PathBuf>,
+    /// Serve everybody on the network who knows a passphrase
+    #[arg(long)]
+    pub lan: bool,
 }
 
 /// Units that people read.

@@ -14,6 +14,7 @@ mod failure;
 mod interrupt;
 mod progress;
 mod report;
+mod serve;
 mod sweep;
 mod writing;
 

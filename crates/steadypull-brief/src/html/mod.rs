@@ -54,24 +54,30 @@ fn text(words: &str) -> String {
     escape(&glue(words))
 }
 
+/// The style sheet between the tags of the page, to the letter: a server lets a browser
+/// use it by its hash. It is the same for every brief.
+pub fn style() -> String {
+    let mut style = String::from("\n");
+    for (bytes, weight) in [(fonts::REGULAR, 400), (fonts::BOLD, 700)] {
+        let _ = writeln!(
+            style,
+            "@font-face{{font-family:\"{FAMILY}\";font-weight:{weight};src:url(data:font/ttf;base64,{}) format(\"truetype\")}}",
+            base64::encode(bytes)
+        );
+    }
+    style.push_str(STYLE);
+    style
+}
+
 fn head(brief: &Brief) -> String {
     let title = text(&brief.title);
     let mut page = format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <title>{}: {title}, recovery brief</title>\n<style>\n",
-        brief.banner.words
-    );
-    for (bytes, weight) in [(fonts::REGULAR, 400), (fonts::BOLD, 700)] {
-        let _ = writeln!(
-            page,
-            "@font-face{{font-family:\"{FAMILY}\";font-weight:{weight};src:url(data:font/ttf;base64,{}) format(\"truetype\")}}",
-            base64::encode(bytes)
-        );
-    }
-    let _ = write!(
-        page,
-        "{STYLE}</style>\n</head>\n<body>\n<header>\n<h1>{title}</h1>\n"
+         <title>{}: {title}, recovery brief</title>\n<style>{}</style>\n</head>\n\
+         <body>\n<header>\n<h1>{title}</h1>\n",
+        brief.banner.words,
+        style()
     );
     for line in &brief.about {
         let _ = writeln!(page, "<p>{}</p>", text(line));

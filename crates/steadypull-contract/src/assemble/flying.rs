@@ -110,8 +110,32 @@ fn stays(plan: &Plan, case: &Case) -> String {
 }
 
 fn thing(plan: &Plan, case: &Case, flown: &Flown) -> FlyingThing {
+    let (sort, what) = sort_and_words(case, flown);
+    let shape = &vehicle(plan, case.cut.flies_to).shape;
+    let (meeting, strike, passes) = meets(case, shape, flown);
+    FlyingThing {
+        what,
+        sort,
+        mass_kg: flown.mass.get(),
+        speed_m_s: flown.max_speed.get(),
+        energy_j: flown.max_energy.get(),
+        meets: meeting,
+        strike,
+        passes,
+        rests_x_m: super::let_go::in_plan(case.at, &case.planned, flown.rests_m[0]),
+        rests_y_m: super::let_go::sideways(case.at, flown.rests_m[1]),
+        hazardous: flown.over.iter().map(|s| hazardous(case, s)).collect(),
+    }
+}
+
+/// What something that flies is, in words.
+pub(super) fn thing_words(case: &Case, flown: &Flown) -> String {
+    sort_and_words(case, flown).1
+}
+
+fn sort_and_words(case: &Case, flown: &Flown) -> (FlyingSort, String) {
     let bare = case.hardware.get() <= 0.0;
-    let (sort, what) = match flown.thing {
+    match flown.thing {
         Thing::FreeEnd if bare => (FlyingSort::LineEnd, case.flies.clone()),
         Thing::FreeEnd => (FlyingSort::Hardware, with_dampers(case)),
         Thing::Tail => (FlyingSort::Tail, "the end of the line behind it".into()),
@@ -127,21 +151,6 @@ fn thing(plan: &Plan, case: &Case, flown: &Flown) -> FlyingThing {
             FlyingSort::OffTheLine,
             format!("{:.1} kg, off the line", case.hardware.get()),
         ),
-    };
-    let shape = &vehicle(plan, case.cut.flies_to).shape;
-    let (meeting, strike, passes) = meets(case, shape, flown);
-    FlyingThing {
-        what,
-        sort,
-        mass_kg: flown.mass.get(),
-        speed_m_s: flown.max_speed.get(),
-        energy_j: flown.max_energy.get(),
-        meets: meeting,
-        strike,
-        passes,
-        rests_x_m: super::let_go::in_plan(case.at, &case.planned, flown.rests_m[0]),
-        rests_y_m: super::let_go::sideways(case.at, flown.rests_m[1]),
-        hazardous: flown.over.iter().map(|s| hazardous(case, s)).collect(),
     }
 }
 

@@ -50,7 +50,7 @@ pub(super) fn let_go(
     }
 }
 
-fn case(plan: &Plan, path: &LoadPath, case: &Case, criterion: f64) -> LetGoCase {
+pub(super) fn case(plan: &Plan, path: &LoadPath, case: &Case, criterion: f64) -> LetGoCase {
     let outcome = &case.planned;
     let far = if case.at == Side::Casualty {
         &plan.tug.vehicle

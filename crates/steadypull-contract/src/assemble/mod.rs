@@ -16,6 +16,7 @@ mod options;
 mod outlines;
 mod partings;
 mod pull;
+pub mod replay;
 mod rig;
 mod runs;
 mod situation;

@@ -112,7 +112,7 @@ fn parting(plan: &Plan, found: &rig::Parting) -> Parting {
     }
 }
 
-fn flight(plan: &Plan, found: &rig::Flight) -> Flight {
+pub(super) fn flight(plan: &Plan, found: &rig::Flight) -> Flight {
     Flight {
         what: found.what.clone(),
         thrown: found.sort == FlightSort::Thrown,

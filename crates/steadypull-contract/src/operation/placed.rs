@@ -72,7 +72,9 @@ pub(super) fn laid(text: &str, plan: &Plan, rig: &Rig) -> Result<Laid, String> {
         // Where they stand is said already.
         (Some(_), Some(_)) => {}
         (None, Some(_)) => {
-            return Err("the plan says where the tug stands, and not where the casualty does".into());
+            return Err(
+                "the plan says where the tug stands, and not where the casualty does".into(),
+            );
         }
         (known, None) => {
             let away = known.unwrap_or(Pose {
@@ -122,7 +124,10 @@ fn pose_edits(vehicle: &str, pose: Pose) -> [Edit; 2] {
     let at = [metres(pose.x_m), metres(pose.y_m)];
     [
         set(&[vehicle, "at"], json!(at)),
-        set(&[vehicle, "facing"], json!(format!("{} deg", pose.facing_deg))),
+        set(
+            &[vehicle, "facing"],
+            json!(format!("{} deg", pose.facing_deg)),
+        ),
     ]
 }
 
@@ -131,7 +136,10 @@ fn pose_of(text: &str, vehicle: &str) -> Option<Pose> {
     let known = variables(text).ok()?;
     let value = |key: &str| {
         let key = format!("{vehicle}.{key}");
-        known.iter().find(|v| v.given && v.key == key).map(|v| v.value)
+        known
+            .iter()
+            .find(|v| v.given && v.key == key)
+            .map(|v| v.value)
     };
     Some(Pose {
         x_m: value("at.1")?,
@@ -179,18 +187,21 @@ fn point<'p>(plan: &'p Plan, name: &str) -> Option<&'p RecoveryPoint> {
 }
 
 fn lines<'p>(plan: &'p Plan, rig: &'p Rig) -> impl Iterator<Item = &'p Line> {
-    rig.path.iter().filter_map(|name| match plan.kit.part(name) {
-        Some(Part::Line(line)) => Some(line),
-        _ => None,
-    })
+    rig.path
+        .iter()
+        .filter_map(|name| match plan.kit.part(name) {
+            Some(Part::Line(line)) => Some(line),
+            _ => None,
+        })
 }
 
 /// How far apart the ends of the path lie with its line out.
 fn reach(plan: &Plan, rig: &Rig, doubled: bool) -> f64 {
     let out: f64 = lines(plan, rig).map(|line| line.length.get()).sum();
-    let hardware = rig.path.iter().filter(|name| {
-        matches!(plan.kit.part(name), Some(Part::Shackle(_)))
-    });
+    let hardware = rig
+        .path
+        .iter()
+        .filter(|name| matches!(plan.kit.part(name), Some(Part::Shackle(_))));
     let hardware = hardware.count() as f64 * SHACKLE_LENGTH.get();
     let winch = plan.tug.winch.as_ref();
     let winch = winch.filter(|_| rig.path.last().is_some_and(|end| end == "tug.winch"));
@@ -211,13 +222,20 @@ fn reach(plan: &Plan, rig: &Rig, doubled: bool) -> f64 {
 fn runs(plan: &Plan, rig: &Rig) -> Result<(Vec<Edit>, bool), String> {
     let is_block = |name: &String| matches!(plan.kit.part(name), Some(Part::Block(_)));
     let Some(block) = rig.path.iter().position(is_block) else {
-        return Ok((vec![set(&["rig", "run", "main", "path"], json!(rig.path))], false));
+        return Ok((
+            vec![set(&["rig", "run", "main", "path"], json!(rig.path))],
+            false,
+        ));
     };
     let dead = dead_end(plan, rig)?;
-    let main = dead.into_iter().chain(rig.path[block + 1..].iter().cloned());
+    let main = dead
+        .into_iter()
+        .chain(rig.path[block + 1..].iter().cloned());
     // The line goes round the block between its dead end and the winch.
     let mut main: Vec<String> = main.collect();
-    let line = main.iter().position(|name| matches!(plan.kit.part(name), Some(Part::Line(_))));
+    let line = main
+        .iter()
+        .position(|name| matches!(plan.kit.part(name), Some(Part::Line(_))));
     let line = line.ok_or("no line goes round the block")?;
     main.insert(line + 1, rig.path[block].clone());
     let moving: Vec<&String> = rig.path[..=block].iter().rev().collect();

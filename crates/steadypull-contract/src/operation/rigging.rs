@@ -4,11 +4,11 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
-use steadypull_engine::options::rig_for;
+use steadypull_engine::options::path_of;
 use steadypull_engine::plan::{Method, Part, Plan, Rig};
 use steadypull_engine::rig::{LinkKind, LoadPath};
 
-use super::edit::{as_form, changed, in_contract};
+use super::edit::{as_form, changed};
 use super::placed::{Laid, laid};
 use super::{Edit, Edited, SetValue};
 use crate::answer::MethodName;
@@ -38,7 +38,7 @@ pub struct LayOut {
 pub fn open_as_rig(request: &OpenAsRig) -> Result<Edited, Errors> {
     let plan = read(&request.plan)?;
     let method = method_of(request.method);
-    let path = rig_for(&plan, method).map_err(|why| {
+    let path = path_of(&plan, method).map_err(|why| {
         let message = format!("{} has no rig to open: {why}", request.method.title());
         refused(&message, "add what is missing, or open another method")
     })?;
@@ -91,7 +91,7 @@ fn stays_straight(plan: &Plan, rig: &Rig) -> Result<(), Errors> {
 }
 
 fn read(text: &str) -> Result<Plan, Errors> {
-    read_plan(text).map_err(|problems| Errors::new(in_contract(&problems), problems.more))
+    read_plan(text).map_err(|problems| Errors::of_plan(None, &problems))
 }
 
 /// The plan after the edits, if it reads; else the plan stays as it is.
@@ -129,7 +129,17 @@ fn opened(plan: &Plan, path: &LoadPath) -> Option<Value> {
         return Some(json!({ "method": method, "path": names }));
     }
     // Two blocks are no straight path: the triple line from winch to moving block.
-    let [point, shackle, moving, line, standing, held_by, at_tug, winch] = names[..] else {
+    let [
+        point,
+        shackle,
+        moving,
+        line,
+        standing,
+        held_by,
+        at_tug,
+        winch,
+    ] = names[..]
+    else {
         return None;
     };
     let whole = matches!(plan.kit.part(line), Some(Part::Line(_))) && winch == "tug.winch";

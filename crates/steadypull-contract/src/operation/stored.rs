@@ -67,6 +67,8 @@ pub struct PlanEntry {
     pub title: Option<String>,
     /// When it was last changed, seconds since 1970 began (UTC).
     pub changed_s: u64,
+    /// Why its file cannot be opened here, in words; null where it can.
+    pub problem: Option<String>,
 }
 
 /// That the server is there.

@@ -7,6 +7,7 @@
 mod area;
 mod errors;
 mod files;
+mod serving;
 mod sweep;
 
 pub use area::{
@@ -17,4 +18,5 @@ pub use errors::{Errors, InputError};
 pub use files::{
     ExampleEntry, ExampleList, ExampleText, FileKind, SkippedFigure, Written, WrittenFile,
 };
+pub use serving::Serving;
 pub use sweep::{ListedInput, ListedOutput, SweepInput, SweepList, SweepSummary};

@@ -163,6 +163,21 @@ impl VehicleBody {
         }
     }
 
+    /// Its outline from the side, from the lower edge of the face with the recovery point
+    /// up and over: depth and height, m. A raised bonnet is left out.
+    pub fn outline_m(&self) -> Vec<[f64; 2]> {
+        let solid = self.panels.iter().filter(|p| !p.sheet);
+        let mut found: Vec<[f64; 2]> = solid.flat_map(|p| [p.from, p.to]).collect();
+        found.push([self.length_m, self.underside_m]);
+        found.dedup();
+        found
+    }
+
+    /// Where its sides are, to the right and to the left of the line of pull, m.
+    pub fn sides_m(&self) -> [f64; 2] {
+        self.sides_m
+    }
+
     /// Height of the roof above the ground, m.
     pub fn roof_m(&self) -> f64 {
         let roof = self.panels.iter().find(|p| p.face == Face::Roof);

@@ -6,6 +6,7 @@
 //! the line's end; a line parts at its ends, and inside where that is
 //! worst (see [`sides`](super::sides), [`inside`](super::inside)).
 
+use super::film::{Film, film};
 use super::inside::{self, BreakPlace};
 use super::planned_gear::{with_dampers, with_gear_of};
 pub(super) use super::side_setup::bare_setup;
@@ -51,6 +52,11 @@ pub struct Case {
 }
 
 impl Case {
+    /// The run with the dampers and tethers planned.
+    pub fn setup(&self) -> &Setup {
+        &self.setup
+    }
+
     /// The crack of the tail, if the run got so far.
     pub fn crack(&self) -> Option<Crack> {
         let whip = self.planned.whip.as_ref()?;
@@ -128,6 +134,13 @@ impl Prepared {
         if self.elsewhere.is_empty() {
             return self.both(Vec::new(), None);
         }
+        let (places, at) = self.places();
+        self.at_place(at).both(places, at)
+    }
+
+    /// The places inside the line that are tried, and which of those elsewhere is the
+    /// worst.
+    fn places(&self) -> (Vec<BreakPlace>, Option<usize>) {
         let all = [self].into_iter().chain(&self.elsewhere);
         let tries: Vec<(f64, Setup)> = all
             .map(|place| (place.cut.along, place.planned.clone()))
@@ -138,12 +151,58 @@ impl Prepared {
             .elsewhere
             .iter()
             .position(|place| Some(place.cut.along) == worst);
-        let there = at.map_or(self, |at| &self.elsewhere[at]);
-        there.both(places, at)
+        (places, at)
+    }
+
+    /// Runs it where the most energy arrives, and shows it.
+    fn filmed(&self) -> Result<(Outcomes, Film), LetGoError> {
+        let (places, at) = match self.elsewhere.is_empty() {
+            true => (Vec::new(), None),
+            false => self.places(),
+        };
+        let there = self.at_place(at);
+        let (planned, film) = film(&there.planned)?;
+        Ok((there.with_bare(planned, places, at)?, film))
+    }
+
+    /// The case with what came of it.
+    fn with(mut self, outcomes: Outcomes) -> Case {
+        let case = match outcomes.at {
+            Some(at) => self.elsewhere.swap_remove(at),
+            None => self,
+        };
+        Case {
+            link: case.link,
+            at: case.at,
+            cut: case.cut,
+            flies: case.flies,
+            stays: case.stays,
+            tension: case.tension,
+            hardware: case.hardware,
+            planned: outcomes.planned,
+            bare: outcomes.bare,
+            dampers: case.dampers,
+            tethers: case.tethers,
+            places: outcomes.places,
+            setup: case.planned,
+        }
+    }
+
+    fn at_place(&self, at: Option<usize>) -> &Self {
+        at.map_or(self, |at| &self.elsewhere[at])
     }
 
     fn both(&self, places: Vec<BreakPlace>, at: Option<usize>) -> Result<Outcomes, LetGoError> {
         let planned = run(&self.planned)?;
+        self.with_bare(planned, places, at)
+    }
+
+    fn with_bare(
+        &self,
+        planned: Outcome,
+        places: Vec<BreakPlace>,
+        at: Option<usize>,
+    ) -> Result<Outcomes, LetGoError> {
         let bare = if self.dampers.is_empty() && self.tethers.is_empty() {
             planned.clone()
         } else {
@@ -160,12 +219,23 @@ impl Prepared {
 
 /// The cases of a loaded path before they are run.
 pub fn prepared(plan: &Plan, path: &LoadPath, links: &[LoadedLink]) -> Vec<Prepared> {
+    prepared_at(plan, path, links, None)
+}
+
+/// The same, each with `tension` in the line when it lets go where one is given.
+fn prepared_at(
+    plan: &Plan,
+    path: &LoadPath,
+    links: &[LoadedLink],
+    stated: Option<Force>,
+) -> Vec<Prepared> {
     let mut found: Vec<Prepared> = Vec::new();
     for (i, link) in links.iter().enumerate() {
-        let tension = tension(path, links, link);
-        if tension.get() <= 0.0 {
+        let planned = tension(path, links, link);
+        if planned.get() <= 0.0 {
             continue;
         }
+        let tension = stated.unwrap_or(planned);
         for cut in sides::cuts(links, i) {
             found.extend(prepare(plan, (path, links), i, cut, tension, &found));
         }
@@ -193,13 +263,43 @@ fn with_elsewhere(places: impl Iterator<Item = Prepared>) -> Option<Prepared> {
     Some(middle)
 }
 
+/// Case number `number` of a loaded path with its film, at the load of the pull or with
+/// `tension` in the line; none if there is no such case.
+pub fn filmed(
+    plan: &Plan,
+    (path, links): (&LoadPath, &[LoadedLink]),
+    number: usize,
+    tension: Option<Force>,
+) -> Option<Result<(Case, Film), LetGoError>> {
+    let mut found = prepared_at(plan, path, links, tension);
+    let mut shown = number;
+    while let Some(twin) = found.get(shown)?.twin {
+        shown = twin;
+    }
+    let result = found[shown].filmed();
+    let case = found.swap_remove(number);
+    Some(result.map(|(mut outcomes, film)| {
+        if shown != number {
+            (outcomes.places, outcomes.at) = (Vec::new(), None);
+        }
+        (case.with(outcomes), film)
+    }))
+}
+
+/// The greatest tension that the lines of a path can bring to a break.
+pub fn greatest_tension(path: &LoadPath) -> Force {
+    let laws = path.line_laws();
+    let strengths = laws.iter().map(|(law, _)| law.breaking_n());
+    Force::new(strengths.fold(f64::MAX, f64::min))
+}
+
 /// Cases with the outcomes of [`Prepared::run`], in the same order.
 pub fn cases_of(
     prepared: Vec<Prepared>,
     outcomes: Vec<Option<Result<Outcomes, LetGoError>>>,
 ) -> Result<Vec<Case>, LetGoError> {
     let mut found: Vec<Case> = Vec::with_capacity(prepared.len());
-    for (mut case, outcome) in prepared.into_iter().zip(outcomes) {
+    for (case, outcome) in prepared.into_iter().zip(outcomes) {
         let twin = case.twin.and_then(|i| found.get(i));
         let outcomes = match (outcome, twin) {
             (_, Some(twin)) => Outcomes {
@@ -211,24 +311,7 @@ pub fn cases_of(
             (Some(outcome), None) => outcome?,
             (None, None) => case.worst_place()?,
         };
-        if let Some(at) = outcomes.at {
-            case = case.elsewhere.swap_remove(at);
-        }
-        found.push(Case {
-            link: case.link,
-            at: case.at,
-            cut: case.cut,
-            flies: case.flies,
-            stays: case.stays,
-            tension: case.tension,
-            hardware: case.hardware,
-            planned: outcomes.planned,
-            bare: outcomes.bare,
-            dampers: case.dampers,
-            tethers: case.tethers,
-            places: outcomes.places,
-            setup: case.planned,
-        });
+        found.push(case.with(outcomes));
     }
     Ok(found)
 }
@@ -246,12 +329,7 @@ fn tension(path: &LoadPath, links: &[LoadedLink], link: &LoadedLink) -> Force {
         .iter()
         .find(|l| is_line(l.link.kind))
         .map_or(1.0, |l| l.link.load_share);
-    let weakest = path
-        .line_laws()
-        .iter()
-        .map(|(law, _)| law.breaking_n())
-        .fold(f64::MAX, f64::min);
-    (pull * in_line).min(Force::new(weakest))
+    (pull * in_line).min(greatest_tension(path))
 }
 
 fn prepare(

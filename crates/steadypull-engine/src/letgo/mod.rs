@@ -2,6 +2,7 @@
 //!
 //! - [`Setup`], [`run`], [`Outcome`]: the recoil of a parted line as a chain of
 //!   lumped masses, with hardware, dampers, tethers, air and ground.
+//! - [`film`]: the same run moment by moment, to be looked at.
 //! - [`free_flight`]: where hardware lands that comes off the line.
 
 mod accuracy;
@@ -18,6 +19,7 @@ pub mod design;
 mod draw;
 pub mod drawn;
 mod ensemble;
+pub mod film;
 pub mod flight;
 pub mod flying;
 mod free_flight;

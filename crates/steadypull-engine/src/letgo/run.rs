@@ -36,11 +36,11 @@ pub(super) fn run_with(setup: &Setup, level: Level) -> Result<Outcome, LetGoErro
 }
 
 /// One run in its lane.
-struct Running<'a> {
+pub(super) struct Running<'a> {
     number: usize,
     setup: &'a Setup,
     books: Books,
-    recorder: Recorder,
+    pub recorder: Recorder,
 }
 
 /// Works out `setups` of one kind, which must have passed their checks, one at a time or,
@@ -75,7 +75,7 @@ pub(super) fn work_out(
 }
 
 /// Lays the next run into lane `l`; nothing if there is none left.
-fn start<'a>(
+pub(super) fn start<'a>(
     chain: &mut Chain,
     l: usize,
     next: Option<&(usize, &'a Setup)>,
@@ -95,7 +95,7 @@ fn start<'a>(
 
 impl Running<'_> {
     /// After each step; when it has ended, whether everything lies still.
-    fn note(&mut self, chain: &Chain, l: usize) -> Option<Result<bool, LetGoError>> {
+    pub fn note(&mut self, chain: &Chain, l: usize) -> Option<Result<bool, LetGoError>> {
         self.recorder.note(chain);
         let lane = &chain.lanes[l];
         let still = || chain.kind.ground && settled(chain, l, self.books.put_in_j());
@@ -124,7 +124,12 @@ impl Running<'_> {
             .then(|| Ok(chain.kind.ground && settled(chain, l, self.books.put_in_j())))
     }
 
-    fn outcome(&mut self, chain: &Chain, l: usize, at_rest: bool) -> Result<Outcome, LetGoError> {
+    pub fn outcome(
+        &mut self,
+        chain: &Chain,
+        l: usize,
+        at_rest: bool,
+    ) -> Result<Outcome, LetGoError> {
         let (setup, lane) = (self.setup, &chain.lanes[l]);
         let recorder = &mut self.recorder;
         let asked = energy_asked(setup, chain, l);

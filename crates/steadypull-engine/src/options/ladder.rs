@@ -117,16 +117,19 @@ pub fn ladder_at_once(plan: &Plan) -> Ladder {
     bench.ladder(rungs, sequence)
 }
 
-/// The rig that the ladder shows for a method, or why there is none.
-pub fn rig_for(plan: &Plan, method: Method) -> Result<LoadPath, String> {
+/// The load path that the rung of `method` has, without what a pull takes to work out; why
+/// not where it has none.
+pub fn path_of(plan: &Plan, method: Method) -> Result<LoadPath, String> {
     match method {
-        Method::SteadyTow | Method::WinchSingle | Method::WinchMulti => {
+        Method::SteadyTow | Method::WinchSingle | Method::WinchMulti
+            if plan.rig.as_ref().is_none_or(|own| own.method != method) =>
+        {
             let Rung { path, reason, .. } = Bench::of(plan).steady(method);
             path.ok_or(reason)
         }
-        Method::Kinetic => find_path(plan, method).map_err(|error| error.to_string()),
         Method::ClearAndDig | Method::AirDownAndBoards => Err("it needs no rig".into()),
         Method::Lower => Err("a lowering is planned in [lowering]".into()),
+        _ => find_path(plan, method).map_err(|error| error.to_string()),
     }
 }
 

@@ -70,7 +70,10 @@ impl RungChances {
         };
         let mean = |of: &[f64]| of.iter().sum::<f64>() / count.max(1) as f64;
         let worst = |of: &[Vec<f64>]| {
-            let chances = parts.iter().zip(of).map(|(l, of)| (l.name.clone(), mean(of)));
+            let chances = parts
+                .iter()
+                .zip(of)
+                .map(|(l, of)| (l.name.clone(), mean(of)));
             let likely = chances.filter(|(_, p)| *p > 0.0);
             likely
                 .max_by(|a, b| a.1.total_cmp(&b.1))

@@ -167,6 +167,7 @@ pub fn one_in(p: f64) -> String {
     let round = ((n / step).round() * step) as u64;
     match (round / 1000, round % 1000) {
         (0, ones) => format!("1 in {ones}"),
+        (1000.., _) => "1 in a million".into(),
         (thousands, ones) if round >= 10_000 => format!("1 in {thousands} {ones:03}"),
         _ => format!("1 in {round}"),
     }

@@ -32,6 +32,15 @@ impl ExamplePlan {
             .map(|plan| plan.title)
             .unwrap_or_default()
     }
+
+    /// The plan as an object.
+    pub fn whole(self) -> ExampleText {
+        ExampleText {
+            contract_version: CONTRACT_VERSION,
+            name: self.name.into(),
+            plan: self.text.into(),
+        }
+    }
 }
 
 /// The demo plan called `name`, for the command line.
@@ -44,6 +53,18 @@ pub fn example_named(name: &str) -> Result<ExamplePlan, String> {
             .join(", ")
     };
     found.ok_or_else(|| format!("no such demo plan; there are: {}", names()))
+}
+
+/// Every demo plan with what it is about.
+pub fn example_list() -> ExampleList {
+    let entry = |plan: ExamplePlan| ExampleEntry {
+        name: plan.name.into(),
+        about: plan.about(),
+    };
+    ExampleList {
+        contract_version: CONTRACT_VERSION,
+        examples: ExamplePlan::all().map(entry).collect(),
+    }
 }
 
 /// Lists, prints or writes demo plans.
@@ -72,15 +93,7 @@ fn none() -> Failure {
 
 fn list(json: bool) -> Result<String, Failure> {
     if json {
-        let entry = |plan: ExamplePlan| ExampleEntry {
-            name: plan.name.into(),
-            about: plan.about(),
-        };
-        let examples = ExamplePlan::all().map(entry).collect();
-        return json_text(&ExampleList {
-            contract_version: CONTRACT_VERSION,
-            examples,
-        });
+        return json_text(&example_list());
     }
     let mut page = Page::default();
     for plan in ExamplePlan::all() {
@@ -94,11 +107,7 @@ fn print(plan: ExamplePlan, json: bool) -> Result<String, Failure> {
     if !json {
         return Ok(plan.text.into());
     }
-    json_text(&ExampleText {
-        contract_version: CONTRACT_VERSION,
-        name: plan.name.into(),
-        plan: plan.text.into(),
-    })
+    json_text(&plan.whole())
 }
 
 fn save(plan: ExamplePlan, path: &Path, force: bool, json: bool) -> Result<String, Failure> {

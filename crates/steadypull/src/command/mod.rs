@@ -12,7 +12,7 @@ mod sweep;
 
 pub use brief::{BriefFile, brief_file};
 pub use chance::error_share;
-pub use example::{ExamplePlan, example_named};
+pub use example::{ExamplePlan, example_list, example_named};
 pub use plot::figure_named;
 pub use schema::schema_named;
 
@@ -82,6 +82,7 @@ pub fn run(args: &Args) -> Result<Done, Failure> {
         Command::Sweep(wanted) => sweep::run(wanted, json),
         Command::Example(example) => example::run(example, json),
         Command::Schema(schema) => Ok(schema::run(schema)),
+        Command::Serve(serve) => crate::serve::run(serve, json),
     }
 }
 

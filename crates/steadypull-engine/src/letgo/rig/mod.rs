@@ -4,6 +4,7 @@
 //!   left holding and what flies to which side.
 //! - [`rig_scatter`], [`rig_zone`]: where it comes down, and where nobody stands:
 //!   the rule, the computed reach and the inside of every bight.
+//! - [`filmed`]: one flight moment by moment.
 //! - [`rig_let_go`], [`laid_out_let_go`]: all of it; [`laid_out_rule_zone`] what of it
 //!   needs no run.
 
@@ -13,6 +14,7 @@ mod draft;
 mod drawn;
 mod end_setup;
 mod ends;
+mod filmed;
 mod flights;
 mod flown;
 mod holding;
@@ -31,6 +33,7 @@ mod zone;
 
 pub use area::DangerArea;
 pub use drawn::{RigFlights, RigItem, RigLaunch};
+pub use filmed::{EndShown, FilmedFlight, Shown, ThrownAt, Which, filmed};
 pub use parting::{Flight, FlightSort, FreedRun, Holding, Parting, TriedPlace, WayOver};
 pub use partings::{Partings, partings};
 pub use scatter::{Group, RigScatter, rig_scatter};
@@ -74,11 +77,15 @@ pub fn laid_out_rule_zone(plan: &Plan, rig: &LaidOut, pull: Force) -> RigZone {
 }
 
 fn under(rig: &LaidOut, pull: Force) -> Solved {
+    rig.at_unit_haul.scaled(times(rig, pull))
+}
+
+/// What the loads at unit haul are multiplied by.
+fn times(rig: &LaidOut, pull: Force) -> f64 {
     let times = pull / rig.at_unit_haul.pull();
-    let times = if times.is_finite() {
+    if times.is_finite() {
         times.max(0.0)
     } else {
         0.0
-    };
-    rig.at_unit_haul.scaled(times)
+    }
 }

@@ -1,0 +1,114 @@
+//! Plans worked out: the whole answer, and the brief that is drawn from it.
+
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use axum::extract::State;
+use axum::http::{HeaderValue, StatusCode, header};
+use sha2::{Digest, Sha256};
+use steadypull_contract::answer::Answer;
+use steadypull_contract::answer_plan;
+use steadypull_contract::operation::{BriefFormat, BriefRequest, PlanRequest, ReadUnits};
+use steadypull_contract::plan_file::read_plan;
+use steadypull_contract::printed::{Errors, InputError};
+use steadypull_contract::show::Units;
+
+use super::app::App;
+use super::asked::Asked;
+use super::policy;
+use super::refusal::Refusal;
+use super::reply::{Reply, bytes_of, json};
+use crate::date::today;
+
+/// Answers that are kept for whoever asks the same again: the page does after an undo, and
+/// the brief is drawn from the answer that is on the screen.
+const KEPT: usize = 8;
+
+/// The answers to the texts that were asked last.
+#[derive(Default)]
+pub struct Answers(Mutex<VecDeque<([u8; 32], Arc<Answer>)>>);
+
+impl Answers {
+    /// The answer to the plan in `text`; it depends on nothing else.
+    fn to(&self, text: &str) -> Result<Arc<Answer>, Refusal> {
+        let hash: [u8; 32] = Sha256::digest(text.as_bytes()).into();
+        // The lock is not held while one is worked out.
+        if let Some(answer) = self.known(&hash) {
+            return Ok(answer);
+        }
+        let answer = Arc::new(worked_out(text)?);
+        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.push_front((hash, Arc::clone(&answer)));
+        kept.truncate(KEPT);
+        Ok(answer)
+    }
+
+    fn known(&self, hash: &[u8; 32]) -> Option<Arc<Answer>> {
+        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let at = kept.iter().position(|(known, _)| known == hash)?;
+        let found = kept.remove(at)?;
+        let answer = Arc::clone(&found.1);
+        kept.push_front(found);
+        Some(answer)
+    }
+}
+
+fn worked_out(text: &str) -> Result<Answer, Refusal> {
+    let refused = |errors, more| {
+        let errors = Errors::new(errors, more);
+        Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors)
+    };
+    let plan = read_plan(text).map_err(|mistakes| {
+        let errors = mistakes.problems.iter();
+        let errors = errors.map(|problem| InputError::in_plan(None, problem));
+        refused(errors.collect(), mistakes.more)
+    })?;
+    answer_plan(&plan).map_err(|error| {
+        let error = InputError::whole(None, &error.to_string(), None);
+        refused(vec![error], 0)
+    })
+}
+
+/// The whole answer.
+pub async fn answer(State(app): State<App>, Asked(asked): Asked<PlanRequest>) -> Reply {
+    let answers = Arc::clone(&app.answers);
+    let work = move || {
+        let answer = answers.to(&asked.plan)?;
+        Ok(json(StatusCode::OK, &*answer))
+    };
+    app.long.take(work).await?
+}
+
+/// The brief.
+pub async fn brief(State(app): State<App>, Asked(asked): Asked<BriefRequest>) -> Reply {
+    let answers = Arc::clone(&app.answers);
+    let work = move || {
+        let answer = answers.to(&asked.plan)?;
+        drawn(&answer, &asked)
+    };
+    app.long.take(work).await?
+}
+
+fn drawn(answer: &Answer, asked: &BriefRequest) -> Reply {
+    let units = match asked.units {
+        ReadUnits::Metric => Units::Metric,
+        ReadUnits::Imperial => Units::Imperial,
+    };
+    let made_on = today();
+    let (kind, bytes) = match asked.format {
+        BriefFormat::Pdf => (
+            "application/pdf",
+            steadypull_brief::pdf(answer, units, &made_on),
+        ),
+        BriefFormat::Html => (
+            "text/html; charset=utf-8",
+            steadypull_brief::html(answer, units, &made_on).map(String::into_bytes),
+        ),
+    };
+    let bytes = bytes.map_err(|_| Refusal::fault())?;
+    let mut response = bytes_of(StatusCode::OK, kind, bytes);
+    let policy = HeaderValue::from_static(policy::brief());
+    let headers = response.headers_mut();
+    headers.insert(header::CONTENT_SECURITY_POLICY, policy);
+    Ok(response)
+}

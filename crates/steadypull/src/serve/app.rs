@@ -1,0 +1,48 @@
+//! What every request may need.
+
+use std::sync::Arc;
+use std::thread::available_parallelism;
+
+use super::answers::Answers;
+use super::guard::Hosts;
+use super::sign_in::Door;
+use super::store::Store;
+use super::turns::Turns;
+
+/// Shared by all requests.
+pub type App = Arc<Shared>;
+
+/// What they share.
+pub struct Shared {
+    /// The plans that are kept.
+    pub store: Arc<Store>,
+    /// Answers that were worked out lately.
+    pub answers: Arc<Answers>,
+    /// Turns of what takes seconds.
+    pub long: Turns,
+    /// Turns of what is wanted while something is dragged: never behind the long.
+    pub quick: Turns,
+    /// Turns at the disk.
+    pub files: Turns,
+    /// Names that the server answers to.
+    pub hosts: Hosts,
+    /// Who is let in; everybody on this machine where there is none.
+    pub door: Option<Door>,
+}
+
+impl Shared {
+    /// Nothing worked out yet, nobody waiting.
+    pub fn new(store: Store, hosts: Hosts, door: Option<Door>) -> Self {
+        let cores = available_parallelism().map_or(1, usize::from);
+        Self {
+            store: Arc::new(store),
+            answers: Arc::default(),
+            // An answer uses the cores itself.
+            long: Turns::new(cores.div_ceil(2), 24),
+            quick: Turns::new(cores.max(2), 64),
+            files: Turns::new(4, 512),
+            hosts,
+            door,
+        }
+    }
+}

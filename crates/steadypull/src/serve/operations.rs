@@ -1,0 +1,30 @@
+//! Operations of the contract that need nothing of the server but a turn.
+
+use axum::extract::State;
+use axum::http::StatusCode;
+use serde::Serialize;
+use steadypull_contract::operation::{self, EditRequest};
+use steadypull_contract::printed::Errors;
+
+use super::app::App;
+use super::asked::Asked;
+use super::refusal::Refusal;
+use super::reply::{Reply, json};
+use super::turns::Turns;
+
+/// Changes a plan's text.
+pub async fn edit(State(app): State<App>, Asked(asked): Asked<EditRequest>) -> Reply {
+    worked_out(&app.quick, move || operation::edit(&asked)).await
+}
+
+/// What an operation gives, in its turn.
+async fn worked_out<T: Serialize>(
+    turns: &Turns,
+    operation: impl FnOnce() -> Result<T, Errors> + Send + 'static,
+) -> Reply {
+    let work = move || match operation() {
+        Ok(done) => Ok(json(StatusCode::OK, &done)),
+        Err(errors) => Err(Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors)),
+    };
+    turns.take(work).await?
+}

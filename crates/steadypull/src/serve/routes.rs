@@ -1,0 +1,135 @@
+//! Every address of the server: the one list that the router and the OpenAPI document are
+//! made from.
+
+use axum::Router;
+use axum::handler::Handler;
+use axum::middleware::from_fn_with_state;
+use axum::routing::{MethodFilter, MethodRouter, any, get as page_at, on};
+
+use super::app::App;
+use super::guard::guard;
+use super::refusal::Refusal;
+use super::{answers, examples, openapi, operations, page, plans, sign_in};
+
+/// One operation: how it is asked, what for, and who answers.
+pub struct Route {
+    /// `get`, `post`, `put` or `delete`.
+    pub method: &'static str,
+    /// Its address; `{name}` stands for a name.
+    pub path: &'static str,
+    /// What it does.
+    pub what: &'static str,
+    /// What it takes.
+    pub takes: Option<Content>,
+    /// What it gives, by status; every refusal is `errors`.
+    pub gives: Vec<(u16, &'static str, Content)>,
+    handler: MethodRouter<App>,
+}
+
+/// What is sent one way or the other.
+#[derive(Clone, Copy)]
+pub enum Content {
+    /// JSON with the schema of this name.
+    Json(&'static str),
+    /// Bytes of these kinds.
+    Bytes(&'static [&'static str]),
+}
+
+use Content::{Bytes, Json};
+
+const FORM: Content = Bytes(&["application/x-www-form-urlencoded"]);
+const DOCUMENT: Content = Bytes(&["text/html", "application/pdf"]);
+const HTML: Content = Bytes(&["text/html"]);
+const OPENAPI: Content = Bytes(&["application/json"]);
+
+/// Every operation.
+#[rustfmt::skip] // One operation a line.
+pub fn routes() -> Vec<Route> {
+    vec![
+        get("/api/openapi.json", "This document", openapi::document).gives(200, "OpenAPI 3.1", OPENAPI),
+        get("/api/health", "That the server is there", examples::health).gives(200, "It is", Json("health")),
+        get("/api/examples", "The demo plans", examples::list).gives(200, "Every demo plan", Json("example-list")),
+        get("/api/examples/{name}", "One demo plan", examples::text).gives(200, "Its text", Json("example")),
+        get("/api/plans", "The plans that are kept", plans::list).gives(200, "Every plan, the last changed first", Json("plan-list")),
+        post("/api/plans", "Keep a new plan", plans::add).takes(Json("new-plan")).gives(201, "As it is kept", Json("stored-plan")),
+        get("/api/plans/{name}", "A plan that is kept", plans::open).gives(200, "As it is kept", Json("stored-plan")),
+        put("/api/plans/{name}", "Save a plan", plans::save).takes(Json("save-plan")).gives(200, "As it is kept", Json("stored-plan")).gives(409, "Another text stands there by now: that one; nothing was changed", Json("stored-plan")),
+        delete("/api/plans/{name}", "Move a plan to the removed ones", plans::remove).gives(200, "As it was kept", Json("stored-plan")),
+        post("/api/edit", "Change a plan's text; the plan as a form", operations::edit).takes(Json("edit-request")).gives(200, "After the changes, its mistakes among it", Json("edited")),
+        post("/api/answer", "Work a plan out", answers::answer).takes(Json("plan-request")).gives(200, "The whole answer", Json("answer")),
+        post("/api/brief", "Draw the brief of a plan", answers::brief).takes(Json("brief-request")).gives(200, "The brief", DOCUMENT),
+        post("/api/sign-in", "Sign in, where the network is let in", sign_in::sign_in).takes(FORM).gives(303, "Signed in, by a cookie", HTML).gives(401, "Not the passphrase", HTML).gives(429, "Wrong too often", HTML),
+    ]
+}
+
+/// The router over all of them, the page, and the guard in front.
+pub fn router(app: App) -> Router {
+    let mut router = Router::new();
+    for route in routes() {
+        router = router.route(route.path, route.handler);
+    }
+    router
+        .route("/sign-in", page_at(sign_in::page))
+        .route("/sign-in.css", page_at(sign_in::sheet))
+        .route("/", page_at(page::index))
+        .route("/{*path}", page_at(page::file))
+        .route("/api/{*path}", any(nothing))
+        .fallback(nothing)
+        .method_not_allowed_fallback(no_such_method)
+        .layer(from_fn_with_state(app.clone(), guard))
+        .with_state(app)
+}
+
+async fn nothing() -> Refusal {
+    Refusal::no_such_address()
+}
+
+async fn no_such_method() -> Refusal {
+    Refusal::no_such_method()
+}
+
+impl Route {
+    fn new<H: Handler<T, App>, T: 'static>(
+        (method, filter): (&'static str, MethodFilter),
+        path: &'static str,
+        what: &'static str,
+        handler: H,
+    ) -> Self {
+        Self {
+            method,
+            path,
+            what,
+            takes: None,
+            gives: Vec::new(),
+            handler: on(filter, handler),
+        }
+    }
+
+    fn takes(self, content: Content) -> Self {
+        Self {
+            takes: Some(content),
+            ..self
+        }
+    }
+
+    fn gives(mut self, status: u16, what: &'static str, content: Content) -> Self {
+        self.gives.push((status, what, content));
+        self
+    }
+}
+
+fn get<H: Handler<T, App>, T: 'static>(path: &'static str, what: &'static str, by: H) -> Route {
+    Route::new(("get", MethodFilter::GET), path, what, by)
+}
+
+fn post<H: Handler<T, App>, T: 'static>(path: &'static str, what: &'static str, by: H) -> Route {
+    Route::new(("post", MethodFilter::POST), path, what, by)
+}
+
+fn put<H: Handler<T, App>, T: 'static>(path: &'static str, what: &'static str, by: H) -> Route {
+    Route::new(("put", MethodFilter::PUT), path, what, by)
+}
+
+fn delete<H: Handler<T, App>, T: 'static>(path: &'static str, what: &'static str, by: H) -> Route {
+    Route::new(("delete", MethodFilter::DELETE), path, what, by)
+}

@@ -1,0 +1,244 @@
+//! The folder that plans are kept in: plain plan files, one a plan.
+//!
+//! Every change is whole or not at all, made under the folder's lock, and never over a text
+//! that its maker has not seen. A plan that is removed moves to `removed/`.
+
+mod file;
+mod name;
+
+use std::fs;
+use std::io::{self, ErrorKind, Read};
+use std::path::{Path, PathBuf};
+use std::time::UNIX_EPOCH;
+
+use sha2::{Digest, Sha256};
+use steadypull_contract::answer::CONTRACT_VERSION;
+use steadypull_contract::operation::{PlanEntry, PlanList, StoredPlan};
+use steadypull_contract::plan_file::LONGEST_PLAN;
+use toml::de::{DeTable, DeValue};
+
+pub use name::Name;
+
+/// Ending of a plan file.
+const ENDING: &str = "toml";
+/// Where removed plans go, within the folder.
+const REMOVED: &str = "removed";
+/// Most plans of one name, told apart by a number.
+const MOST_ALIKE: u32 = 10_000;
+
+/// The folder.
+pub struct Store {
+    folder: PathBuf,
+}
+
+/// Why a plan cannot be read, saved or removed.
+#[derive(Debug)]
+pub enum StoreError {
+    /// No plan of that name is kept.
+    Missing,
+    /// The file is there and is no text of a plan, for this reason.
+    Unreadable(String),
+    /// The text to keep is longer than any plan.
+    TooLong,
+    /// The disk, or the right to use it.
+    Disk(io::Error),
+}
+
+/// What became of a plan that was to be saved.
+pub enum Saved {
+    /// It is kept.
+    Kept(StoredPlan),
+    /// Another text stands there by now; nothing was changed.
+    Conflict(StoredPlan),
+}
+
+impl From<io::Error> for StoreError {
+    fn from(error: io::Error) -> Self {
+        Self::Disk(error)
+    }
+}
+
+impl Store {
+    /// Opens a folder, making it where it is not there.
+    pub fn open(folder: &Path) -> io::Result<Self> {
+        fs::create_dir_all(folder)?;
+        let folder = fs::canonicalize(folder)?;
+        // A folder that cannot be written shows itself now, not at the first save.
+        drop(file::lock(&folder)?);
+        file::clear_parts(&folder);
+        Ok(Self { folder })
+    }
+
+    /// Where it is.
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// Every plan file in the folder, the last changed first; what is wrong with one is
+    /// said beside it.
+    pub fn list(&self) -> Result<PlanList, StoreError> {
+        let mut plans = Vec::new();
+        for entry in fs::read_dir(&self.folder)? {
+            let path = entry?.path();
+            let hidden = |p: &Path| {
+                p.file_name()
+                    .is_some_and(|n| n.as_encoded_bytes()[0] == b'.')
+            };
+            if path.extension().is_some_and(|ending| ending == ENDING) && !hidden(&path) {
+                plans.push(listed(&path));
+            }
+        }
+        plans.sort_by(|a, b| (b.changed_s, &a.name).cmp(&(a.changed_s, &b.name)));
+        Ok(PlanList {
+            contract_version: CONTRACT_VERSION,
+            folder: self.folder.display().to_string(),
+            plans,
+        })
+    }
+
+    /// A plan as it is kept.
+    pub fn read(&self, name: &Name) -> Result<StoredPlan, StoreError> {
+        text_of(&self.path(name)).map(|text| stored(name, text))
+    }
+
+    /// Keeps a new plan, under `name` or one with a number after it.
+    pub fn add(&self, name: &Name, text: &str) -> Result<StoredPlan, StoreError> {
+        fits(text)?;
+        let _lock = file::lock(&self.folder)?;
+        for number in 1..=MOST_ALIKE {
+            let name = name.numbered(number);
+            match file::create(&self.path(&name), text) {
+                Ok(()) => return Ok(stored(&name, text.into())),
+                Err(error) if error.kind() == ErrorKind::AlreadyExists => {}
+                Err(error) => return Err(error.into()),
+            }
+        }
+        Err(StoreError::Disk(ErrorKind::AlreadyExists.into()))
+    }
+
+    /// Keeps a text in place of the one of `revision`.
+    pub fn save(&self, name: &Name, text: &str, revision: &str) -> Result<Saved, StoreError> {
+        fits(text)?;
+        let _lock = file::lock(&self.folder)?;
+        let standing = self.read(name)?;
+        // The same text is kept already, whoever saved it: an answer that was lost on its
+        // way must not look like a conflict when it is asked again.
+        if standing.plan == text {
+            return Ok(Saved::Kept(standing));
+        }
+        if standing.revision != revision {
+            return Ok(Saved::Conflict(standing));
+        }
+        file::replace(&self.path(name), text)?;
+        Ok(Saved::Kept(stored(name, text.into())))
+    }
+
+    /// Moves a plan to the removed ones and gives it back once more.
+    pub fn remove(&self, name: &Name) -> Result<StoredPlan, StoreError> {
+        let _lock = file::lock(&self.folder)?;
+        let plan = self.read(name)?;
+        let removed = self.folder.join(REMOVED);
+        fs::create_dir_all(&removed)?;
+        for number in 1..=MOST_ALIKE {
+            let to = removed.join(format!("{}-{number}.{ENDING}", name.as_str()));
+            if fs::symlink_metadata(&to).is_err() {
+                fs::rename(self.path(name), &to)?;
+                file::sync_folder(&removed)?;
+                file::sync_folder(&self.folder)?;
+                return Ok(plan);
+            }
+        }
+        Err(StoreError::Disk(ErrorKind::AlreadyExists.into()))
+    }
+
+    fn path(&self, name: &Name) -> PathBuf {
+        self.folder.join(format!("{}.{ENDING}", name.as_str()))
+    }
+}
+
+/// The title that a plan gives itself, as far as it can be made out.
+pub fn title_of(text: &str) -> Option<String> {
+    let (table, _mistakes) = DeTable::parse_recoverable(text);
+    match table.get_ref().get("title")?.get_ref() {
+        DeValue::String(title) => Some(title.to_string()),
+        _ => None,
+    }
+}
+
+fn stored(name: &Name, plan: String) -> StoredPlan {
+    StoredPlan {
+        contract_version: CONTRACT_VERSION,
+        name: name.as_str().into(),
+        revision: revision_of(&plan),
+        plan,
+    }
+}
+
+/// The revision is the text's own hash: the same wherever it is worked out, and another
+/// one whenever anybody changed the file, by whatever means.
+fn revision_of(text: &str) -> String {
+    let hash = Sha256::digest(text.as_bytes());
+    hash.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+fn fits(text: &str) -> Result<(), StoreError> {
+    match text.len() > LONGEST_PLAN {
+        true => Err(StoreError::TooLong),
+        false => Ok(()),
+    }
+}
+
+fn listed(path: &Path) -> PlanEntry {
+    let name = path.file_stem().unwrap_or_default().to_string_lossy();
+    let changed = fs::metadata(path).and_then(|about| about.modified());
+    let changed = changed
+        .ok()
+        .and_then(|time| time.duration_since(UNIX_EPOCH).ok());
+    let (title, problem) = match (Name::new(&name), text_of(path)) {
+        (_, Err(error)) => (None, Some(words_of(&error))),
+        (Err(why), Ok(text)) => (
+            title_of(&text),
+            Some(format!(
+                "cannot be opened here under its name: {why}; rename the file"
+            )),
+        ),
+        (Ok(_), Ok(text)) => (title_of(&text), None),
+    };
+    PlanEntry {
+        name: name.into_owned(),
+        title,
+        changed_s: changed.map_or(0, |since| since.as_secs()),
+        problem,
+    }
+}
+
+fn words_of(error: &StoreError) -> String {
+    match error {
+        StoreError::Missing => "is gone".into(),
+        StoreError::Unreadable(why) => why.clone(),
+        StoreError::TooLong => format!("is too long for a plan: over {LONGEST_PLAN} bytes"),
+        StoreError::Disk(error) => format!("cannot be read: {error}"),
+    }
+}
+
+/// The text of a plan file.
+fn text_of(path: &Path) -> Result<String, StoreError> {
+    let missing = |error: io::Error| match error.kind() {
+        ErrorKind::NotFound => StoreError::Missing,
+        _ => StoreError::Disk(error),
+    };
+    // Looked at first: to open a pipe would wait for somebody to write.
+    if !fs::metadata(path).map_err(missing)?.is_file() {
+        return Err(StoreError::Unreadable("is no file".into()));
+    }
+    let mut bytes = Vec::new();
+    let most = LONGEST_PLAN as u64 + 1;
+    let open = fs::File::open(path).map_err(missing)?;
+    open.take(most).read_to_end(&mut bytes)?;
+    if bytes.len() > LONGEST_PLAN {
+        return Err(StoreError::Unreadable(words_of(&StoreError::TooLong)));
+    }
+    String::from_utf8(bytes).map_err(|_| {
+        StoreError::Unreadable("is no text in UTF-8: save it as plain text, UTF-8".into())
+    })
+}

@@ -1,0 +1,185 @@
+// The kit, the recovery points and the runs of a plan, read from its form.
+
+import type { Edit, Field } from '../../contract/types.gen';
+
+export const SORTS = ['line', 'shackle', 'bridle', 'block', 'ring', 'anchor', 'damper', 'tether'] as const;
+export type Sort = (typeof SORTS)[number];
+
+export type Fields = ReadonlyMap<string, Field>;
+
+export interface Part {
+  sort: Sort;
+  name: string;
+  /** A few words on what it is. */
+  words: string;
+}
+
+/** What can stand in a run, and what a run may end at. */
+export interface Step {
+  /** As a path names it. */
+  name: string;
+  sort: Sort | 'point' | 'winch';
+  words: string;
+}
+
+export interface Run {
+  /** Null for the path of a straight rig. */
+  name: string | null;
+  /** Where its list stands in the file. */
+  key: string[];
+  path: string[];
+  problem: string | null;
+}
+
+export function written(fields: Fields, key: string): unknown {
+  return fields.get(key)?.written ?? null;
+}
+
+/** What stands there, or what is filled in. */
+export function taken(fields: Fields, key: string): unknown {
+  const field = fields.get(key);
+  return field?.written ?? field?.filled?.value ?? null;
+}
+
+/** Names of the tables `prefix.NAME`, in the order of the file. */
+function tables(fields: Fields, ...prefix: string[]): string[] {
+  const names = new Set<string>();
+  for (const field of fields.values()) {
+    if (field.path.length <= prefix.length + 1) continue;
+    const name = field.path[prefix.length];
+    if (name !== undefined && prefix.every((p, i) => field.path[i] === p)) names.add(name);
+  }
+  return [...names];
+}
+
+export function parts(fields: Fields): Part[] {
+  return SORTS.flatMap((sort) => tables(fields, sort).map((name) => ({ sort, name, words: words(fields, sort, name) })));
+}
+
+const plain = (value: unknown) => (typeof value === 'string' ? value.replaceAll('-', ' ') : '');
+
+function words(fields: Fields, sort: Sort, name: string): string {
+  const get = (key: string) => taken(fields, `${sort}.${name}.${key}`);
+  switch (sort) {
+    case 'line':
+      return [plain(get('length')), plain(get('material')), 'line'].filter(Boolean).join(' ');
+    case 'shackle':
+      return `${plain(get('kind'))} shackle`.trim();
+    case 'anchor':
+      return get('kind') === 'stated' ? String(get('what') ?? 'anchor') : plain(get('kind')) || 'anchor';
+    case 'damper':
+      return ['damper', plain(get('mass'))].filter(Boolean).join(' ');
+    default:
+      return sort;
+  }
+}
+
+/** The recovery points of a vehicle: the casualty, the tug, or an anchor vehicle. */
+export function points(fields: Fields, table: string[]): string[] {
+  return tables(fields, ...table, 'point');
+}
+
+export function steps(fields: Fields): Step[] {
+  const all: Step[] = [];
+  for (const vehicle of ['casualty', 'tug']) {
+    for (const point of points(fields, [vehicle])) {
+      all.push({ name: `${vehicle}.${point}`, sort: 'point', words: plain(taken(fields, `${vehicle}.point.${point}.kind`)) });
+    }
+  }
+  if (hasWinch(fields)) all.push({ name: 'tug.winch', sort: 'winch', words: 'winch' });
+  for (const part of parts(fields)) {
+    if (part.sort === 'damper' || part.sort === 'tether') continue;
+    const own = part.sort === 'anchor' ? points(fields, ['anchor', part.name]) : [];
+    if (own.length === 0) all.push(part);
+    for (const point of own) all.push({ name: `${part.name}.${point}`, sort: 'point', words: `point of ${part.words}` });
+  }
+  return all;
+}
+
+export function hasWinch(fields: Fields): boolean {
+  return written(fields, 'tug.winch.rated_pull') !== null || written(fields, 'tug.winch.line') !== null;
+}
+
+const list = (value: unknown): string[] =>
+  Array.isArray(value) ? value.map(String) : typeof value === 'string' ? [value] : [];
+
+export function runs(fields: Fields): Run[] {
+  const named = tables(fields, 'rig', 'run').map((name) => {
+    const field = fields.get(`rig.run.${name}.path`);
+    return { name, key: ['rig', 'run', name, 'path'], path: list(field?.written), problem: field?.problem ?? null };
+  });
+  if (named.length > 0) return named;
+  const field = fields.get('rig.path');
+  if (!field || field.written === null) return [];
+  return [{ name: null, key: ['rig', 'path'], path: list(field.written), problem: field.problem }];
+}
+
+export type Shape = 'none' | 'straight' | 'runs' | 'short';
+
+/** How the plan tells its rig. */
+export function shape(fields: Fields): Shape {
+  if (tables(fields, 'rig', 'run').length > 0) return 'runs';
+  if (typeof written(fields, 'rig.layout') === 'string') return 'short';
+  if (written(fields, 'rig.path') !== null || written(fields, 'rig.method') !== null) return 'straight';
+  return 'none';
+}
+
+/** Where a part stands in the runs. */
+export function usedIn(all: Run[], name: string): Run[] {
+  return all.filter((run) => run.path.some((step) => step === name || step.startsWith(`${name}.`)));
+}
+
+/** Takes a part out of the plan, and out of every run that it stands in. */
+export function removal(all: Run[], part: Part): Edit[] {
+  const without = usedIn(all, part.name).map((run) => ({
+    path: run.key,
+    value: run.path.filter((step) => step !== part.name && !step.startsWith(`${part.name}.`)),
+  }));
+  return [...without, { path: [part.sort, part.name], value: null }];
+}
+
+/** A name that no part has yet: `bow-4` after `bow-3`. */
+export function freeName(fields: Fields, stem: string): string {
+  const names = new Set(parts(fields).map((p) => p.name));
+  let i = 1;
+  while (names.has(`${stem}-${i}`)) i += 1;
+  return `${stem}-${i}`;
+}
+
+const SHORT_KEYS = ['layout', 'tug_end', 'line', 'casualty_end', 'redirect_block', 'redirect_at', 'blocks', 'fixed_at', 'dead_end'];
+
+/**
+ * The short form (`layout`) written out run by run, as the documentation of plan files says
+ * what each stands for; null where a part of it is missing.
+ */
+export function writtenOut(fields: Fields): Edit[] | null {
+  const get = (key: string) => list(written(fields, `rig.${key}`));
+  const one = (key: string) => written(fields, `rig.${key}`);
+  const method = one('method');
+  const winch = typeof method === 'string' && method.startsWith('winch');
+  const tugEnd = get('tug_end').length > 0 ? get('tug_end') : winch ? ['tug.winch'] : [];
+  const line = one('line') ?? (winch ? written(fields, 'tug.winch.line') : null);
+  const redirect = one('redirect_block');
+  const blocks = get('blocks');
+  if (tugEnd.length === 0 || typeof line !== 'string') return null;
+
+  const round = typeof redirect === 'string' ? [redirect] : [];
+  const paths: Record<string, string[]> = {};
+  switch (one('layout')) {
+    case 'single-line':
+    case 'redirect':
+      paths.main = [...tugEnd, line, ...round, ...get('casualty_end')];
+      break;
+    case 'double-line':
+    case 'triple-line':
+      paths.main = [...tugEnd, line, ...round, ...blocks, ...get('dead_end')];
+      if (blocks[0]) paths.moving = [blocks[0], ...get('casualty_end')];
+      if (blocks[1]) paths.fixed = [blocks[1], ...get('fixed_at')];
+      break;
+    default:
+      return null;
+  }
+  if (round[0]) paths.redirect = [round[0], ...get('redirect_at')];
+  const gone = SHORT_KEYS.filter((key) => one(key) !== null).map((key) => ({ path: ['rig', key], value: null }));
+  return [...gone, ...Object.entries(paths).map(([name, path]) => ({ path: ['rig', 'run', name, 'path'], value: path }))];
+}

@@ -1,0 +1,130 @@
+// What the Rig area shows and does: which numbers hold, what stands where, what is chosen,
+// which run is being threaded.
+
+import type { OpenPlan } from '../../state/plan.svelte';
+import { settings } from '../../state/settings.svelte';
+import { runs, shape } from './kit';
+import { Mover } from './move.svelte';
+import { moveWords, type Item } from './say';
+import { isLaidOut, scene, type Answered, type Moved } from './scene';
+import { Threading } from './threading.svelte';
+import { around, View } from './view.svelte';
+
+export class RigScreen {
+  readonly plan: OpenPlan;
+  readonly view = new View();
+  readonly mover: Mover;
+  readonly thread: Threading;
+  /** Name of the thing whose details are open. */
+  chosen = $state<string | null>(null);
+  /** Name of the part that was opened in the strip: marked on the drawing. */
+  marked = $state<string | null>(null);
+  /** What screen readers hear next. */
+  heard = $state('');
+  /** A move whose loads are still to be told. */
+  private untold = $state.raw<{ moved: Moved; title: string } | null>(null);
+  private last: Answered | null = null;
+
+  /** The plan has no mistakes, as far as it was looked at. */
+  readonly sound = $derived.by((): boolean => (this.plan.live ? this.plan.live.errors.length === 0 : (this.plan.edited?.errors.length ?? 0) === 0));
+  /** The newest loads there are. */
+  readonly answer = $derived.by((): Answered | null => {
+    const { live, answer } = this.plan;
+    if (live && live.errors.length === 0 && live.load_path) this.last = { path: live.load_path, rig: live.rig, standoff: live.standoff ?? answer?.standoff ?? null };
+    else if (!live && answer) this.last = { path: answer.load_path, rig: answer.rig, standoff: answer.standoff };
+    return this.last;
+  });
+  /** Whether they hold for what is on the screen, or are of the plan before a mistake. */
+  readonly fresh = $derived(this.sound && this.answer !== null);
+  readonly shape = $derived.by(() => shape(this.plan.fields));
+  readonly runs = $derived.by(() => runs(this.plan.fields));
+  readonly scene = $derived.by(() => scene(this.plan.fields, this.answer, this.fresh && !this.waits, this.mover.shown));
+  /** The answer is of a rig of another make than the plan has now. */
+  private readonly waits = $derived.by(() => isLaidOut(this.plan.fields) !== (this.answer?.rig != null));
+  readonly errors = $derived.by(() => (this.plan.live?.errors.length ? this.plan.live.errors : (this.plan.edited?.errors ?? [])));
+
+  constructor(plan: OpenPlan) {
+    this.plan = plan;
+    this.mover = new Mover(plan);
+    this.thread = new Threading(plan, () => this.runs);
+    $effect(() => {
+      void plan.edited;
+      this.mover.settled();
+    });
+    $effect(() => this.tell());
+  }
+
+  get threading(): string | null {
+    return this.thread.run;
+  }
+
+  tapped(item: Item | null): void {
+    if (this.thread.run !== null) {
+      if (item) this.threadStep(item.name);
+      return;
+    }
+    this.chosen = item && item.name !== this.chosen ? item.name : null;
+  }
+
+  startThreading(name: string): void {
+    this.chosen = null;
+    this.thread.start(name);
+    this.heard = `Threading run ${name}: tap what it is made fast to and what it passes, in order.`;
+  }
+
+  threadStep(step: string): void {
+    this.thread.add(step);
+    this.heard = `${step} added to run ${this.thread.run}`;
+  }
+
+  unthread(): void {
+    const gone = this.thread.takeBack();
+    if (gone) this.heard = `${gone} taken back`;
+  }
+
+  /** A name for the next run. */
+  freeRun(): string {
+    const taken = new Set(this.runs.map((r) => r.name));
+    if (!taken.has('main')) return 'main';
+    let i = 2;
+    while (taken.has(`run-${i}`)) i += 1;
+    return `run-${i}`;
+  }
+
+  putDown(item: Item, changed: boolean): void {
+    const body = item.body;
+    if (!body) return;
+    if (!changed) {
+      this.heard = `${body.title} stays where it was.`;
+      return;
+    }
+    const moved = this.mover.shown;
+    if (moved) this.untold = { moved, title: body.title };
+  }
+
+  fitRig(): void {
+    const { bodies, nodes, strands } = this.scene;
+    const corners = bodies.flatMap((b) => {
+      const r = Math.hypot(b.length, b.width) / 2;
+      return [{ x: b.at.x - r, y: b.at.y - r }, { x: b.at.x + r, y: b.at.y + r }];
+    });
+    this.view.fit(around([...corners, ...nodes.map((n) => n.at), ...strands.flatMap((s) => [s.a, s.b])]));
+  }
+
+  fitZone(): void {
+    this.view.moved = true;
+    const zone = this.answer?.standoff?.zone.map((p) => ({ x: p.x_m, y: p.y_m })) ?? [];
+    this.view.fit(around(zone));
+  }
+
+  /** After a move: where it is now, and the weakest link, once its load is known. */
+  private tell(): void {
+    const untold = this.untold;
+    if (!untold || this.mover.moving) return;
+    const wrong = this.errors[0];
+    if (this.plan.stale && !this.plan.live && !wrong) return;
+    const words = moveWords(settings.read, untold.moved, untold.title, wrong ? null : this.answer);
+    this.heard = wrong ? `${words} This cannot be rigged: ${wrong.message}` : words;
+    this.untold = null;
+  }
+}

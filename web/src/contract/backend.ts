@@ -1,0 +1,50 @@
+// The one seam between the page and the engine. Whoever answers (the local server now, the
+// engine in the page later) implements this and nothing else in the page knows which.
+
+import type {
+  Answer, BriefRequest, EditRequest, Edited, Errors, ExampleList, Health, Live, LiveRequest, MethodName, NewPlan, PlanList,
+  Replay, ReplayRequest, SavePlan, StoredPlan,
+} from './types.gen';
+
+export interface Backend {
+  health(): Promise<Health>;
+  examples(): Promise<ExampleList>;
+  /** The text of a demo plan. */
+  example(name: string): Promise<string>;
+  plans(): Promise<PlanList>;
+  open(name: string): Promise<StoredPlan>;
+  create(plan: NewPlan): Promise<StoredPlan>;
+  /** Throws `Conflict` when another text stands there by now. */
+  save(name: string, plan: SavePlan): Promise<StoredPlan>;
+  remove(name: string): Promise<void>;
+  edit(request: EditRequest): Promise<Edited>;
+  /** The plan with the rig that a method of its ladder was judged with; throws `Refused` where there is none. */
+  openAsRig(request: { plan: string; method: MethodName }): Promise<Edited>;
+  live(request: LiveRequest): Promise<Live>;
+  answer(plan: string, signal?: AbortSignal): Promise<Answer>;
+  replay(request: ReplayRequest, signal?: AbortSignal): Promise<Replay>;
+  brief(request: BriefRequest, signal?: AbortSignal): Promise<Blob>;
+}
+
+/** The question was understood and refused; `errors` says what is wrong and what to do. */
+export class Refused extends Error {
+  readonly errors: Errors;
+
+  constructor(errors: Errors) {
+    super(errors.errors.map((e) => [e.message, e.hint].filter(Boolean).join(' (') + (e.hint ? ')' : '')).join('; '));
+    this.errors = errors;
+  }
+}
+
+/** Somebody else changed the plan since it was read. */
+export class Conflict extends Error {
+  readonly standing: StoredPlan;
+
+  constructor(standing: StoredPlan) {
+    super('the plan was changed elsewhere');
+    this.standing = standing;
+  }
+}
+
+/** Nobody answers: the server is gone, or the way to it. */
+export class Lost extends Error {}
