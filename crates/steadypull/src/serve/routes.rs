@@ -57,6 +57,7 @@ pub fn routes() -> Vec<Route> {
         delete("/api/plans/{name}", "Move a plan to the removed ones", plans::remove).gives(200, "As it was kept", Json("stored-plan")),
         post("/api/edit", "Change a plan's text; the plan as a form", operations::edit).takes(Json("edit-request")).gives(200, "After the changes, its mistakes among it", Json("edited")),
         post("/api/answer", "Work a plan out", answers::answer).takes(Json("plan-request")).gives(200, "The whole answer", Json("answer")),
+        post("/api/replay", "Follow one recoil moment by moment", operations::replay).takes(Json("replay-request")).gives(200, "Its motion", Json("replay")),
         post("/api/brief", "Draw the brief of a plan", answers::brief).takes(Json("brief-request")).gives(200, "The brief", DOCUMENT),
         post("/api/sign-in", "Sign in, where the network is let in", sign_in::sign_in).takes(FORM).gives(303, "Signed in, by a cookie", HTML).gives(401, "Not the passphrase", HTML).gives(429, "Wrong too often", HTML),
     ]
