@@ -1,6 +1,6 @@
 //! A replay shows the run that the answer tells of, and refuses what it cannot show.
 
-use steadypull_contract::answer::{Answer, LetGoCase};
+use steadypull_contract::answer::{Answer, Flight, LetGoCase};
 use steadypull_contract::operation::{
     Replay, ReplayDamper, ReplayRequest, ReplayRig, TrackKind, replay,
 };
@@ -370,5 +370,104 @@ fn dampers_at_every_place_and_mass_can_be_shown() {
             });
             assert!(replay.energy_error_share < 0.05, "{mass_kg} {place} {case}");
         }
+    }
+}
+
+/// Every part and flight of a demo plan whose rig is laid out on the ground.
+fn laid_out(mut each: impl FnMut(&str, &str, &Answer, (usize, usize), &Flight)) {
+    let mut plans = 0;
+    for (name, text) in EXAMPLES {
+        let told = answer(text);
+        plans += usize::from(!told.let_go.partings.is_empty());
+        for (i, parting) in told.let_go.partings.iter().enumerate() {
+            for (j, flight) in parting.flights.iter().enumerate() {
+                each(name, text, &told, (i, j), flight);
+            }
+        }
+    }
+    assert!(plans >= 2);
+}
+
+fn of_flight(text: &str, told: &Answer, (i, j): (usize, usize)) -> ReplayRequest {
+    ReplayRequest {
+        flight: Some(j as u32),
+        ..of_answer(text, told, i)
+    }
+}
+
+#[test]
+fn every_flight_of_every_demo_plan_is_the_answers_to_the_bit() {
+    let (mut ends, mut thrown) = (0, 0);
+    laid_out(|name, text, told, at, flight| {
+        let replay = shown(&of_flight(text, told, at));
+        assert_eq!(replay.flight.as_ref(), Some(flight), "{name} {at:?}");
+        assert_eq!(replay.load_n, told.let_go.partings[at.0].load_n);
+        let flies = &replay.things[0];
+        if flight.thrown {
+            thrown += 1;
+            let first = &replay.tracks[0];
+            assert_eq!(first.speed_m_s[0], flight.speed_m_s);
+            assert!((1e-3 * f64::from(first.places_mm[0]) - flight.from_x_m).abs() < 1e-3);
+            assert!((1e-3 * f64::from(first.places_mm[1]) - flight.from_y_m).abs() < 1e-3);
+            assert!(replay.time_s.windows(2).all(|t| t[1] > t[0]));
+        } else {
+            ends += 1;
+            // The launch is over when its own run ends: carried on, it gets no faster.
+            assert_eq!(flies.fastest_m_s, flight.speed_m_s, "{name} {at:?}");
+            frames_are_sound(&replay, name);
+        }
+    });
+    assert!(ends > 20 && thrown > 10, "{ends} {thrown}");
+}
+
+#[test]
+fn a_flight_starts_where_the_answer_says_and_goes_its_way() {
+    laid_out(|name, text, told, at, flight| {
+        let replay = shown(&of_flight(text, told, at));
+        let track = &replay.tracks[0];
+        let points = track.points as usize;
+        let tip = |f: usize, a: usize| {
+            1e-3 * f64::from(track.places_mm[(f * points + points - 1) * 3 + a])
+        };
+        assert!((tip(0, 0) - flight.from_x_m).abs() < 2e-3, "{name} {at:?}");
+        assert!((tip(0, 1) - flight.from_y_m).abs() < 2e-3, "{name} {at:?}");
+        let fastest = (0..replay.time_s.len())
+            .max_by(|a, b| track.speed_m_s[*a].total_cmp(&track.speed_m_s[*b]))
+            .unwrap()
+            .max(1);
+        let way = [tip(fastest, 0) - tip(0, 0), tip(fastest, 1) - tip(0, 1)];
+        let heading = flight.heading_deg.to_radians();
+        let along = way[0] * heading.cos() + way[1] * heading.sin();
+        assert!(along > 0.0, "{name} {at:?}");
+    });
+}
+
+#[test]
+fn a_part_under_less_load_throws_less() {
+    let (_, text) = EXAMPLES
+        .iter()
+        .find(|(name, _)| *name == "tree-double-line")
+        .unwrap();
+    let told = answer(text);
+    let parting = &told.let_go.partings[2];
+    let at = |share: f64| {
+        let replay = shown(&ReplayRequest {
+            load_n: Some(share * parting.load_n),
+            ..of_flight(text, &told, (2, 1))
+        });
+        assert!((replay.load_n / (share * parting.load_n) - 1.0).abs() < 1e-9);
+        replay.flight.unwrap().speed_m_s
+    };
+    assert!(at(0.25) < at(0.5) && at(0.5) < at(1.0));
+    assert!((at(1.0) / parting.flights[1].speed_m_s - 1.0).abs() < 1e-6);
+    for request in [
+        ReplayRequest {
+            load_n: Some(1e7),
+            ..of_flight(text, &told, (2, 1))
+        },
+        of_flight(text, &told, (2, 99)),
+        of_flight(text, &told, (999, 0)),
+    ] {
+        assert!(replay(&request).is_err());
     }
 }

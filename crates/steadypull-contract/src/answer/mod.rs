@@ -191,6 +191,11 @@ pub enum MethodName {
 }
 
 impl MethodName {
+    /// Whether a winch hauls.
+    pub(crate) fn hauls(self) -> bool {
+        matches!(self, Self::WinchSingle | Self::WinchMulti)
+    }
+
     /// The words for people.
     pub fn title(self) -> &'static str {
         match self {

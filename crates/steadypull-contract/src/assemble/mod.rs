@@ -1,6 +1,7 @@
 //! From a plan to an answer: the engine's results in the contract's words.
 
 pub mod anchors;
+pub mod at_once;
 pub mod chance;
 pub mod convergence;
 pub mod design;
@@ -75,9 +76,6 @@ fn answer_on(plan: &Plan, ladder: &Ladder) -> Result<Answer, AnswerError> {
         Some(rig) => runs::thrown(plan, rig.path, &let_go_cases, SCATTER_RUNS),
         None => Default::default(),
     };
-    let situation = situation::situation(plan, ladder);
-    let load_path = load_path::load_path(plan, ladder, chosen.as_ref());
-    let rig = rig::rig(plan, chosen.as_ref());
     let pull = answer::Pull {
         winch: winch::winch_haul(plan, ladder, chosen.as_ref())?,
         ..pull::pull(plan, ladder)
@@ -86,24 +84,15 @@ fn answer_on(plan: &Plan, ladder: &Ladder) -> Result<Answer, AnswerError> {
         Some(found) => partings::let_go(plan, found),
         None => let_go::let_go(plan, chosen.as_ref(), &let_go_cases, &thrown),
     };
-    let standoff = match (&rig_let_go, &chosen) {
-        (Some(found), Some(chosen)) => answer::Standoff {
-            outlines: rig::design_load(chosen)
-                .map(|(laid_out, scale)| outlines::outlines(plan, laid_out, scale))
-                .unwrap_or_default(),
-            ..standoff_laid_out::standoff(plan, found, lowered)
-        },
-        _ => standoff::standoff(plan, chosen.as_ref(), lowered, &let_go_cases, &thrown),
+    let on_ground = rig_let_go.as_ref().map(|f| (&f.zone, f.partings.failed));
+    let flown = at_once::Flown {
+        on_ground,
+        cases: &let_go_cases,
+        thrown: &thrown,
+        haul: pull.winch.as_ref(),
     };
-    let mut findings = findings::findings(
-        plan,
-        ladder,
-        chosen.as_ref(),
-        worked.as_ref(),
-        &let_go_cases,
-        &standoff,
-        pull.winch.as_ref(),
-    );
+    let at_once = at_once::told(plan, ladder, chosen.as_ref(), worked.as_ref(), &flown);
+    let (standoff, mut findings) = (at_once.standoff, at_once.findings);
     findings.extend(flying_findings::findings(plan, &let_go));
     findings.sort_by_key(|finding| core::cmp::Reverse(finding.severity));
     if let (Some(found), Some(chosen)) = (&rig_let_go, &chosen) {
@@ -120,10 +109,10 @@ fn answer_on(plan: &Plan, ladder: &Ladder) -> Result<Answer, AnswerError> {
         contract_version: CONTRACT_VERSION,
         plan: summary::summary(plan),
         verdict,
-        situation,
+        situation: at_once.situation,
         options: options::options(ladder),
-        load_path,
-        rig,
+        load_path: at_once.load_path,
+        rig: at_once.rig,
         pull,
         let_go,
         standoff,

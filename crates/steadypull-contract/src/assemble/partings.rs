@@ -1,8 +1,10 @@
 //! The `let_go` area of a rig laid out on the ground.
 
+use std::borrow::Cow;
+
 use steadypull_engine::finding::{Finding, Severity};
 use steadypull_engine::letgo::injury;
-use steadypull_engine::letgo::rig::{self, FlightSort, RigLetGo};
+use steadypull_engine::letgo::rig::{self, FlightSort, RigLetGo, RigZone};
 use steadypull_engine::plan::{Method, Plan};
 use steadypull_engine::rig::LaidOut;
 use steadypull_engine::units::Force;
@@ -33,13 +35,29 @@ pub(super) fn rig_let_go(
 ) -> Option<RigLetGo> {
     let peak = chosen?.rung.peak.unwrap_or(Force::ZERO);
     let laid = laid_out(chosen)?;
+    Some(rig::laid_out_let_go(&kept(plan, lowered), laid, peak))
+}
+
+/// Its zone by the rule and the bights alone, before anything flies.
+pub(super) fn rule_zone(
+    plan: &Plan,
+    chosen: Option<&ChosenRig>,
+    lowered: Option<Lowered>,
+) -> Option<RigZone> {
+    let peak = chosen?.rung.peak.unwrap_or(Force::ZERO);
+    let laid = laid_out(chosen)?;
+    Some(rig::laid_out_rule_zone(&kept(plan, lowered), laid, peak))
+}
+
+/// The plan with the distance that is kept of it.
+fn kept(plan: &Plan, lowered: Option<Lowered>) -> Cow<'_, Plan> {
     let Some(lowered) = lowered else {
-        return Some(rig::laid_out_let_go(plan, laid, peak));
+        return Cow::Borrowed(plan);
     };
     let mut kept = plan.clone();
     let rule = lowering_rule(&plan.policy, lowered).0;
     kept.policy.standoff_min = plan.policy.standoff_min.max(rule);
-    Some(rig::laid_out_let_go(&kept, laid, peak))
+    Cow::Owned(kept)
 }
 
 pub(super) fn let_go(plan: &Plan, found: &RigLetGo) -> LetGo {
@@ -94,7 +112,7 @@ fn parting(plan: &Plan, found: &rig::Parting) -> Parting {
     }
 }
 
-fn flight(plan: &Plan, found: &rig::Flight) -> Flight {
+pub(super) fn flight(plan: &Plan, found: &rig::Flight) -> Flight {
     Flight {
         what: found.what.clone(),
         thrown: found.sort == FlightSort::Thrown,

@@ -1,6 +1,6 @@
 //! The `standoff` area of a rig laid out on the ground.
 
-use steadypull_engine::letgo::rig::{RigLetGo, RigRule, RigZone};
+use steadypull_engine::letgo::rig::{RigRule, RigZone};
 use steadypull_engine::letgo::rule_distance::MANUAL_SOURCE;
 use steadypull_engine::plan::{Plan, Policy};
 use steadypull_engine::units::Length;
@@ -10,8 +10,12 @@ use crate::answer::{DangerArea, Place, Standoff};
 use crate::show::Units;
 
 /// The area but for the outlines, which are those of the rig.
-pub(super) fn standoff(plan: &Plan, found: &RigLetGo, lowered: Option<Lowered>) -> Standoff {
-    let zone = &found.zone;
+pub(super) fn standoff(
+    plan: &Plan,
+    zone: &RigZone,
+    failed_partings: u32,
+    lowered: Option<Lowered>,
+) -> Standoff {
     Standoff {
         rule_m: zone.rule.distance.get(),
         rule: match lowered {
@@ -25,7 +29,7 @@ pub(super) fn standoff(plan: &Plan, found: &RigLetGo, lowered: Option<Lowered>) 
         computed_governs: zone.computed_governs,
         quantile: plan.policy.zone_quantile,
         runs: zone.runs as u32,
-        failed_runs: zone.failed + found.partings.failed,
+        failed_runs: zone.failed + failed_partings,
         zone: points(&zone.corners),
         rule_zone: points(&zone.rule_corners),
         behind_casualty_m: zone.behind_casualty.get(),

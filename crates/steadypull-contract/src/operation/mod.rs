@@ -13,14 +13,14 @@ mod stored;
 
 pub use edit::{Edit, EditRequest, Edited, Rename, SetValue, edit};
 pub use form::{Field, FieldKind, Filled, Form, FormTable};
-pub use live::{Live, LiveRequest};
+pub use live::{Live, LiveRequest, live};
 pub use replay::{
     Replay, ReplayDamper, ReplayRequest, ReplayRig, ReplayThing, ReplayTrack, ReplayVehicle,
     TrackKind,
 };
-
-pub use crate::assemble::replay::replay;
 pub use stored::{
     BriefFormat, BriefRequest, Health, NewPlan, PlanEntry, PlanList, PlanRequest, ReadUnits,
     SavePlan, StoredPlan,
 };
+
+pub use crate::assemble::replay::replay;

@@ -105,6 +105,7 @@ fn bears_at(ground: Place, kind: &AnchorKind) -> Place {
 fn anchor_place(section: &Section) -> Option<Place> {
     let expected = "x and y on the ground, and its height if it is not that of the rest, \
                     such as [\"12 m\", \"3 m\"]";
+    section.list_items::<Length>("at");
     if !section.has("at") {
         section.note_missing("at", expected.into());
         return None;
@@ -189,6 +190,7 @@ fn pickets(section: &Section) -> Option<Pickets> {
 
 fn banks(section: &Section) -> Option<Vec<u8>> {
     let expected = "pickets in each bank, from the line backwards, such as [3, 2, 1]";
+    section.list_items::<u8>("banks");
     if !section.has("banks") {
         section.note_missing("banks", expected.into());
         return None;

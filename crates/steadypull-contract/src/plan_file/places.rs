@@ -52,6 +52,7 @@ fn facing(vehicle: &Section) -> Option<Option<Angle>> {
 
 /// The list `at` of a table: two or three lengths; `None` if it is bad.
 pub(super) fn place(section: &Section) -> Option<Option<Place>> {
+    section.list_items::<Length>("at");
     if !section.has("at") {
         return Some(None);
     }

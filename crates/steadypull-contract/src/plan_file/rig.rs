@@ -120,13 +120,13 @@ fn written(section: &Section, method: Option<Method>, names: &Names) -> Option<V
         );
         section.note(second, fault);
     }
-    let written_out = section.has("run").then(|| runs::written(section));
+    let written_out = runs::written(section);
     if section.has("layout") {
         let short = short_forms::runs(section, method, names);
         return if section.has("run") { None } else { short };
     }
     short_forms::none_here(section);
-    written_out.unwrap_or_default()
+    written_out
 }
 
 fn laid(

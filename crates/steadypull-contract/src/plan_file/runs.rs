@@ -27,10 +27,10 @@ pub(super) struct WrittenRun {
 /// The tables `[rig.run.NAME]`, or `None` after reading them all if any is bad.
 pub(super) fn written(rig: &Section) -> Option<Vec<WrittenRun>> {
     let group = rig.table("run");
+    let tables = rig.named("run", MOST_RUNS);
     if !group.is_present() {
         return None;
     }
-    let tables = rig.named("run", MOST_RUNS);
     // One with a bad name has been told, and is missing here.
     let all_named = tables.len() == group.names().len();
     let runs: Vec<_> = tables

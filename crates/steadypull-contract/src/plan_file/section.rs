@@ -113,6 +113,11 @@ impl<'r> Section<'r> {
         }
     }
 
+    /// The same for a list.
+    pub fn list_items<T: Value>(&self, key: &'static str) {
+        self.list_field::<T>(key, None, false, true);
+    }
+
     /// The same for a key with a form of its own.
     pub fn list_shaped(&self, key: &'static str, expected: &str) {
         if let Some(listing) = &self.reader.listing {
@@ -222,7 +227,7 @@ impl<'r> Section<'r> {
         key: &'static str,
         most: usize,
     ) -> Option<Vec<(Range<usize>, T)>> {
-        self.list_field::<T>(key, None, false, true);
+        self.list_items::<T>(key);
         let Some((span, value)) = self.value(key) else {
             return Some(Vec::new());
         };

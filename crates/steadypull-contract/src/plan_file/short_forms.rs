@@ -41,9 +41,21 @@ type Steps = Vec<Step>;
 
 /// Notes the keys of a short form that stand in a rig without one.
 pub(super) fn none_here(rig: &Section) {
+    rig.list_field::<LaidForm>("layout", None, false, false);
+    list(rig);
     for key in KEYS.into_iter().filter(|key| rig.has(key)) {
         let fault = Fault::new("belongs to a short form, and rig.layout is not given".into());
         rig.note(key, fault.expecting(format!("layout = {}", words())));
+    }
+}
+
+/// Lists the keys in the form.
+fn list(rig: &Section) {
+    for key in KEYS {
+        match key {
+            "line" | "redirect_block" => rig.list_field::<Named>(key, None, false, false),
+            _ => rig.list_items::<Named>(key),
+        }
     }
 }
 
@@ -61,6 +73,7 @@ pub(super) fn runs(
     let form = rig.key::<LaidForm>("layout").need();
     let Some(form) = form else {
         // What is needed is not known, and no key is out of place.
+        list(rig);
         KEYS.iter().for_each(|key| {
             rig.has(key);
         });

@@ -293,7 +293,7 @@ fn follow(
 }
 
 /// The slide after the landing, in even parts of the way, slowed evenly.
-fn slide(
+pub(super) fn slide(
     see: &mut dyn FnMut(f64, [f64; 3], [f64; 3]),
     flight: &super::FreeFlight,
     friction: f64,

@@ -54,6 +54,31 @@ struct Bench<'a> {
 
 /// Works out the ladder, its kinetic pulls run by `pulls`.
 pub fn ladder(plan: &Plan, pulls: &dyn Pulls) -> Result<Ladder, PullError> {
+    climbed(plan, |bench| {
+        let mut study = None;
+        let rung = bench.kinetic(&mut study, pulls)?;
+        Ok((Some(rung), study))
+    })
+}
+
+/// The ladder but for what takes many runs: the rung of a kinetic pull is missing where
+/// there is a rig for one. Every other rung is that of the whole ladder, and so is the
+/// sequence where one of them works.
+pub fn ladder_at_once(plan: &Plan) -> Ladder {
+    let no_rig = |_: &Bench| {
+        let error = find_path(plan, Method::Kinetic).err();
+        let rung = error.map(|error| not_on_hand(Method::Kinetic, error.to_string()));
+        Ok::<_, core::convert::Infallible>((rung, None))
+    };
+    let Ok(ladder) = climbed(plan, no_rig);
+    ladder
+}
+
+/// The ladder with the rung and the study of a kinetic pull that `kinetic` gives.
+fn climbed<E>(
+    plan: &Plan,
+    kinetic: impl FnOnce(&Bench) -> Result<(Option<Rung>, Option<KineticStudy>), E>,
+) -> Result<Ladder, E> {
     let bench = Bench::new(plan);
     let aired = |dug| {
         let treatment = Treatment {
@@ -62,12 +87,12 @@ pub fn ladder(plan: &Plan, pulls: &dyn Pulls) -> Result<Ladder, PullError> {
         };
         resistance(&plan.casualty, treatment, plan.seed)
     };
-    let mut kinetic = None;
     let mut rungs = vec![bench.dig(), bench.boards(&aired(false), &aired(true))];
     for method in [Method::SteadyTow, Method::WinchSingle, Method::WinchMulti] {
         rungs.push(bench.steady(method));
     }
-    rungs.push(bench.kinetic(&mut kinetic, pulls)?);
+    let (rung, kinetic) = kinetic(&bench)?;
+    rungs.extend(rung);
     let sequence = settle(plan, &mut rungs);
     Ok(Ladder {
         rungs,
@@ -586,7 +611,8 @@ fn settle(plan: &Plan, rungs: &mut [Rung]) -> Vec<Method> {
         };
     }
     // A fixed end is no pull at all until it is cleared, kinetic least of all.
-    if let (Some(hold), Some(kinetic)) = (&plan.casualty.held_by, rungs.last_mut())
+    let kinetic = rungs.iter_mut().find(|r| r.method == Method::Kinetic);
+    if let (Some(hold), Some(kinetic)) = (&plan.casualty.held_by, kinetic)
         && hold.yields_at.is_none()
         && kinetic.verdict != Verdict::NotOnHand
     {
@@ -640,7 +666,8 @@ fn overloaded(rung: &Rung) -> Option<String> {
 
 fn order(rungs: &mut [Rung], first: Option<Method>, tow_tried: bool) -> Vec<Method> {
     let kinetic_waits = rungs
-        .last()
+        .iter()
+        .find(|r| r.method == Method::Kinetic)
         .is_some_and(|r| r.verdict == Verdict::Reserve && first.is_none());
     let mut sequence: Vec<Method> = rungs
         .iter()

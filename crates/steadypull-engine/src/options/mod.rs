@@ -16,7 +16,7 @@ mod window_words;
 
 pub(crate) use kinetic_study::kinetic_setup;
 pub use kinetic_study::{KineticStudy, Repeat, SHIFT, kinetic_study};
-pub use ladder::{Ladder, ladder, path_of};
+pub use ladder::{Ladder, ladder, ladder_at_once, path_of};
 pub use probability::Probability;
 pub use pull_chances::{Happens, Held, PullChances, SpeedChances};
 pub use rung::{Rung, Verdict};

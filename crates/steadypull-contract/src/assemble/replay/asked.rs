@@ -15,6 +15,8 @@ const MOST_DAMPERS: usize = 12;
 const MASS_KG: (f64, f64) = (0.1, 100.0);
 /// Least load that is worth a recoil, and most of any rig, N.
 pub(super) const LOAD_N: (f64, f64) = (10.0, 1e7);
+/// What it is called.
+pub(super) const LOAD: &str = "the load at which it parts (N), which the lines must bring,";
 /// What a damper is taken to be that the plan has no like of: as the plan's defaults.
 const DRAG_AREA: Area = Area::new(0.05);
 const SLIPS_AT: Force = Force::new(200.0);
@@ -42,7 +44,7 @@ pub(super) fn check(request: &ReplayRequest) -> Result<(), Errors> {
         )?;
     }
     if let Some(load_n) = request.load_n {
-        within("the load at which it parts (N)", load_n, LOAD_N)?;
+        within(LOAD, load_n, LOAD_N)?;
     }
     if let Some(rig) = request.rig {
         within("the pull (N)", rig.pull_n, (0.0, LOAD_N.1))?;
@@ -116,6 +118,7 @@ pub(super) fn of_plan(problems: &PlanProblems) -> Errors {
         message: p.message.clone(),
         expected: p.expected.clone(),
         hint: p.hint.clone(),
+        key: p.key.clone(),
     };
     Errors::new(problems.problems.iter().map(one).collect(), problems.more)
 }
@@ -136,12 +139,18 @@ pub(super) fn no_rig(of: &str) -> Errors {
 }
 
 /// There is no such case.
-pub(super) fn no_such(what: &str, asked: u32, there_are: usize) -> Errors {
+pub(super) fn no_such(what: &str, asked: u32, there_are: Option<usize>) -> Errors {
     let expected = match there_are {
-        0 => "none: nothing in the rig carries load".to_string(),
-        n => format!("from 0 to {}", n - 1),
+        None => "one of those that the answer has".to_string(),
+        Some(0) => "none: nothing in the rig carries load".to_string(),
+        Some(n) => format!("from 0 to {}", n - 1),
     };
     refused(format!("there is no {what} {asked}"), expected)
+}
+
+/// There is nothing to look at.
+pub(super) fn not_shown(message: &str) -> Errors {
+    said(message.into(), None, None)
 }
 
 /// Something asked for that cannot be had.
@@ -159,6 +168,7 @@ fn said(message: String, expected: Option<String>, hint: Option<&str>) -> Errors
         message,
         expected,
         hint: hint.map(String::from),
+        key: None,
     };
     Errors::new(vec![error], 0)
 }

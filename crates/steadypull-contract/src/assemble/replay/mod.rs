@@ -5,6 +5,7 @@
 //! not worked out again.
 
 mod asked;
+mod laid_out;
 mod straight;
 mod things;
 mod tracks;
@@ -29,7 +30,10 @@ pub fn replay(request: &ReplayRequest) -> Result<Replay, Errors> {
         plan.kit.dampers = asked::dampers(&plan.kit.dampers, dampers);
     }
     let rig = Rig::of(&plan, request.rig)?;
-    let shown = straight::replay(&plan, &rig, request)?;
+    let shown = match &rig.path.laid_out {
+        Some(laid_out) => laid_out::replay(&plan, &rig, laid_out, request)?,
+        None => straight::replay(&plan, &rig, request)?,
+    };
     AnswerError::refuse_numbers(shown).map_err(asked::failed)
 }
 

@@ -24,14 +24,13 @@ pub(super) fn replay(plan: &Plan, rig: &Rig, request: &ReplayRequest) -> Result<
     }
     let most = greatest_tension(&rig.path);
     if let Some(load_n) = request.load_n {
-        let what = "the load at which it parts (N), which the lines must bring,";
-        asked::within(what, load_n, (asked::LOAD_N.0, most.get()))?;
+        asked::within(asked::LOAD, load_n, (asked::LOAD_N.0, most.get()))?;
     }
     let tension = request.load_n.map(Force::new);
     let on_path = (&rig.path, rig.links.as_slice());
     let shown = filmed(plan, on_path, request.case as usize, tension).ok_or_else(|| {
         let there_are = prepared(plan, &rig.path, &rig.links).len();
-        asked::no_such("case", request.case, there_are)
+        asked::no_such("case", request.case, Some(there_are))
     })?;
     let (case, film) = shown.map_err(asked::failed)?;
     let told = let_go::case(plan, &rig.path, &case, plan.policy.injury_energy.get());

@@ -103,6 +103,15 @@ pub(super) fn tracks(
     found
 }
 
+/// Leaves out the points of a line before one of them.
+pub(super) fn from_point(line: &mut ReplayTrack, first: usize) {
+    let points = line.points as usize;
+    let first = first.min(points - 1);
+    let frames = line.places_mm.chunks(3 * points);
+    line.places_mm = frames.flat_map(|f| f[3 * first..].to_vec()).collect();
+    line.points = (points - first) as u32;
+}
+
 /// The places that `of` gives of each frame, one after another.
 fn places(
     frames: &[Frame],

@@ -26,6 +26,11 @@ impl FreeEndOf {
     /// Dampers and tethers hang where the plan says on a single part of line from
     /// casualty to tug or winch; any other line is taken bare.
     pub fn setup(&self, scene: &Scene) -> Setup {
+        self.setup_and_gear(scene).0
+    }
+
+    /// The same with the names of the dampers and of the tethers on it.
+    pub fn setup_and_gear(&self, scene: &Scene) -> (Setup, Vec<String>, Vec<String>) {
         let hardware = Hardware {
             mass: self.hardware,
             drag_area: drag_area(self.hardware),
@@ -47,13 +52,14 @@ impl FreeEndOf {
         setup.wind_m_s = wind_along(scene, self.way(scene));
         setup.gusts = scene.plan.site.gusts;
         setup.segments = segments(&setup, CASE_SEGMENTS);
+        let (mut dampers, mut tethers) = (Vec::new(), Vec::new());
         if let Some(at) = self.on_main_line(scene) {
-            setup = self.with_gear(scene, &setup, at);
+            (setup, dampers, tethers) = self.with_gear(scene, &setup, at);
         }
         setup.max_time = launch_time(&setup);
         setup.watched.far_body = super::struck::far_body(scene, self).map(|(_, body)| body);
         setup.watched.criteria = vec![FIRST_CASUALTY, scene.plan.policy.injury_energy];
-        setup
+        (setup, dampers, tethers)
     }
 
     /// The same after it has left at a `speed`: until what is slow enough to come later
@@ -92,16 +98,23 @@ impl FreeEndOf {
 
     /// With the dampers and tethers planned; of a tail that is not the whole part of
     /// line the dampers that hang on it.
-    fn with_gear(&self, scene: &Scene, bare: &Setup, at: Side) -> Setup {
+    fn with_gear(
+        &self,
+        scene: &Scene,
+        bare: &Setup,
+        at: Side,
+    ) -> (Setup, Vec<String>, Vec<String>) {
         let pieces = scene.pieces[self.run][self.segment].iter();
         let whole_m: f64 = pieces
             .filter_map(|p| p.stretchy.as_ref())
             .map(|s| s.rest_m)
             .sum();
         if self.own_m < whole_m * (1.0 - 1e-9) {
-            return with_dampers(scene.plan, Length::new(whole_m), bare, other(at)).0;
+            let whole = Length::new(whole_m);
+            let (setup, dampers) = with_dampers(scene.plan, whole, bare, other(at));
+            return (setup, dampers, Vec::new());
         }
-        with_gear(scene.plan, bare, at, self.parted_point(scene)).0
+        with_gear(scene.plan, bare, at, self.parted_point(scene))
     }
 
     /// Name of the point that the free end was made fast to.

@@ -7,6 +7,7 @@
 //! its own length past the block; its crack comes when its own part of line has run out
 //! there, and is that of its own part alone, held at the block.
 
+use super::draft::Draft;
 use super::ends::FreeEndOf;
 use super::scene::Scene;
 use crate::letgo::flying::Stretch;
@@ -46,20 +47,62 @@ pub(super) fn flown(
     mut ends: Vec<FreeEndOf>,
     tails: Vec<FreeEndOf>,
 ) -> (Vec<FlownEnd>, u32) {
+    sort(&mut ends);
+    let mut at_ends: Vec<FlownEnd> = ends.into_iter().map(not_run).collect();
+    let mut inside = at_worst(scene, tails);
+    let mut failed = 0;
+    for ends in [&mut at_ends, &mut inside] {
+        let count = ends.len().min(FINE_RUNS);
+        run_them(scene, &mut ends[..count]);
+        follow_on(scene, &mut ends[..count]);
+        failed += ends[..count].iter().filter(|e| e.outcome.is_none()).count();
+    }
+    at_ends.append(&mut inside);
+    (at_ends, failed as u32)
+}
+
+/// The same of those ends and tails alone that fly when the part of `draft` lets go, each
+/// run only for its launch.
+pub(super) fn flown_of(
+    scene: &Scene,
+    mut ends: Vec<FreeEndOf>,
+    tails: Vec<FreeEndOf>,
+    draft: &Draft,
+) -> Vec<FlownEnd> {
+    sort(&mut ends);
+    let of = |own: &[FreeEndOf], end: &FreeEndOf| own.iter().any(|o| end.twin(o));
+    let ends = ends.into_iter().enumerate();
+    let (fine, bounded): (Vec<_>, Vec<_>) = ends
+        .filter(|(_, end)| of(&draft.ends, end))
+        .partition(|(k, _)| *k < FINE_RUNS);
+    let mut at_ends: Vec<FlownEnd> = fine.into_iter().map(|(_, end)| not_run(end)).collect();
+    run_them(scene, &mut at_ends);
+    at_ends.extend(bounded.into_iter().map(|(_, end)| not_run(end)));
+    let parts = |tail: &FreeEndOf| {
+        let mut places = tail.places().into_iter();
+        places.any(|along| tail.broken_at(scene, along).is_some())
+    };
+    let tails = tails.into_iter().filter(parts).take(FINE_RUNS);
+    let mut inside = at_worst(scene, tails.filter(|t| of(&draft.tails, t)).collect());
+    run_them(scene, &mut inside);
+    at_ends.append(&mut inside);
+    at_ends
+}
+
+/// The most energetic first.
+fn sort(ends: &mut [FreeEndOf]) {
     ends.sort_by(|a, b| b.bound().1.total_cmp(&a.bound().1));
-    let bare = |end: FreeEndOf| FlownEnd {
+}
+
+fn not_run(end: FreeEndOf) -> FlownEnd {
+    FlownEnd {
         end,
         found: None,
         places: Vec::new(),
         outcome: None,
         over: Vec::new(),
         crack: None,
-    };
-    let mut at_ends: Vec<FlownEnd> = ends.into_iter().map(bare).collect();
-    let mut inside = at_worst(scene, tails);
-    let failed = run_them(scene, &mut at_ends) + run_them(scene, &mut inside);
-    at_ends.append(&mut inside);
-    (at_ends, failed)
+    }
 }
 
 /// Each tail at the place of its line where it leaves with the most energy; none of a
@@ -78,30 +121,23 @@ fn at_worst(scene: &Scene, tails: Vec<FreeEndOf>) -> Vec<FlownEnd> {
         let along = worst(&order, |p| p.launch_energy)?;
         let (_, end) = at.into_iter().find(|(p, _)| *p == along)?;
         Some(FlownEnd {
-            end,
             found: Some(tail),
             places,
-            outcome: None,
-            over: Vec::new(),
-            crack: None,
+            ..not_run(end)
         })
     };
     tails.into_iter().filter_map(moved).collect()
 }
 
-fn run_them(scene: &Scene, ends: &mut [FlownEnd]) -> u32 {
-    let count = ends.len().min(FINE_RUNS);
-    let ends = &mut ends[..count];
+fn run_them(scene: &Scene, ends: &mut [FlownEnd]) {
     let setups: Vec<Setup> = ends.iter().map(|e| e.end.setup(scene)).collect();
     for (flown, outcome) in ends.iter_mut().zip(run_all(&setups)) {
         flown.outcome = outcome.ok();
     }
-    follow_on(scene, ends);
-    ends.iter().filter(|e| e.outcome.is_none()).count() as u32
 }
 
 /// Follows each end that was run further along its line, and to the crack of its tail.
-fn follow_on(scene: &Scene, ends: &mut [FlownEnd]) {
+pub(super) fn follow_on(scene: &Scene, ends: &mut [FlownEnd]) {
     let on = |e: &FlownEnd| Some(e.end.followed(scene, e.outcome.as_ref()?.launch.speed));
     let at_stop = |e: &FlownEnd| {
         let goes_on = e.outcome.is_some() && !e.end.ends_there(scene);

@@ -4,7 +4,9 @@
 //!   left holding and what flies to which side.
 //! - [`rig_scatter`], [`rig_zone`]: where it comes down, and where nobody stands:
 //!   the rule, the computed reach and the inside of every bight.
-//! - [`rig_let_go`], [`laid_out_let_go`]: all of it.
+//! - [`filmed`]: one flight moment by moment.
+//! - [`rig_let_go`], [`laid_out_let_go`]: all of it; [`laid_out_rule_zone`] what of it
+//!   needs no run.
 
 mod area;
 mod causes;
@@ -12,6 +14,7 @@ mod draft;
 mod drawn;
 mod end_setup;
 mod ends;
+mod filmed;
 mod flights;
 mod flown;
 mod holding;
@@ -30,6 +33,7 @@ mod zone;
 
 pub use area::DangerArea;
 pub use drawn::{RigFlights, RigItem, RigLaunch};
+pub use filmed::{EndShown, FilmedFlight, Shown, ThrownAt, Which, filmed};
 pub use parting::{Flight, FlightSort, FreedRun, Holding, Parting, TriedPlace, WayOver};
 pub use partings::{Partings, partings};
 pub use scatter::{Group, RigScatter, rig_scatter};
@@ -63,11 +67,25 @@ pub fn rig_let_go(plan: &Plan, graph: &Graph, solved: &Solved) -> RigLetGo {
 /// The same when `pull` is the pull on the casualty along its way. A rig that does
 /// not pull has nothing that flies, and the rule for its zone.
 pub fn laid_out_let_go(plan: &Plan, rig: &LaidOut, pull: Force) -> RigLetGo {
+    rig_let_go(plan, &rig.graph, &under(rig, pull))
+}
+
+/// The zone under the same pull before anything flies: the rule and the bights alone.
+/// What flies can only make it larger.
+pub fn laid_out_rule_zone(plan: &Plan, rig: &LaidOut, pull: Force) -> RigZone {
+    rig_zone(plan, &rig.graph, &under(rig, pull), &RigScatter::default())
+}
+
+fn under(rig: &LaidOut, pull: Force) -> Solved {
+    rig.at_unit_haul.scaled(times(rig, pull))
+}
+
+/// What the loads at unit haul are multiplied by.
+fn times(rig: &LaidOut, pull: Force) -> f64 {
     let times = pull / rig.at_unit_haul.pull();
-    let times = if times.is_finite() {
+    if times.is_finite() {
         times.max(0.0)
     } else {
         0.0
-    };
-    rig_let_go(plan, &rig.graph, &rig.at_unit_haul.scaled(times))
+    }
 }

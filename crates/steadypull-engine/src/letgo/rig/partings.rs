@@ -42,12 +42,9 @@ pub struct Partings {
 pub fn partings(plan: &Plan, graph: &Graph, solved: &Solved) -> Partings {
     let scene = Scene::new(plan, graph, solved);
     let mut out = Partings::default();
-    let causes = in_lines(&scene).into_iter().chain(in_nodes(&scene));
-    let drafts: Vec<Draft> = causes.filter_map(|c| draft(&scene, c)).collect();
-    let (mut ends, mut tails) = (Vec::new(), Vec::new());
+    let drafts = drafts(&scene);
+    let (ends, tails) = all_ends(&drafts);
     for d in &drafts {
-        d.ends.iter().for_each(|end| add(&mut ends, end));
-        d.tails.iter().for_each(|tail| add(&mut tails, tail));
         for t in &d.throws {
             let twin =
                 |o: &(Throw, f64)| o.0.node == t.node && o.0.mass == t.mass && o.1 == d.share;
@@ -65,6 +62,22 @@ pub fn partings(plan: &Plan, graph: &Graph, solved: &Solved) -> Partings {
     out.list = drafts.iter().map(|d| parting(&scene, d, &all)).collect();
     out.ends = all.into_iter().map(|f| f.end).collect();
     out
+}
+
+/// Every part that could part, nothing run yet.
+pub(super) fn drafts(scene: &Scene) -> Vec<Draft> {
+    let causes = in_lines(scene).into_iter().chain(in_nodes(scene));
+    causes.filter_map(|c| draft(scene, c)).collect()
+}
+
+/// The ends of line and the tails that fly, those that fly alike once.
+pub(super) fn all_ends(drafts: &[Draft]) -> (Vec<FreeEndOf>, Vec<FreeEndOf>) {
+    let (mut ends, mut tails) = (Vec::new(), Vec::new());
+    for d in drafts {
+        d.ends.iter().for_each(|end| add(&mut ends, end));
+        d.tails.iter().for_each(|tail| add(&mut tails, tail));
+    }
+    (ends, tails)
 }
 
 /// Adds an end that flies like none before.

@@ -19,16 +19,20 @@
 //! Not modelled: the line's own sideways mass, which slows a light block, and a
 //! block that turns or breaks up.
 
+use super::filmed::ThrownAt;
 use super::holding::freed_slack_m;
 use super::pieces::{energy_j, energy_over_j};
 use super::scene::{Pull, Scene, mirrored, unit};
 use crate::letgo::LinePart;
 use crate::letgo::assemble::free_end_speed;
 use crate::letgo::bodies::{dot, plus, square, times};
+use crate::letgo::film::MOST_FRAMES;
 use crate::letgo::flight::AIR_DENSITY_KG_M3;
+use crate::letgo::free_flight::watched;
 use crate::letgo::side_setup::drag_area;
-use crate::letgo::{FreeFlight, SiteDraw, free_flight_in_wind};
-use crate::units::{Angle, Mass, Speed};
+use crate::letgo::watches::slide;
+use crate::letgo::{FreeFlight, SiteDraw};
+use crate::units::{Angle, Duration, Mass, Speed};
 
 /// Least mass taken for what is thrown, kg: a soft shackle.
 const LEAST_KG: f64 = 0.2;
@@ -129,6 +133,45 @@ impl Throw {
         (up, left): (f64, f64),
         wind: &SiteDraw,
     ) -> Option<FreeFlight> {
+        self.seen(scene, speed_m_s, (up, left), wind, &mut |_, _, _| {})
+    }
+
+    /// Its flight and its slide moment by moment in the middle draw, the height above the
+    /// ground.
+    pub fn states(&self, scene: &Scene, speed_m_s: f64) -> Vec<ThrownAt> {
+        let mut states: Vec<ThrownAt> = Vec::new();
+        let mut see = |time_s: f64, place_m: [f64; 3], velocity: [f64; 3]| {
+            // Its slide begins where and when it lands.
+            if states.last().is_some_and(|last| time_s <= last.time.get()) {
+                return;
+            }
+            states.push(ThrownAt {
+                time: Duration::new(time_s),
+                place_m,
+                speed: Speed::new(square(velocity).sqrt()),
+            });
+        };
+        let flight = self.seen(scene, speed_m_s, (0.0, 0.0), &SiteDraw::MIDDLE, &mut see);
+        if let Some(flight) = flight {
+            slide(&mut see, &flight, FRICTION, scene.terrain.gravity());
+        }
+        let every = states.len().div_ceil(MOST_FRAMES).max(1);
+        let last = states.last().copied();
+        let mut states: Vec<ThrownAt> = states.into_iter().step_by(every).collect();
+        if states.last() != last.as_ref() {
+            states.extend(last);
+        }
+        states
+    }
+
+    fn seen(
+        &self,
+        scene: &Scene,
+        speed_m_s: f64,
+        (up, left): (f64, f64),
+        wind: &SiteDraw,
+        see: &mut dyn FnMut(f64, [f64; 3], [f64; 3]),
+    ) -> Option<FreeFlight> {
         let place = scene.place(self.node);
         let way = turned(self.way, up, left);
         let rise = scene.terrain.rise_along([way[0], way[1]]);
@@ -138,7 +181,7 @@ impl Throw {
         let [x, y] = scene.plan.site.air_m_s();
         let air = wind.blown([x, y, 0.0], &scene.plan.site.gusts);
         let gravity = scene.terrain.gravity();
-        free_flight_in_wind(from, velocity, drag, air, gravity, FRICTION)
+        watched((from, velocity), (drag, air), gravity, FRICTION, see)
     }
 }
 
