@@ -2,10 +2,12 @@
 
 mod bless;
 mod check;
+mod programs;
 mod run;
 mod schemas;
 mod validate;
 mod wasm;
+mod web;
 
 use std::process::ExitCode;
 
@@ -16,7 +18,7 @@ type Chore = (
     fn(&[String]) -> anyhow::Result<bool>,
 );
 
-const CHORES: [Chore; 5] = [
+const CHORES: [Chore; 7] = [
     (
         "check",
         "format, lints, tests and the browser build, as the server runs them",
@@ -29,13 +31,23 @@ const CHORES: [Chore; 5] = [
     ),
     (
         "schemas",
-        "renew schemas/ from the contract's types",
+        "renew schemas/ from the contract's types and the server's routes",
         schemas::schemas,
     ),
     (
         "wasm",
         "build the engine and the contract for the browser",
         wasm::wasm,
+    ),
+    (
+        "web",
+        "build the page into web/dist, for the binary to take in",
+        web::web,
+    ),
+    (
+        "serve",
+        "build page and binary, and serve; arguments go to `steadypull serve`",
+        web::serve,
     ),
     (
         "bless",

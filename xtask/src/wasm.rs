@@ -5,6 +5,7 @@
 //! `cargo-web` and `rust-web-src`, and links with the linker of rustup's own
 //! compiler, which is of the generation that the target's features need.
 
+use crate::programs::{apt, has};
 use crate::run::{cargo, output, run, top};
 use anyhow::{Result, bail};
 use std::ffi::OsString;
@@ -98,23 +99,6 @@ fn linker(sysroot: &Path) -> Option<PathBuf> {
         .find_map(|line| line.strip_prefix("host: "))?;
     let linker = sysroot.join("lib/rustlib").join(host).join("bin/rust-lld");
     linker.is_file().then_some(linker)
-}
-
-/// Brings packages where that can be done without asking; what fails shows in the
-/// message that follows.
-fn apt(packages: &[&str]) {
-    let apt = |args: &[&str]| Command::new("apt-get").args(args).status();
-    let updated = apt(&["update", "-qq"]).is_ok_and(|status| status.success());
-    if updated {
-        let install = ["install", "-y", "-qq", "--no-install-recommends"];
-        if let Err(error) = apt(&[&install, packages].concat()) {
-            eprintln!("apt-get could not be run: {error}");
-        }
-    }
-}
-
-fn has(program: &str) -> bool {
-    output(program, &["--version"]).is_some_and(|version| !version.is_empty())
 }
 
 fn debian_has_the_sources() -> bool {

@@ -4,7 +4,7 @@ mod common;
 
 use common::{check_page, demo, file, folder, run, run_with};
 
-const COMMANDS: [&str; 17] = [
+const COMMANDS: [&str; 18] = [
     "check",
     "chance",
     "situation",
@@ -22,6 +22,7 @@ const COMMANDS: [&str; 17] = [
     "plot",
     "example",
     "schema",
+    "serve",
 ];
 
 #[test]
@@ -61,7 +62,7 @@ fn help_names_every_command_and_fits() {
 #[test]
 fn bad_usage_ends_in_2() {
     let plan = demo();
-    let cases: [&[&str]; 21] = [
+    let cases: [&[&str]; 23] = [
         &[],
         &["chek", &plan],
         &["check"],
@@ -83,6 +84,8 @@ fn bad_usage_ends_in_2() {
         &["chance", &plan, "--threads", "0"],
         &["chance", &plan, "--seed", "-1"],
         &["chance", &plan, "--png"],
+        &["serve", "extra"],
+        &["serve", "--port", "65536"],
     ];
     for args in cases {
         let ran = run(args);

@@ -20,6 +20,8 @@ pub struct Shared {
     pub answers: Arc<Answers>,
     /// Turns of what takes seconds.
     pub long: Turns,
+    /// Turns of recoils to look at: one run each, wanted as dampers are moved.
+    pub replays: Turns,
     /// Turns of what is wanted while something is dragged: never behind the long.
     pub quick: Turns,
     /// Turns at the disk.
@@ -39,6 +41,7 @@ impl Shared {
             answers: Arc::default(),
             // An answer uses the cores itself.
             long: Turns::new(cores.div_ceil(2), 24),
+            replays: Turns::new(cores.div_ceil(2), 24),
             quick: Turns::new(cores.max(2), 64),
             files: Turns::new(4, 512),
             hosts,

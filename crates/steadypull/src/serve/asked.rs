@@ -3,7 +3,8 @@
 use std::time::Duration;
 
 use axum::body::Body;
-use axum::extract::{FromRequest, Request};
+use axum::extract::{FromRequest, FromRequestParts, Path, Request};
+use axum::http::request::Parts;
 use axum::http::{HeaderMap, StatusCode, header};
 use http_body_util::BodyExt;
 use serde::de::DeserializeOwned;
@@ -39,6 +40,24 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Asked<T> {
         serde_json::from_slice(&bytes)
             .map(Self)
             .map_err(|error| no_such_request(&error))
+    }
+}
+
+/// The name in an address.
+pub struct InPath(pub String);
+
+impl<S: Send + Sync> FromRequestParts<S> for InPath {
+    type Rejection = Refusal;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Refusal> {
+        let name = Path::<String>::from_request_parts(parts, state).await;
+        name.map(|Path(name)| Self(name)).map_err(|_| {
+            Refusal::new(
+                StatusCode::BAD_REQUEST,
+                "the address is no text in UTF-8",
+                "write what is no plain letter in it as % and two digits, in UTF-8",
+            )
+        })
     }
 }
 

@@ -1,10 +1,10 @@
 //! What the server says about itself, and the demo plans.
 
-use axum::extract::Path;
 use axum::http::StatusCode;
 use steadypull_contract::answer::CONTRACT_VERSION;
 use steadypull_contract::operation::Health;
 
+use super::asked::InPath;
 use super::refusal::Refusal;
 use super::reply::{Reply, json};
 use crate::command::{example_list, example_named};
@@ -24,7 +24,7 @@ pub async fn list() -> Reply {
 }
 
 /// One demo plan.
-pub async fn text(Path(name): Path<String>) -> Reply {
+pub async fn text(InPath(name): InPath) -> Reply {
     let plan = example_named(&name).map_err(|message| {
         Refusal::new(
             StatusCode::NOT_FOUND,

@@ -1,11 +1,11 @@
 //! The page that is built into the binary.
 
 use axum::body::Body;
-use axum::extract::Path;
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use rust_embed::{EmbeddedFile, RustEmbed};
 
+use super::asked::InPath;
 use super::refusal::Refusal;
 use super::reply::{Reply, bytes_of};
 
@@ -37,7 +37,7 @@ pub async fn index(headers: HeaderMap) -> Response {
 }
 
 /// One of its files.
-pub async fn file(Path(path): Path<String>, headers: HeaderMap) -> Reply {
+pub async fn file(InPath(path): InPath, headers: HeaderMap) -> Reply {
     let found = Page::get(&path).filter(|_| path != INDEX);
     let file = found.ok_or_else(Refusal::no_such_address)?;
     Ok(sent(&path, &file, &headers))

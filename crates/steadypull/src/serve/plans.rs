@@ -2,14 +2,14 @@
 
 use std::sync::Arc;
 
-use axum::extract::{Path, State};
+use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use steadypull_contract::operation::{NewPlan, SavePlan};
 use steadypull_contract::plan_file::LONGEST_PLAN;
 
 use super::app::App;
-use super::asked::Asked;
+use super::asked::{Asked, InPath};
 use super::refusal::Refusal;
 use super::reply::{Reply, json};
 use super::store::{Name, Saved, Store, StoreError, title_of};
@@ -31,7 +31,7 @@ pub async fn add(State(app): State<App>, Asked(new): Asked<NewPlan>) -> Reply {
 }
 
 /// One plan.
-pub async fn open(State(app): State<App>, Path(name): Path<String>) -> Reply {
+pub async fn open(State(app): State<App>, InPath(name): InPath) -> Reply {
     let name = named(&name)?;
     let plan = kept(&app, move |store| store.read(&name)).await?;
     Ok(json(StatusCode::OK, &plan))
@@ -40,7 +40,7 @@ pub async fn open(State(app): State<App>, Path(name): Path<String>) -> Reply {
 /// Saves a plan.
 pub async fn save(
     State(app): State<App>,
-    Path(name): Path<String>,
+    InPath(name): InPath,
     Asked(save): Asked<SavePlan>,
 ) -> Reply {
     let name = named(&name)?;
@@ -58,7 +58,7 @@ fn saved_reply(saved: &Saved) -> Response {
 }
 
 /// Removes a plan.
-pub async fn remove(State(app): State<App>, Path(name): Path<String>) -> Reply {
+pub async fn remove(State(app): State<App>, InPath(name): InPath) -> Reply {
     let name = named(&name)?;
     let plan = kept(&app, move |store| store.remove(&name)).await?;
     Ok(json(StatusCode::OK, &plan))
