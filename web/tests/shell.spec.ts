@@ -169,7 +169,7 @@ test('contrast of every colour that text or lines have, in every look', async ({
     await page.getByLabel('Look', { exact: true }).selectOption(look);
     const thin = await page.evaluate(() => {
       const style = getComputedStyle(document.documentElement);
-      const colour = (name: string) => style.getPropertyValue(`--${name}`).trim();
+      const colour = (name: string) => style.getPropertyValue(`--${name}`).trim().replace(/^#(.)(.)(.)$/, '#$1$1$2$2$3$3');
       const luminance = (hex: string) => {
         const [r, g, b] = [1, 3, 5].map((i) => parseInt(hex.slice(i, i + 2), 16) / 255).map((c) => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4));
         return 0.2126 * (r ?? 0) + 0.7152 * (g ?? 0) + 0.0722 * (b ?? 0);
