@@ -93,7 +93,7 @@ export function grouped(fields: Field[], tables: FormTable[]): Shown[] {
       name: group.name,
       fields: mine,
       parts: (group.named ?? []).map((key) => named.get(key) ?? null).filter((p): p is Parts => p !== null),
-      absent: tables.filter((t) => group.tables.includes(t.key) && !t.there && !t.named && !mine.some((f) => above(f.path) === t.key)),
+      absent: tables.filter((t) => group.tables.includes(t.key) && !t.there && !t.named && !fields.some((f) => above(f.path) === t.key)),
     };
   });
   const rest = [...left.values()];
