@@ -83,9 +83,14 @@ export type ChanceStudied = 'pull' | 'lowering' | 'no-rig';
  */
 export type StoppedBy = 'count' | 'error' | 'most-draws' | 'interrupt';
 /**
+ * One change to a plan file; comments and the order of the file stay.
+ */
+export type Edit = SetValue | Rename;
+/**
  * What can stand at a key.
  */
-export type FieldKind = 'quantity' | 'number' | 'count' | 'word' | 'text' | 'flag' | 'other';
+export type FieldKind =
+  'quantity' | 'number' | 'count' | 'word' | 'text' | 'part' | 'parts' | 'flag' | 'other';
 /**
  * What a track is of.
  */
@@ -4223,9 +4228,9 @@ export interface EditRequest {
   edits: Edit[];
 }
 /**
- * One change to a plan file; comments and the order of the file stay.
+ * A value or a table set or taken away.
  */
-export interface Edit {
+export interface SetValue {
   /**
    * Where, table by table: `["casualty", "mass"]`; a figure in a list by its place from
    * 0: `["casualty", "at", "1"]`. Tables on the way are made.
@@ -4236,6 +4241,19 @@ export interface Edit {
    * text, a number a number, true or false a flag, a list a list, an object a table.
    */
   value: unknown;
+}
+/**
+ * Another name for a part, a recovery point, an anchor or a run.
+ */
+export interface Rename {
+  /**
+   * Which table: `["line", "strap-1"]`, `["casualty", "point", "front"]`.
+   */
+  path: string[];
+  /**
+   * Its new name; every key of the plan that names it follows.
+   */
+  rename: string;
 }
 /**
  * A plan after changes, as text and as a form. A plan with mistakes in it is changed
@@ -4271,6 +4289,10 @@ export interface Form {
    * The fields.
    */
   fields: Field[];
+  /**
+   * The tables that they are in, and those that could be there.
+   */
+  tables: FormTable[];
 }
 /**
  * One key of a plan.
@@ -4315,6 +4337,10 @@ export interface Field {
    */
   limits: string | null;
   /**
+   * What can stand there, in words, with an example.
+   */
+  expected: string;
+  /**
    * What is wrong with what stands there: the mistakes, one a line, each with what to do.
    */
   problem: string | null;
@@ -4331,6 +4357,27 @@ export interface Filled {
    * Why this one.
    */
   reason: string;
+}
+/**
+ * A table of a plan, there or not: one that is not can be made by an edit.
+ */
+export interface FormTable {
+  /**
+   * Key as the plan file has it, such as `tug.winch` or `line`.
+   */
+  key: string;
+  /**
+   * The same table by table, for an edit.
+   */
+  path: string[];
+  /**
+   * Whether the file has it.
+   */
+  there: boolean;
+  /**
+   * Whether it holds tables by names of the plan's own, such as `line.strap-1`.
+   */
+  named: boolean;
 }
 /**
  * One mistake.
@@ -4352,6 +4399,10 @@ export interface InputError {
    * Column after the last character that is wrong.
    */
   end_column: number | null;
+  /**
+   * The key that it is about, as a plan file has it; null where it is about none.
+   */
+  key: string | null;
   /**
    * The text that is wrong, as written; empty where something is missing.
    */
