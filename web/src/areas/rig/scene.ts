@@ -164,6 +164,22 @@ export function from(at: Pos, facing: number, ahead: number, left: number): Pos 
   return { x: at.x + ahead * c - left * s, y: at.y + ahead * s + left * c };
 }
 
+/** How far before its nose a vehicle is turned by, in pixels. */
+const HANDLE_PX = 28;
+
+export function handle(body: Body, scale: number): { from: Pos; to: Pos } | null {
+  if (body.facing === null || body.stays !== null) return null;
+  const nose = body.length / 2;
+  return { from: from(body.at, body.facing, nose, 0), to: from(body.at, body.facing, nose + HANDLE_PX / scale, 0) };
+}
+
+/** Half of the upright box round a body, on the ground. */
+export function halves(body: Body): Pos {
+  const angle = ((body.facing ?? 0) * Math.PI) / 180;
+  const [c, s] = [Math.abs(Math.cos(angle)) / 2, Math.abs(Math.sin(angle)) / 2];
+  return { x: body.length * c + body.width * s, y: body.length * s + body.width * c };
+}
+
 function worked(rig: RigState): Pick<Scene, 'nodes' | 'strands'> {
   const nodes = rig.nodes.map((n) => ({ name: n.name, kind: n.kind, at: { x: n.x_m, y: n.y_m }, solved: n }));
   const at = new Map(nodes.map((n) => [n.name, n.at]));
