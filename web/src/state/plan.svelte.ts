@@ -42,6 +42,8 @@ export class OpenPlan {
   private answerTimer: ReturnType<typeof setTimeout> | undefined;
   private answering: AbortController | null = null;
   private drag: Edit[] | null = null;
+  /** The last drag, now a change: its quick answer still holds until the whole one is there. */
+  private dropped: Edit[] | null = null;
   private dragging = false;
 
   readonly fields = $derived<Map<string, Field>>(withPending(this.edited?.form.fields ?? [], this.pending));
@@ -154,9 +156,12 @@ export class OpenPlan {
 
   /** The end of a drag: `edits` become a change, or nothing where there are none. */
   drop(edits: Edit[]): void {
+    const dragged = this.drag;
     this.drag = null;
-    if (edits.length > 0) this.apply(edits);
-    else {
+    if (edits.length > 0) {
+      this.apply(edits);
+      this.dropped = dragged;
+    } else {
       this.live = null;
       this.answerSoon();
     }
@@ -200,6 +205,7 @@ export class OpenPlan {
 
   private changed(): void {
     this.refused = null;
+    this.dropped = null;
     this.stale = true;
     this.kept.changed();
     void this.edit();
@@ -280,7 +286,7 @@ export class OpenPlan {
         const dragged = this.drag;
         const edits = [...this.pending, ...dragged];
         const live = await session.asking(() => session.backend.live({ plan: this.text, edits }));
-        if (this.drag !== null) this.live = live;
+        if (this.drag !== null || (this.dropped === dragged && this.stale)) this.live = live;
         if (this.drag === dragged) break;
       }
     } catch (error) {

@@ -3,7 +3,7 @@
 import { degrees, type Units } from '../../show/number';
 import type { Wanted } from './labels';
 import type { RigScreen } from './rig-screen.svelte';
-import { from, halves } from './scene';
+import { from, halves, handle } from './scene';
 import type { Pos } from './view.svelte';
 
 /** A part of line shorter than this on the screen ends at a block that says its load. */
@@ -55,6 +55,9 @@ export function covered(screen: RigScreen): Pos[] {
   };
   for (const strand of scene.strands) along(view.onScreen(strand.a), view.onScreen(strand.b));
   for (const body of scene.bodies) {
+    const turn = handle(body, view.scale);
+    if (turn) along(view.onScreen(turn.from), view.onScreen(turn.to));
+    if (turn) all.push(view.onScreen(turn.to));
     if (body.length < 2) continue;
     const [l, w] = [body.length / 2, body.width / 2];
     for (const side of [-w, 0, w]) {
