@@ -108,10 +108,19 @@ export class RigScreen {
 
   /** What is wrong in a table of the plan and below it, in words. */
   mistakes(table: string[]): string[] {
-    const key = table.join('.');
+    const wanted = table.join('.');
     return this.errors
-      .filter((e) => e.key === key || e.key?.startsWith(`${key}.`))
+      .filter((error) => {
+        const key = error.key ?? this.heading(error.line);
+        return key === wanted || key?.startsWith(`${wanted}.`);
+      })
       .map((e) => [e.message, e.hint].filter(Boolean).join('; '));
+  }
+
+  /** The table whose heading stands at a line: a mistake about the whole of it points there. */
+  private heading(line: number | null): string | null {
+    const text = this.plan.live?.plan ?? this.plan.text;
+    return line === null ? null : (/^\s*\[\s*([^\]]+?)\s*\]/.exec(text.split('\n')[line - 1] ?? '')?.[1] ?? null);
   }
 
   fitRig(): void {

@@ -164,7 +164,7 @@ function spotsOf(fields: Fields, body: Body): Spot[] {
 /** How far towards the nose a point lies; by its name where the plan does not say. */
 function forwardOf(fields: Fields, table: string, name: string): number {
   const said = metres(taken(fields, `${table}.forward`));
-  return said ?? (name.startsWith('front') ? END : name.startsWith('rear') ? -END : 0);
+  return said ?? (name.includes('front') ? END : name.includes('rear') ? -END : 0);
 }
 
 export function from(at: Pos, facing: number, ahead: number, left: number): Pos {
