@@ -286,3 +286,62 @@ test('nothing for the accessibility scan to find, and no sideways scroll on a ph
   await page.setViewportSize({ width: 360, height: 740 });
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
 });
+
+/** From a move of the pointer to the frame that shows the load there, for each answer drawn. */
+async function latencies(page: Page, strand: string, from: { x: number; y: number }): Promise<number[]> {
+  await page.evaluate((id) => {
+    const moves: { x: number; y: number; at: number }[] = [];
+    const drawn: { x: number; y: number; at: number }[] = [];
+    addEventListener('pointermove', (e) => moves.push({ x: e.clientX, y: e.clientY, at: e.timeStamp }), true);
+    const line = document.querySelector(`[data-item="${id}"]`);
+    if (!line) throw new Error(`no ${id} on the drawing`);
+    new MutationObserver(() => {
+      const end = /([-\d.]+) ([-\d.]+)$/.exec(line.getAttribute('d') ?? '');
+      // The frame is on the screen when the task after its animation callbacks runs.
+      requestAnimationFrame(() => setTimeout(() => drawn.push({ x: Number(end?.[1]), y: Number(end?.[2]), at: performance.now() })));
+    }).observe(line, { attributeFilter: ['d'] });
+    Object.assign(globalThis, { moves, drawn });
+  }, strand);
+
+  await page.mouse.move(from.x, from.y);
+  await page.mouse.down();
+  const MOVES = 200;
+  for (let i = 1; i <= MOVES; i += 1) {
+    // A slow circle: every move is to a place of its own, and the rig stays possible.
+    const angle = (i / MOVES) * 2 * Math.PI;
+    await page.mouse.move(from.x + 70 * Math.sin(angle), from.y - 70 * (1 - Math.cos(angle)) * 0.6);
+    await page.waitForTimeout(12);
+  }
+  await page.waitForTimeout(300);
+  const { moves, drawn } = await page.evaluate(() => {
+    const found = globalThis as unknown as Record<'moves' | 'drawn', { x: number; y: number; at: number }[]>;
+    return { moves: found.moves, drawn: found.drawn };
+  });
+  await page.mouse.up();
+  // The end of the line moves as the pointer does: the answer drawn last is of the last move.
+  const [first, last, end] = [moves[0], moves.at(-1), drawn.at(-1)];
+  if (!first || !last || !end) throw new Error('nothing was drawn');
+  const off = { x: end.x - last.x, y: end.y - last.y };
+  return drawn.map((d) => {
+    const of = moves
+      .filter((m) => m.at <= d.at)
+      .reduce((a, b) => (Math.hypot(b.x + off.x - d.x, b.y + off.y - d.y) <= Math.hypot(a.x + off.x - d.x, a.y + off.y - d.y) ? b : a), first);
+    return d.at - of.at;
+  });
+}
+
+for (const [plan, strand] of [
+  [TREE, 'strand:main/2'],
+  ['side-slope-bridle', 'strand:main/1'],
+] as const) {
+  test(`a drag is answered while the hand moves: ${plan}`, async ({ page, app }) => {
+    await app.show(page, plan, 'rig');
+    await page.getByLabel('Snap').uncheck();
+    const all = (await latencies(page, strand, await middle(thing(page, 'body:tug')))).sort((a, b) => a - b);
+    const share = (q: number) => all[Math.min(all.length - 1, Math.floor(q * all.length))] ?? NaN;
+    const told = `${all.length} answers drawn over 200 moves: median ${share(0.5).toFixed(0)} ms, 95 % ${share(0.95).toFixed(0)} ms, most ${share(1).toFixed(0)} ms`;
+    test.info().annotations.push({ type: 'drag to drawn answer', description: told });
+    console.log(`${plan}: ${told}`);
+    expect(all.length).toBeGreaterThan(20);
+  });
+}
