@@ -29,6 +29,7 @@ export function httpBackend(base = '/api'): Backend {
     remove: async (name) => void (await send('DELETE', plan(name), {})),
     edit: (request) => json(send('POST', '/edit', request)),
     openAsRig: (request) => json(send('POST', '/open-as-rig', request)),
+    layOut: (request) => json(send('POST', '/lay-out', request)),
     live: (request) => json(send('POST', '/live', request)),
     answer: (text, signal) => json(send('POST', '/answer', { plan: text }, signal)),
     replay: (request, signal) => json(send('POST', '/replay', request, signal)),

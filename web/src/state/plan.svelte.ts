@@ -45,6 +45,8 @@ export class OpenPlan {
   private oneByOne = false;
   private answerTimer: ReturnType<typeof setTimeout> | undefined;
   private answering: AbortController | null = null;
+  /** The last drag, now a change: its quick answer still holds until the whole one is there. */
+  private dropped: Edit[] | null = null;
   private dragging = false;
 
   readonly fields = $derived<Map<string, Field>>(withPending(this.edited?.form.fields ?? [], this.pending));
@@ -156,11 +158,12 @@ export class OpenPlan {
 
   /** The end of a drag: `edits` become a change, or nothing where there are none. */
   drop(edits: Edit[]): void {
+    const { live, drag } = this;
     this.drag = null;
-    const { live } = this;
     if (edits.length > 0) this.apply(edits);
     // Its numbers stand until the whole answer is there.
     this.live = edits.length > 0 ? live : null;
+    this.dropped = edits.length > 0 ? drag : null;
   }
 
   /** Takes up what is left to do when a lost server is back. */
@@ -203,6 +206,7 @@ export class OpenPlan {
   private changed(): void {
     this.refused = null;
     this.live = null;
+    this.dropped = null;
     this.kept.changed();
     this.edit();
   }
@@ -285,7 +289,7 @@ export class OpenPlan {
         const dragged = this.drag;
         const edits = [...this.pending, ...dragged];
         const live = await session.asking(() => session.backend.live({ plan: this.text, edits }));
-        if (this.drag !== null) this.live = live;
+        if (this.drag !== null || (this.dropped === dragged && this.stale)) this.live = live;
         if (this.drag === dragged) break;
       }
     } catch (error) {

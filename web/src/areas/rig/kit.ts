@@ -28,7 +28,6 @@ export interface Run {
   /** Where its list stands in the file. */
   key: string[];
   path: string[];
-  problem: string | null;
 }
 
 export function written(fields: Fields, key: string): unknown {
@@ -106,12 +105,12 @@ const list = (value: unknown): string[] =>
 export function runs(fields: Fields): Run[] {
   const named = tables(fields, 'rig', 'run').map((name) => {
     const field = fields.get(`rig.run.${name}.path`);
-    return { name, key: ['rig', 'run', name, 'path'], path: list(field?.written), problem: field?.problem ?? null };
+    return { name, key: ['rig', 'run', name, 'path'], path: list(field?.written) };
   });
   if (named.length > 0) return named;
   const field = fields.get('rig.path');
   if (!field || field.written === null) return [];
-  return [{ name: null, key: ['rig', 'path'], path: list(field.written), problem: field.problem }];
+  return [{ name: null, key: ['rig', 'path'], path: list(field.written) }];
 }
 
 export type Shape = 'none' | 'straight' | 'runs' | 'short';

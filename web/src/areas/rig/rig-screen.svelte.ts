@@ -19,6 +19,8 @@ export class RigScreen {
   chosen = $state<string | null>(null);
   /** Name of the part that was opened in the strip: marked on the drawing. */
   marked = $state<string | null>(null);
+  /** The thing on the drawing whose details were opened by key: the focus goes back to it. */
+  openedFrom = $state.raw<string | null>(null);
   /** What screen readers hear next. */
   heard = $state('');
   /** A move whose loads are still to be told. */
@@ -48,8 +50,7 @@ export class RigScreen {
     this.mover = new Mover(plan);
     this.thread = new Threading(plan, () => this.runs);
     $effect(() => {
-      void plan.edited;
-      this.mover.settled();
+      if (plan.waiting === 0) this.mover.settled();
     });
     $effect(() => this.tell());
   }
@@ -58,12 +59,15 @@ export class RigScreen {
     return this.thread.run;
   }
 
-  tapped(item: Item | null): void {
+  /** A thing was tapped; by key its details get the focus. */
+  tapped(item: Item | null, byKey: boolean): void {
     if (this.thread.run !== null) {
       if (item) this.threadStep(item.name);
       return;
     }
-    this.chosen = item && item.name !== this.chosen ? item.name : null;
+    this.marked = null;
+    this.openedFrom = byKey ? (item?.id ?? null) : null;
+    this.chosen = item && (byKey || item.name !== this.chosen) ? item.name : null;
   }
 
   startThreading(name: string): void {
@@ -100,6 +104,23 @@ export class RigScreen {
     }
     const moved = this.mover.shown;
     if (moved) this.untold = { moved, title: body.title };
+  }
+
+  /** What is wrong in a table of the plan and below it, in words. */
+  mistakes(table: string[]): string[] {
+    const wanted = table.join('.');
+    return this.errors
+      .filter((error) => {
+        const key = error.key ?? this.heading(error.line);
+        return key === wanted || key?.startsWith(`${wanted}.`);
+      })
+      .map((e) => [e.message, e.hint].filter(Boolean).join('; '));
+  }
+
+  /** The table whose heading stands at a line: a mistake about the whole of it points there. */
+  private heading(line: number | null): string | null {
+    const text = this.plan.live?.plan ?? this.plan.text;
+    return line === null ? null : (/^\s*\[\s*([^\]]+?)\s*\]/.exec(text.split('\n')[line - 1] ?? '')?.[1] ?? null);
   }
 
   fitRig(): void {
