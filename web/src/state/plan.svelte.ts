@@ -50,6 +50,8 @@ export class OpenPlan {
   private dragging = false;
 
   readonly fields = $derived<Map<string, Field>>(withPending(this.edited?.form.fields ?? [], this.pending));
+  /** Changes that wait for the engine. */
+  readonly waiting = $derived(this.pending.length);
   /** Whether the numbers of `answer` are those of another text than the one on the screen. */
   readonly stale = $derived(this.answered !== this.text || this.pending.length > 0 || this.drag !== null);
 
