@@ -263,3 +263,24 @@ test('the plan as text: mistakes by line, undo in one step, nothing lost while i
   await saved(page);
   expect(app.kept('uphill-sand')).toBe(demo('uphill-sand'));
 });
+
+test('the open plan is renamed and duplicated from its menu', async ({ page, app }) => {
+  await app.show(page, 'uphill-sand');
+  await page.getByLabel('Plan: more').click();
+  await page.getByRole('button', { name: 'Rename', exact: true }).click();
+  await page.getByLabel('New name').fill('dune 2');
+  await page.keyboard.press('Enter');
+  await expect(page).toHaveURL(/#\/dune-2\/situation/);
+  await answered(page);
+  expect(app.kept('dune-2')).toBe(demo('uphill-sand'));
+  expect(readdirSync(app.folder).filter((name) => name.endsWith('.toml'))).toEqual(['dune-2.toml']);
+  await page.getByLabel('Plan: more').click();
+  await page.getByRole('button', { name: 'Duplicate' }).click();
+  await expect(page.getByText('This is the copy, "dune-2-2"')).toBeVisible();
+  expect(app.kept('dune-2-2')).toBe(demo('uphill-sand'));
+  // The menu shuts by key and gives the focus back.
+  await page.getByLabel('Plan: more').click();
+  await page.keyboard.press('Escape');
+  await expect(page.getByLabel('Plan: more')).toBeFocused();
+  await expect(page.getByRole('button', { name: 'Duplicate' })).toBeHidden();
+});

@@ -201,3 +201,15 @@ test('a lost server shows itself while nobody types, and the page goes on by its
   await expect(page.getByText('Still to say')).toBeVisible();
   await expect(page.getByText('The server does not answer.')).toBeHidden();
 });
+
+test('on paper it is black on white, without the bar', async ({ page, app }) => {
+  await app.show(page, 'guard-deep-clay');
+  await page.getByLabel('Look', { exact: true }).selectOption('dark');
+  await page.emulateMedia({ media: 'print' });
+  await expect(page.getByRole('navigation', { name: 'Areas' })).toBeHidden();
+  const colours = await page.evaluate(() => {
+    const style = getComputedStyle(document.documentElement);
+    return [style.backgroundColor, style.color];
+  });
+  expect(colours).toEqual(['rgb(255, 255, 255)', 'rgb(0, 0, 0)']);
+});
