@@ -38,6 +38,9 @@ export class Refused extends Error {
   }
 }
 
+/** What was asked for is not there. */
+export class Missing extends Refused {}
+
 /** Somebody else changed the plan since it was read. */
 export class Conflict extends Error {
   readonly standing: StoredPlan;

@@ -1,7 +1,7 @@
 // Keeping the open plan: a draft on the device with every change, the server's copy soon
 // after, and what happens when somebody else changed that copy meanwhile: both stay.
 
-import { Conflict, Lost, Refused } from '../contract/backend';
+import { Conflict, Lost, Missing } from '../contract/backend';
 import type { StoredPlan } from '../contract/types.gen';
 import { dropDraft, keepDraft, type Content } from './draft';
 import { go, route } from './route.svelte';
@@ -95,10 +95,8 @@ export class Keeping {
 
   /** The plan may have been removed meanwhile: what is on the screen is kept again. */
   private async again(error: unknown, text: string): Promise<boolean> {
-    if (!(error instanceof Refused)) return false;
+    if (!(error instanceof Missing)) return false;
     const { name } = this.plan;
-    const there = await session.backend.open(name).then(() => true, (e: unknown) => !(e instanceof Refused));
-    if (there) return false;
     const stored = await session.asking(() => session.backend.create({ name, plan: text })).catch(() => null);
     if (stored?.name !== name) return false;
     session.say(`"${name}" was removed in another place; it is kept again, because it is open here.`);

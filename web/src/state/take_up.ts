@@ -1,6 +1,6 @@
 // Opening a plan: the kept text, and what was typed on this device and is not in it yet.
 
-import { Lost, Refused } from '../contract/backend';
+import { Lost, Missing } from '../contract/backend';
 import type { StoredPlan } from '../contract/types.gen';
 import { draftsLeft, dropDraft, type Draft } from './draft';
 import { keepBeside, same } from './keeping.svelte';
@@ -32,7 +32,7 @@ export async function takeUp(name: string): Promise<TakenUp> {
       stored = { contract_version: 0, name, revision: newest.revision, plan: newest.text };
       return { stored, draft: newest, saved: newest.saved, windows: found.slice(0, 1).map((f) => f.window) };
     }
-    if (!(error instanceof Refused)) throw error;
+    if (!(error instanceof Missing)) throw error;
     // It is kept no more, but something was typed in it here.
     stored = await session.asking(() => session.backend.create({ name, plan: newest.text }));
     session.say(`"${name}" was no longer kept; it is kept again as "${stored.name}", with what was typed here.`);
