@@ -72,7 +72,7 @@ test('one move of the slider is one step back; the old curve is marked until the
   await expect(page.getByLabel('Run-up speed, km/h')).toHaveValue('13.5');
   const figure = chart(page, 'Kinetic pull in time');
   await expect(figure).toHaveClass(/old/);
-  await expect(figure).toContainText('these are the curves of the plan before');
+  await expect(figure).toContainText('These are the curves of the plan before');
   await expect(value(figure, 'Force in the line')).toHaveText('34.8 kN');
   hold();
   await expect(page.locator('[data-shown=run-up]')).toHaveText('13.5 km/h, as planned');

@@ -11,6 +11,8 @@ export interface Curve {
   y: number[];
   dash: Dash;
   read: (value: number) => string;
+  /** What each of its points reads as, where its value alone does not tell. */
+  texts?: string[];
   /** Holds its value up to the next point. */
   steps?: boolean;
   /** A band about it. */
@@ -69,9 +71,19 @@ export function valueAt(curve: Curve, x: number): number | null {
   return y0 + ((x - x0) / (x1 - x0)) * (y1 - y0);
 }
 
-/** Whether a curve has a point of its own at a place, so that nothing is read between two. */
-export function hasPoint(curve: Curve, x: number): boolean {
-  return curve.steps === true || curve.x[nearest(curve.x, x)] === x;
+/** What is left of a sum, as a share of the most: told as nothing. */
+const NOTHING = 1e-5;
+
+/** What a curve reads at a place; what is read between two of its points says so. */
+export function told(curve: Curve, x: number): string {
+  const value = valueAt(curve, x);
+  if (value === null) return '-';
+  const i = nearest(curve.x, x);
+  const own = curve.steps === true || curve.x[i] === x;
+  const text = own ? curve.texts?.[i] : undefined;
+  if (text !== undefined) return text;
+  const read = curve.read(Math.abs(value) < NOTHING * greatest(curve.y.map(Math.abs)) ? 0 : value);
+  return own ? read : `about ${read}`;
 }
 
 /** Index of the stop next to a place. */
