@@ -1,6 +1,7 @@
 // What is to be labelled on the drawing, and what labels must not cover.
 
 import { degrees, type Units } from '../../show/number';
+import { fanned } from './fan';
 import type { Wanted } from './labels';
 import type { RigScreen } from './rig-screen.svelte';
 import { from, halves, handle } from './scene';
@@ -32,6 +33,12 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
     const clear = { x: Math.max(half.x * view.scale, 10) + 5, y: Math.max(half.y * view.scale, 10) + 5 };
     all.push({ id: `body:${body.id}`, lines, at: view.onScreen(body.at), clear, kind: 'name', large: body.length > 2 });
   }
+  if (screen.threading !== null) {
+    for (const [name, at] of fanned(scene.spots, view)) {
+      all.push({ id: name, lines: [name], at, clear: { x: 18, y: 18 }, kind: 'load' });
+    }
+    return all;
+  }
   for (const strand of scene.strands) {
     const [a, b] = [view.onScreen(strand.a), view.onScreen(strand.b)];
     if (Math.hypot(a.x - b.x, a.y - b.y) < SHORT_PX && (hung.has(strand.from) || hung.has(strand.to))) continue;
@@ -46,6 +53,7 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
 export function covered(screen: RigScreen): Pos[] {
   const { view, scene } = screen;
   const all = scene.nodes.map((n) => view.onScreen(n.at));
+  if (screen.threading !== null) all.push(...fanned(scene.spots, view).values());
   const along = (a: Pos, b: Pos) => {
     const count = Math.min(Math.floor(Math.hypot(a.x - b.x, a.y - b.y) / APART_PX), 60);
     for (let i = 1; i <= count; i += 1) {
