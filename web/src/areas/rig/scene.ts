@@ -3,7 +3,7 @@
 // same; lines and what hangs in them come from the answer, or are sketched where it has none.
 
 import type { LoadPath, PlanPoint, RigNode, RigRun, RigState, Standoff } from '../../contract/types.gen';
-import { parts, points, runs, taken, written, type Fields } from './kit';
+import { isLaidOut, parts, points, runs, taken, written, type Fields } from './kit';
 import { inDegrees, metres } from './quantity';
 import type { Pos } from './view.svelte';
 
@@ -93,11 +93,6 @@ export function scene(fields: Fields, answer: Answered | null, solved: boolean, 
   const rig = answer?.rig ?? null;
   if (rig && solved) return { bodies, spots, laidOut, ...worked(rig) };
   return { bodies, spots, laidOut, ...sketch(fields, rig, places) };
-}
-
-export function isLaidOut(fields: Fields): boolean {
-  for (const key of fields.keys()) if (key.startsWith('rig.run.')) return true;
-  return typeof written(fields, 'rig.layout') === 'string';
 }
 
 function pair(value: unknown): { at: Pos | null; spread: boolean } {

@@ -46,7 +46,21 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
     const at = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
     all.push({ id: strand.id, lines: [load], at, clear: { x: 6, y: 6 }, kind: fresh ? 'load' : 'old' });
   }
+  const { standoff } = screen;
+  for (const area of standoff?.danger_areas ?? []) {
+    const at = view.onScreen(centre(area.corners));
+    if (view.shows(at)) all.push({ id: area.name, lines: ['bight'], at, clear: { x: 0, y: 0 }, kind: 'warn', large: true });
+  }
+  // The edge of the zone is named where it comes highest on the sheet.
+  const seen = (standoff?.zone ?? []).map((p) => view.onScreen({ x: p.x_m, y: p.y_m })).filter((p) => view.shows(p));
+  const top = seen.reduce<Pos | null>((a, b) => (a && a.y <= b.y ? a : b), null);
+  if (top) all.push({ id: 'zone', lines: ['nobody inside'], at: top, clear: { x: 8, y: 4 }, kind: 'name' });
   return all;
+}
+
+function centre(corners: { x_m: number; y_m: number }[]): Pos {
+  const n = Math.max(corners.length, 1);
+  return { x: corners.reduce((s, p) => s + p.x_m, 0) / n, y: corners.reduce((s, p) => s + p.y_m, 0) / n };
 }
 
 /** Points of the screen that lines, hardware and vehicles lie on. */
