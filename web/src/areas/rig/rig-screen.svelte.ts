@@ -3,10 +3,10 @@
 
 import type { OpenPlan } from '../../state/plan.svelte';
 import { settings } from '../../state/settings.svelte';
-import { runs, shape } from './kit';
+import { isLaidOut, runs, shape } from './kit';
 import { Mover } from './move.svelte';
 import { moveWords, type Item } from './say';
-import { isLaidOut, scene, type Answered, type Moved } from './scene';
+import { scene, type Answered, type Moved } from './scene';
 import { Threading } from './threading.svelte';
 import { around, View } from './view.svelte';
 
@@ -42,7 +42,9 @@ export class RigScreen {
   readonly runs = $derived.by(() => runs(this.plan.fields));
   readonly scene = $derived.by(() => scene(this.plan.fields, this.answer, this.fresh && !this.waits, this.mover.shown));
   /** The answer is of a rig of another make than the plan has now. */
-  private readonly waits = $derived.by(() => isLaidOut(this.plan.fields) !== (this.answer?.rig != null));
+  private readonly waits = $derived.by(() => isLaidOut(this.plan.fields) !== ((this.answer?.rig ?? null) !== null));
+  /** Where people stand, in the frame of the drawing. */
+  readonly standoff = $derived.by(() => (this.waits ? null : (this.answer?.standoff ?? null)));
   readonly errors = $derived.by(() => (this.plan.live?.errors.length ? this.plan.live.errors : (this.plan.edited?.errors ?? [])));
 
   constructor(plan: OpenPlan) {
@@ -134,7 +136,7 @@ export class RigScreen {
 
   fitZone(): void {
     this.view.moved = true;
-    const zone = this.answer?.standoff?.zone.map((p) => ({ x: p.x_m, y: p.y_m })) ?? [];
+    const zone = this.standoff?.zone.map((p) => ({ x: p.x_m, y: p.y_m })) ?? [];
     this.view.fit(around(zone));
   }
 

@@ -3,7 +3,7 @@
 // same; lines and what hangs in them come from the answer, or are sketched where it has none.
 
 import type { LoadPath, PlanPoint, RigNode, RigRun, RigState, Standoff } from '../../contract/types.gen';
-import { parts, points, runs, taken, written, type Fields } from './kit';
+import { isLaidOut, parts, points, runs, taken, written, type Fields } from './kit';
 import { inDegrees, metres } from './quantity';
 import type { Pos } from './view.svelte';
 
@@ -93,11 +93,6 @@ export function scene(fields: Fields, answer: Answered | null, solved: boolean, 
   const rig = answer?.rig ?? null;
   if (rig && solved) return { bodies, spots, laidOut, ...worked(rig) };
   return { bodies, spots, laidOut, ...sketch(fields, rig, places) };
-}
-
-export function isLaidOut(fields: Fields): boolean {
-  for (const key of fields.keys()) if (key.startsWith('rig.run.')) return true;
-  return typeof written(fields, 'rig.layout') === 'string';
 }
 
 function pair(value: unknown): { at: Pos | null; spread: boolean } {
@@ -212,11 +207,17 @@ function sketch(fields: Fields, rig: RigState | null, places: Map<string, Pos>):
   const nodes = new Map<string, Node>();
   const made: Strand[] = [];
   const all = runs(fields);
-  // What hangs free and was never worked out is drawn at what it hangs on.
+  const known = [...places.values()];
+  const middle = { x: mean(known.map((p) => p.x)), y: mean(known.map((p) => p.y)) };
+  // What hangs free and was never worked out is drawn off what it hangs on, towards the middle.
   for (const { path } of all) {
     for (const [loose, held] of [[path[0], path.at(-1)], [path.at(-1), path[0]]]) {
       const at = held === undefined ? undefined : places.get(held);
-      if (loose !== undefined && at && !places.has(loose) && !before.has(loose)) places.set(loose, at);
+      if (loose === undefined || !at || places.has(loose) || before.has(loose)) continue;
+      const strap = path.reduce((sum, step) => sum + (metres(taken(fields, `line.${step}.length`)) ?? 0), 0);
+      const far = Math.hypot(middle.x - at.x, middle.y - at.y) || 1;
+      const share = Math.min(Math.max(strap, 1) / far, 0.4);
+      places.set(loose, { x: at.x + (middle.x - at.x) * share, y: at.y + (middle.y - at.y) * share });
     }
   }
   for (const run of all) {
@@ -246,6 +247,8 @@ function sketch(fields: Fields, rig: RigState | null, places: Map<string, Pos>):
   }
   return { nodes: [...nodes.values()], strands: made };
 }
+
+const mean = (values: number[]) => values.reduce((a, b) => a + b, 0) / Math.max(values.length, 1);
 
 function joins(part: { from: string; to: string }, a: string | undefined, b: string): boolean {
   return (part.from === a && part.to === b) || (part.from === b && part.to === a);

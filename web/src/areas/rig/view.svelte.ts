@@ -45,6 +45,11 @@ export class View {
     };
   }
 
+  /** Whether a point of the screen is in sight. */
+  shows(p: Pos): boolean {
+    return p.x >= 0 && p.y >= 0 && p.x <= this.width && p.y <= this.height;
+  }
+
   get bounds(): Bounds {
     const [half, tall] = [this.width / 2 / this.scale, this.height / 2 / this.scale];
     return { left: this.centre.x - half, right: this.centre.x + half, bottom: this.centre.y - tall, top: this.centre.y + tall };

@@ -1,6 +1,7 @@
 // What is to be labelled on the drawing, and what labels must not cover.
 
 import { degrees, type Units } from '../../show/number';
+import { fanned } from './fan';
 import type { Wanted } from './labels';
 import type { RigScreen } from './rig-screen.svelte';
 import { from, halves, handle } from './scene';
@@ -32,6 +33,12 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
     const clear = { x: Math.max(half.x * view.scale, 10) + 5, y: Math.max(half.y * view.scale, 10) + 5 };
     all.push({ id: `body:${body.id}`, lines, at: view.onScreen(body.at), clear, kind: 'name', large: body.length > 2 });
   }
+  if (screen.threading !== null) {
+    for (const [name, at] of fanned(scene.spots, view)) {
+      all.push({ id: name, lines: [name], at, clear: { x: 18, y: 18 }, kind: 'load' });
+    }
+    return all;
+  }
   for (const strand of scene.strands) {
     const [a, b] = [view.onScreen(strand.a), view.onScreen(strand.b)];
     if (Math.hypot(a.x - b.x, a.y - b.y) < SHORT_PX && (hung.has(strand.from) || hung.has(strand.to))) continue;
@@ -39,13 +46,28 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
     const at = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
     all.push({ id: strand.id, lines: [load], at, clear: { x: 6, y: 6 }, kind: fresh ? 'load' : 'old' });
   }
+  const { standoff } = screen;
+  for (const area of standoff?.danger_areas ?? []) {
+    const at = view.onScreen(centre(area.corners));
+    if (view.shows(at)) all.push({ id: area.name, lines: ['bight'], at, clear: { x: 0, y: 0 }, kind: 'warn', large: true });
+  }
+  // The edge of the zone is named where it comes highest on the sheet.
+  const seen = (standoff?.zone ?? []).map((p) => view.onScreen({ x: p.x_m, y: p.y_m })).filter((p) => view.shows(p));
+  const top = seen.reduce<Pos | null>((a, b) => (a && a.y <= b.y ? a : b), null);
+  if (top) all.push({ id: 'zone', lines: ['nobody inside'], at: top, clear: { x: 8, y: 4 }, kind: 'name' });
   return all;
+}
+
+function centre(corners: { x_m: number; y_m: number }[]): Pos {
+  const n = Math.max(corners.length, 1);
+  return { x: corners.reduce((s, p) => s + p.x_m, 0) / n, y: corners.reduce((s, p) => s + p.y_m, 0) / n };
 }
 
 /** Points of the screen that lines, hardware and vehicles lie on. */
 export function covered(screen: RigScreen): Pos[] {
   const { view, scene } = screen;
   const all = scene.nodes.map((n) => view.onScreen(n.at));
+  if (screen.threading !== null) all.push(...fanned(scene.spots, view).values());
   const along = (a: Pos, b: Pos) => {
     const count = Math.min(Math.floor(Math.hypot(a.x - b.x, a.y - b.y) / APART_PX), 60);
     for (let i = 1; i <= count; i += 1) {
