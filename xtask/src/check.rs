@@ -1,11 +1,14 @@
 //! `check`: what must hold before a change goes in.
 
 use crate::run::{cargo, output, run};
-use crate::wasm;
+use crate::{browser, wasm, web};
 use anyhow::Result;
 
-/// Format, lints, tests, browser build; stops at the first that fails.
+/// Format, lints, tests, browser build and tests; stops at the first that fails.
 pub fn check(_args: &[String]) -> Result<bool> {
+    // The binary takes the page in, so that comes first.
+    web::web(&[])?;
+    browser::lints()?;
     run(cargo(&["fmt", "--all", "--check"]))?;
     run(cargo(&[
         "clippy",
@@ -16,7 +19,8 @@ pub fn check(_args: &[String]) -> Result<bool> {
         "warnings",
     ]))?;
     tests(false)?;
-    wasm::wasm(&[])
+    wasm::wasm(&[])?;
+    browser::tests(&[])
 }
 
 /// Every test, by cargo-nextest where it is installed; renewing the expected

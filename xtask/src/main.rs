@@ -1,6 +1,7 @@
 //! The chores of the house, each a word after `cargo xtask`.
 
 mod bless;
+mod browser;
 mod check;
 mod programs;
 mod run;
@@ -18,10 +19,10 @@ type Chore = (
     fn(&[String]) -> anyhow::Result<bool>,
 );
 
-const CHORES: [Chore; 7] = [
+const CHORES: [Chore; 9] = [
     (
         "check",
-        "format, lints, tests and the browser build, as the server runs them",
+        "format, lints, tests, the browser build and tests, as the server runs them",
         check::check,
     ),
     (
@@ -48,6 +49,16 @@ const CHORES: [Chore; 7] = [
         "serve",
         "build page and binary, and serve; arguments go to `steadypull serve`",
         web::serve,
+    ),
+    (
+        "browser",
+        "test the page in headless Chromium; arguments go to the tests' runner",
+        browser::tests,
+    ),
+    (
+        "screens",
+        "pictures of every area at three widths and in every look, into a folder",
+        browser::screens,
     ),
     (
         "bless",

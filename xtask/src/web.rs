@@ -57,7 +57,7 @@ fn installed() -> bool {
 }
 
 /// `npm` in the page's folder.
-fn npm(args: &[&str]) -> Command {
+pub fn npm(args: &[&str]) -> Command {
     let mut command = Command::new(if cfg!(windows) { "npm.cmd" } else { "npm" });
     command.args(["--prefix", "web"]).args(args);
     command
