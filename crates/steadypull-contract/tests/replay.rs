@@ -6,6 +6,7 @@ use steadypull_contract::operation::{
 };
 use steadypull_contract::plan_file::read_plan;
 use steadypull_contract::{EXAMPLES, answer_plan};
+use steadypull_engine::units::Angle;
 
 /// Standard gravity, m/s2 (ISO 80000-3:2019, by definition of the 3rd CGPM).
 const G: f64 = 9.80665;
@@ -121,7 +122,8 @@ fn frames_are_sound(replay: &Replay, name: &str) {
 
 /// How far anything can fall: to the ground, and with the ground.
 fn fall_m(replay: &Replay) -> f64 {
-    highest_m(replay) + replay.slope_deg.to_radians().tan().abs() * way_m(replay)
+    let slope = Angle::from_deg(replay.slope_deg);
+    highest_m(replay) + (slope.sin() / slope.cos()).abs() * way_m(replay)
 }
 
 /// Greatest height of the line at the start.
@@ -467,7 +469,7 @@ fn a_flight_starts_where_the_answer_says_and_goes_its_way() {
             .unwrap()
             .max(1);
         let way = [tip(fastest, 0) - tip(0, 0), tip(fastest, 1) - tip(0, 1)];
-        let heading = flight.heading_deg.to_radians();
+        let heading = Angle::from_deg(flight.heading_deg);
         let along = way[0] * heading.cos() + way[1] * heading.sin();
         assert!(along > 0.0, "{name} {at:?}");
     });
