@@ -6,6 +6,7 @@ use steadypull_contract::operation::{
 };
 use steadypull_contract::plan_file::read_plan;
 use steadypull_contract::{EXAMPLES, answer_plan};
+use steadypull_engine::units::Angle;
 
 /// Standard gravity, m/s2 (ISO 80000-3:2019, by definition of the 3rd CGPM).
 const G: f64 = 9.80665;
@@ -87,7 +88,9 @@ fn frames_are_sound(replay: &Replay, name: &str) {
     assert!(size < 1_000_000, "{name}: {size} bytes");
     let line = &replay.tracks[0];
     assert_eq!(line.kind, TrackKind::Line);
-    assert_eq!(line.points, replay.segments + 1);
+    // Past a block a line is not shown.
+    let whole = line.points == replay.segments + 1;
+    assert!(whole || (replay.case.is_none() && line.points <= replay.segments));
     for track in &replay.tracks {
         assert_eq!(track.places_mm.len(), frames * track.points as usize * 3);
         if track.kind != TrackKind::Tether {
@@ -100,27 +103,44 @@ fn frames_are_sound(replay: &Replay, name: &str) {
     assert!(seen > 0.98 * fastest, "{name}: {seen} of {fastest}");
     let taut = length_m(replay, 0);
     let moving_kg: f64 = replay.tracks.iter().map(|t| t.mass_kg).sum();
-    let highest_m = 1e-3
-        * f64::from(
-            line.places_mm
-                .iter()
-                .skip(2)
-                .step_by(3)
-                .take(line.points as usize)
-                .copied()
-                .max()
-                .unwrap(),
-        );
+    // What it falls is given back too, downhill as well.
+    let fall_m = fall_m(replay);
     for f in 0..frames {
         let joules: f64 = replay.tracks.iter().filter_map(|t| t.energy_j.get(f)).sum();
-        // What it falls is given back too.
-        let most = replay.stored_energy_j + moving_kg * G * highest_m;
+        let most = replay.stored_energy_j + moving_kg * G * fall_m;
         assert!(joules <= most, "{name}: {joules} of {most} at frame {f}");
         let length = length_m(replay, f);
-        assert!(length <= taut * 1.001, "{name}: {length} of {taut}");
-        // Slack line lies in folds between its points, which are then closer together.
-        assert!(length > 0.0, "{name}: {length} of {taut}");
+        assert!(
+            !whole || length <= taut * 1.001,
+            "{name}: {length} of {taut}"
+        );
+        // Slack line lies in folds between its points, which are then closer together; past
+        // a block all of it may be at the end of its way.
+        assert!(!whole || length > 0.0, "{name}: {length} of {taut}");
     }
+}
+
+/// How far anything can fall: to the ground, and with the ground.
+fn fall_m(replay: &Replay) -> f64 {
+    let slope = Angle::from_deg(replay.slope_deg);
+    highest_m(replay) + (slope.sin() / slope.cos()).abs() * way_m(replay)
+}
+
+/// Greatest height of the line at the start.
+fn highest_m(replay: &Replay) -> f64 {
+    let line = &replay.tracks[0];
+    let heights = line.places_mm.iter().skip(2).step_by(3);
+    let highest = heights.take(line.points as usize).max().unwrap();
+    1e-3 * f64::from(*highest)
+}
+
+/// Furthest that the free end gets from where it was, in plan.
+fn way_m(replay: &Replay) -> f64 {
+    let line = &replay.tracks[0];
+    let points = line.points as usize;
+    let at = |f: usize, a: usize| f64::from(line.places_mm[(f * points + points - 1) * 3 + a]);
+    let way = |f: usize| (at(f, 0) - at(0, 0)).hypot(at(f, 1) - at(0, 1));
+    1e-3 * (0..replay.time_s.len()).map(way).fold(0.0, f64::max)
 }
 
 /// Length of the line in a frame.
@@ -406,14 +426,27 @@ fn every_flight_of_every_demo_plan_is_the_answers_to_the_bit() {
         if flight.thrown {
             thrown += 1;
             let first = &replay.tracks[0];
-            assert_eq!(first.speed_m_s[0], flight.speed_m_s);
+            assert!((first.speed_m_s[0] / flight.speed_m_s - 1.0).abs() < 1e-9);
             assert!((1e-3 * f64::from(first.places_mm[0]) - flight.from_x_m).abs() < 1e-3);
             assert!((1e-3 * f64::from(first.places_mm[1]) - flight.from_y_m).abs() < 1e-3);
             assert!(replay.time_s.windows(2).all(|t| t[1] > t[0]));
         } else {
             ends += 1;
-            // The launch is over when its own run ends: carried on, it gets no faster.
-            assert_eq!(flies.fastest_m_s, flight.speed_m_s, "{name} {at:?}");
+            assert_eq!(flies.fastest_m_s, flight.speed_m_s);
+            assert_eq!(flies.greatest_energy_j, flight.energy_j);
+            // Once the launch is over hardware gets no faster but by its fall; a bare end
+            // cracks later on.
+            let seen = replay.tracks[0]
+                .speed_m_s
+                .iter()
+                .copied()
+                .fold(0.0, f64::max);
+            let most = (flight.speed_m_s.powi(2) + 2.0 * G * fall_m(&replay)).sqrt();
+            let bare = flight.mass_kg <= 0.0;
+            assert!(
+                bare || seen < 1.02 * most,
+                "{name} {at:?}: {seen} of {most}"
+            );
             frames_are_sound(&replay, name);
         }
     });
@@ -436,7 +469,7 @@ fn a_flight_starts_where_the_answer_says_and_goes_its_way() {
             .unwrap()
             .max(1);
         let way = [tip(fastest, 0) - tip(0, 0), tip(fastest, 1) - tip(0, 1)];
-        let heading = flight.heading_deg.to_radians();
+        let heading = Angle::from_deg(flight.heading_deg);
         let along = way[0] * heading.cos() + way[1] * heading.sin();
         assert!(along > 0.0, "{name} {at:?}");
     });

@@ -79,7 +79,8 @@ pub struct Replay {
     /// The vehicles of a straight rig as boxes; empty for a rig laid out on the ground,
     /// whose `standoff.outlines` has them.
     pub vehicles: Vec<ReplayVehicle>,
-    /// Slope of the ground along x, uphill positive.
+    /// Slope of the ground, uphill positive: along x of a straight rig, along the way of a
+    /// flight of a rig laid out on the ground.
     pub slope_deg: f64,
     /// What flies and what it does: speeds and energies against the injury criterion.
     pub things: Vec<ReplayThing>,

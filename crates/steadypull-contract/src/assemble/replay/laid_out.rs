@@ -8,6 +8,7 @@ use steadypull_engine::units::Force;
 
 use super::tracks::{Names, from_point, mm, tracks};
 use super::{Rig, asked, common};
+use crate::answer::Flight;
 use crate::assemble::flying::vehicle;
 use crate::assemble::load_path::side;
 use crate::assemble::partings;
@@ -15,7 +16,7 @@ use crate::operation::{Replay, ReplayRequest, ReplayThing, ReplayTrack, TrackKin
 use crate::printed::Errors;
 
 /// What a launch that is carried on says besides.
-const OWN_PART: &str = "of a line that goes on round a block its own part alone is shown: the rest is worked out laid straight past it";
+const OWN_PART: &str = "of a line that goes on round a block its own part alone is shown, no further past the block than it is long: the rest is worked out laid straight past it";
 
 pub(super) fn replay(
     plan: &Plan,
@@ -54,7 +55,7 @@ fn told(plan: &Plan, rig: &Rig, shown: FilmedFlight) -> Result<Replay, Errors> {
         ..common(plan, rig)
     };
     let whole = match &shown.shown {
-        Some(Shown::End(end)) => of_end(plan, whole, end, &flight.what),
+        Some(Shown::End(end)) => of_end(plan, whole, end, &flight),
         Some(Shown::Thrown(states)) => of_throw(whole, states, &flight),
         None => {
             return Err(asked::not_shown(&format!(
@@ -69,7 +70,8 @@ fn told(plan: &Plan, rig: &Rig, shown: FilmedFlight) -> Result<Replay, Errors> {
     })
 }
 
-fn of_end(plan: &Plan, whole: Replay, end: &EndShown, what: &str) -> Replay {
+fn of_end(plan: &Plan, whole: Replay, end: &EndShown, flight: &Flight) -> Replay {
+    let what = flight.what.as_str();
     let names = Names {
         line: "the line",
         hardware: what,
@@ -85,13 +87,19 @@ fn of_end(plan: &Plan, whole: Replay, end: &EndShown, what: &str) -> Replay {
     let to = end.flies_to.map(|at| vehicle(plan, at).name.as_str());
     let words = |flown: &Flown| words(end, what, flown);
     let criterion_j = whole.criterion_j;
+    let mut flying = super::things::things(&end.outcome, criterion_j, to, &words);
+    if let Some(first) = flying.first_mut() {
+        // As it leaves: what it falls adds to that later on.
+        (first.fastest_m_s, first.greatest_energy_j) = (flight.speed_m_s, flight.energy_j);
+    }
     Replay {
         flies_to: far,
+        slope_deg: end.setup.ground.map_or(0.0, |g| g.slope.to_deg()),
         time_s: end.film.frames.iter().map(|f| f.time.get()).collect(),
         apart_m: end.film.apart.get(),
         at_rest: end.outcome.at_rest,
         tracks: moving,
-        things: super::things::things(&end.outcome, criterion_j, to, &words),
+        things: flying,
         stored_energy_j: end.outcome.stored.get(),
         segments: end.setup.segments as u32,
         energy_error_share: end.outcome.energy.worst_error_share,
@@ -116,7 +124,7 @@ fn words(end: &EndShown, what: &str, flown: &Flown) -> String {
 }
 
 /// A body that flies free and slides: an upper bound, as the answer has it.
-fn of_throw(whole: Replay, states: &[ThrownAt], flight: &crate::answer::Flight) -> Replay {
+fn of_throw(whole: Replay, states: &[ThrownAt], flight: &Flight) -> Replay {
     let kg = flight.mass_kg;
     let energy = |s: &ThrownAt| 0.5 * kg * s.speed.get() * s.speed.get();
     let place = |s: &ThrownAt| s.place_m.map(mm);

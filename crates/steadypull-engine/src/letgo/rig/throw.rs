@@ -140,6 +140,8 @@ impl Throw {
     /// ground.
     pub fn states(&self, scene: &Scene, speed_m_s: f64) -> Vec<ThrownAt> {
         let mut states: Vec<ThrownAt> = Vec::new();
+        // Heights and their rates are above the ground, which rises below it.
+        let over_ground = |[x, y, z]: [f64; 3]| [x, y, z + scene.terrain.rise_along([x, y])];
         let mut see = |time_s: f64, place_m: [f64; 3], velocity: [f64; 3]| {
             // Its slide begins where and when it lands.
             if states.last().is_some_and(|last| time_s <= last.time.get()) {
@@ -148,7 +150,7 @@ impl Throw {
             states.push(ThrownAt {
                 time: Duration::new(time_s),
                 place_m,
-                speed: Speed::new(square(velocity).sqrt()),
+                speed: Speed::new(square(over_ground(velocity)).sqrt()),
             });
         };
         let flight = self.seen(scene, speed_m_s, (0.0, 0.0), &SiteDraw::MIDDLE, &mut see);
