@@ -3,7 +3,7 @@
 use axum::extract::State;
 use axum::http::StatusCode;
 use serde::Serialize;
-use steadypull_contract::operation::{self, EditRequest, ReplayRequest};
+use steadypull_contract::operation::{self, EditRequest, LiveRequest, ReplayRequest};
 use steadypull_contract::printed::Errors;
 
 use super::app::App;
@@ -15,6 +15,11 @@ use super::turns::Turns;
 /// Changes a plan's text.
 pub async fn edit(State(app): State<App>, Asked(asked): Asked<EditRequest>) -> Reply {
     worked_out(&app.quick, move || operation::edit(&asked)).await
+}
+
+/// The answer while something is dragged.
+pub async fn live(State(app): State<App>, Asked(asked): Asked<LiveRequest>) -> Reply {
+    worked_out(&app.quick, move || Ok(operation::live(&asked))).await
 }
 
 /// One recoil, moment by moment.

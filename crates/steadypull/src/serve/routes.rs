@@ -56,6 +56,7 @@ pub fn routes() -> Vec<Route> {
         put("/api/plans/{name}", "Save a plan", plans::save).takes(Json("save-plan")).gives(200, "As it is kept", Json("stored-plan")).gives(409, "Another text stands there by now: that one; nothing was changed", Json("stored-plan")),
         delete("/api/plans/{name}", "Move a plan to the removed ones", plans::remove).gives(200, "As it was kept", Json("stored-plan")),
         post("/api/edit", "Change a plan's text; the plan as a form", operations::edit).takes(Json("edit-request")).gives(200, "After the changes, its mistakes among it", Json("edited")),
+        post("/api/live", "The quick answer, after changes", operations::live).takes(Json("live-request")).gives(200, "What can be told at once", Json("live")),
         post("/api/answer", "Work a plan out", answers::answer).takes(Json("plan-request")).gives(200, "The whole answer", Json("answer")),
         post("/api/replay", "Follow one recoil moment by moment", operations::replay).takes(Json("replay-request")).gives(200, "Its motion", Json("replay")),
         post("/api/brief", "Draw the brief of a plan", answers::brief).takes(Json("brief-request")).gives(200, "The brief", DOCUMENT),
