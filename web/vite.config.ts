@@ -12,5 +12,5 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
   },
-  server: { proxy: { '/api': { target: server, changeOrigin: true } } },
+  server: { proxy: { '/api': { target: server, changeOrigin: true, headers: { origin: server } } } },
 });

@@ -22,7 +22,7 @@ test.describe('pictures', () => {
         for (const size of SIZES) {
           await page.setViewportSize(size);
           for (const look of LOOKS) {
-            await page.getByLabel('Look', { exact: true }).selectOption(look);
+            await page.getByRole('combobox', { name: 'Look' }).selectOption(look);
             await page.screenshot({ path: `${folder}/${plan}-${area}-${size.width}-${look}.png`, fullPage: true });
           }
         }

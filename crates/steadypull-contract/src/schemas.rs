@@ -9,8 +9,8 @@ use schemars::generate::SchemaSettings;
 
 use crate::answer::{Answer, Chance};
 use crate::operation::{
-    BriefRequest, EditRequest, Edited, Health, Live, LiveRequest, NewPlan, PlanList, PlanRequest,
-    Replay, ReplayRequest, SavePlan, StoredPlan,
+    BriefRequest, EditRequest, Edited, Health, LayOut, Live, LiveRequest, NewPlan, OpenAsRig,
+    PlanList, PlanRequest, Replay, ReplayRequest, SavePlan, StoredPlan,
 };
 use crate::printed::{
     ConvergenceAnswer, DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer,
@@ -46,6 +46,8 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<Serving>("serving"),
         schema::<EditRequest>("edit-request"),
         schema::<Edited>("edited"),
+        schema::<OpenAsRig>("open-as-rig-request"),
+        schema::<LayOut>("lay-out-request"),
         schema::<LiveRequest>("live-request"),
         schema::<Live>("live"),
         schema::<ReplayRequest>("replay-request"),

@@ -20,6 +20,8 @@ export interface Backend {
   edit(request: EditRequest): Promise<Edited>;
   /** The plan with the rig that a method of its ladder was judged with; throws `Refused` where there is none. */
   openAsRig(request: { plan: string; method: MethodName }): Promise<Edited>;
+  /** The plan with its straight path laid out on the ground; throws `Refused` where that cannot be done. */
+  layOut(request: { plan: string }): Promise<Edited>;
   live(request: LiveRequest): Promise<Live>;
   answer(plan: string, signal?: AbortSignal): Promise<Answer>;
   replay(request: ReplayRequest, signal?: AbortSignal): Promise<Replay>;
@@ -35,6 +37,9 @@ export class Refused extends Error {
     this.errors = errors;
   }
 }
+
+/** What was asked for is not there. */
+export class Missing extends Refused {}
 
 /** Somebody else changed the plan since it was read. */
 export class Conflict extends Error {

@@ -1,8 +1,11 @@
 // The local server as a back end.
 
-import { Conflict, Lost, Refused, type Backend } from './backend';
+import { Conflict, Lost, Missing, Refused, type Backend } from './backend';
 import type { Errors, ExampleText, StoredPlan } from './types.gen';
 
+/** How often a busy server is asked again, and how long is waited at most. */
+const BUSY_TRIES = 5;
+const BUSY_WAIT_S = 5;
 /** A page that waits longer than this for a word takes the server for lost. */
 const PATIENCE_MS = 60_000;
 
@@ -15,7 +18,15 @@ export function httpBackend(base = '/api'): Backend {
       body: JSON.stringify(body),
       signal,
     });
-  const json = async <T>(response: Promise<Response>) => (await (await response).json()) as T;
+  const json = async <T>(asked: Promise<Response>): Promise<T> => {
+    const response = await asked;
+    try {
+      return (await response.json()) as T;
+    } catch (error) {
+      if (error instanceof DOMException && error.name === 'AbortError') throw error;
+      throw new Lost('the server broke off in the middle of an answer', { cause: error });
+    }
+  };
   const plan = (name: string) => `/plans/${encodeURIComponent(name)}`;
 
   return {
@@ -29,6 +40,7 @@ export function httpBackend(base = '/api'): Backend {
     remove: async (name) => void (await send('DELETE', plan(name), {})),
     edit: (request) => json(send('POST', '/edit', request)),
     openAsRig: (request) => json(send('POST', '/open-as-rig', request)),
+    layOut: (request) => json(send('POST', '/lay-out', request)),
     live: (request) => json(send('POST', '/live', request)),
     answer: (text, signal) => json(send('POST', '/answer', { plan: text }, signal)),
     replay: (request, signal) => json(send('POST', '/replay', request, signal)),
@@ -36,18 +48,28 @@ export function httpBackend(base = '/api'): Backend {
   };
 }
 
+/** Asks, and asks again while the server is busy: that is no refusal of what was asked. */
 async function ask(path: string, init: RequestInit): Promise<Response> {
+  for (let tries = 1; ; tries += 1) {
+    const response = await askOnce(path, init);
+    if (response.ok) return response;
+    if (response.status !== 503) throw await refusal(response);
+    if (tries === BUSY_TRIES) throw new Lost('the server is busy');
+    const wait = Number(response.headers.get('retry-after') ?? 1);
+    await new Promise((resolve) => setTimeout(resolve, 1000 * Math.min(wait || 1, BUSY_WAIT_S)));
+    init.signal?.throwIfAborted();
+  }
+}
+
+async function askOnce(path: string, init: RequestInit): Promise<Response> {
   const patience = AbortSignal.timeout(PATIENCE_MS);
   const signal = init.signal ? AbortSignal.any([init.signal, patience]) : patience;
-  let response: Response;
   try {
-    response = await fetch(path, { ...init, signal });
+    return await fetch(path, { ...init, signal });
   } catch (error) {
     if (init.signal?.aborted) throw error;
     throw new Lost('the server does not answer', { cause: error });
   }
-  if (response.ok) return response;
-  throw await refusal(response);
 }
 
 async function refusal(response: Response): Promise<Error> {
@@ -57,7 +79,7 @@ async function refusal(response: Response): Promise<Error> {
     // A session that has ended: the server shows its sign-in page.
     location.reload();
   }
-  if (isErrors(body)) return new Refused(body);
+  if (isErrors(body)) return response.status === 404 ? new Missing(body) : new Refused(body);
   return new Lost(`the server answered ${response.status} without saying why`);
 }
 

@@ -83,9 +83,18 @@ export type ChanceStudied = 'pull' | 'lowering' | 'no-rig';
  */
 export type StoppedBy = 'count' | 'error' | 'most-draws' | 'interrupt';
 /**
+ * One change to a plan file; comments and the order of the file stay.
+ */
+export type Edit = SetValue | Rename;
+/**
  * What can stand at a key.
  */
-export type FieldKind = 'quantity' | 'number' | 'count' | 'word' | 'text' | 'flag' | 'other';
+export type FieldKind =
+  'quantity' | 'number' | 'count' | 'word' | 'text' | 'part' | 'parts' | 'flag' | 'other';
+/**
+ * What a track is of.
+ */
+export type TrackKind = 'line' | 'hardware' | 'damper' | 'tether';
 /**
  * The form of a file.
  */
@@ -117,6 +126,7 @@ export interface Contract {
   Replay: Replay;
   RigAnswer: RigAnswer;
   SavePlan: SavePlan;
+  Serving: Serving;
   SituationAnswer: SituationAnswer;
   StandoffAnswer: StandoffAnswer;
   StoredPlan: StoredPlan;
@@ -4218,9 +4228,9 @@ export interface EditRequest {
   edits: Edit[];
 }
 /**
- * One change to a plan file; comments and the order of the file stay.
+ * A value or a table set or taken away.
  */
-export interface Edit {
+export interface SetValue {
   /**
    * Where, table by table: `["casualty", "mass"]`; a figure in a list by its place from
    * 0: `["casualty", "at", "1"]`. Tables on the way are made.
@@ -4231,6 +4241,19 @@ export interface Edit {
    * text, a number a number, true or false a flag, a list a list, an object a table.
    */
   value: unknown;
+}
+/**
+ * Another name for a part, a recovery point, an anchor or a run.
+ */
+export interface Rename {
+  /**
+   * Which table: `["line", "strap-1"]`, `["casualty", "point", "front"]`.
+   */
+  path: string[];
+  /**
+   * Its new name; every key of the plan that names it follows.
+   */
+  rename: string;
 }
 /**
  * A plan after changes, as text and as a form. A plan with mistakes in it is changed
@@ -4266,6 +4289,10 @@ export interface Form {
    * The fields.
    */
   fields: Field[];
+  /**
+   * The tables that they are in, and those that could be there.
+   */
+  tables: FormTable[];
 }
 /**
  * One key of a plan.
@@ -4310,6 +4337,10 @@ export interface Field {
    */
   limits: string | null;
   /**
+   * What can stand there, in words, with an example.
+   */
+  expected: string;
+  /**
    * What is wrong with what stands there: the mistakes, one a line, each with what to do.
    */
   problem: string | null;
@@ -4326,6 +4357,27 @@ export interface Filled {
    * Why this one.
    */
   reason: string;
+}
+/**
+ * A table of a plan, there or not: one that is not can be made by an edit.
+ */
+export interface FormTable {
+  /**
+   * Key as the plan file has it, such as `tug.winch` or `line`.
+   */
+  key: string;
+  /**
+   * The same table by table, for an edit.
+   */
+  path: string[];
+  /**
+   * Whether the file has it.
+   */
+  there: boolean;
+  /**
+   * Whether it holds tables by names of the plan's own, such as `line.strap-1`.
+   */
+  named: boolean;
 }
 /**
  * One mistake.
@@ -4347,6 +4399,10 @@ export interface InputError {
    * Column after the last character that is wrong.
    */
   end_column: number | null;
+  /**
+   * The key that it is about, as a plan file has it; null where it is about none.
+   */
+  key: string | null;
   /**
    * The text that is wrong, as written; empty where something is missing.
    */
@@ -4785,6 +4841,10 @@ export interface PlanEntry {
    * When it was last changed, seconds since 1970 began (UTC).
    */
   changed_s: number;
+  /**
+   * Why its file cannot be opened here, in words; null where it can.
+   */
+  problem: string | null;
 }
 /**
  * A plan to answer.
@@ -4817,13 +4877,18 @@ export interface PullAnswer {
   cautions: string[];
 }
 /**
- * A plan, which link parts, and set-ups of dampers to compare.
+ * A plan, which link parts, and the dampers to try.
  */
 export interface ReplayRequest {
   /**
    * The plan file as text.
    */
   plan: string;
+  /**
+   * The rig that the plan's answer is about; worked out afresh, which takes longer, if
+   * null.
+   */
+  rig: ReplayRig | null;
   /**
    * Which of `let_go.cases` of the plan's answer, from 0; of `let_go.partings` where the
    * rig is laid out on the ground.
@@ -4834,31 +4899,47 @@ export interface ReplayRequest {
    */
   flight: number | null;
   /**
-   * Dampers in place of the plan's, if given.
+   * Dampers in place of the plan's, if given: at most 12.
    */
   dampers: ReplayDamper[] | null;
   /**
-   * The load at which it parts, N; the design load of the answer if null.
+   * The load at which it parts, N: in the line, or on the part of a rig laid out on the
+   * ground; that of the answer if null.
    */
   load_n: number | null;
+}
+/**
+ * The rig of an answer, with the pull on it: `load_path.method` and
+ * `load_path.tension_n`.
+ */
+export interface ReplayRig {
+  /**
+   * The method that it is for.
+   */
+  method: MethodName;
+  /**
+   * The pull, N.
+   */
+  pull_n: number;
 }
 /**
  * A damper on the line.
  */
 export interface ReplayDamper {
   /**
-   * Mass, kg.
+   * Mass, kg: 0.1 to 100.
    */
   mass_kg: number;
   /**
-   * Place along the parted side, 0 at the end that holds to 1 at the end that let go.
+   * Place on the line as in a plan, 0 at the casualty's end to 1 at the tug's.
    */
   place: number;
 }
 /**
- * The motion of one recoil. Places are in the frame of a straight rig's answer: x from the
- * casualty's recovery point towards the tug along the ground, y to the left, z up; of a
- * rig laid out on the ground that of the plan file.
+ * The motion of one recoil, the same run as that behind the answer. Places are in the
+ * frame of the answer's zone: of a straight rig x from the casualty's recovery point
+ * towards the tug along the ground, y to the left; of a rig laid out on the ground that
+ * of the plan file. z is the height above the ground.
  */
 export interface Replay {
   /**
@@ -4866,7 +4947,11 @@ export interface Replay {
    */
   contract_version: number;
   /**
-   * What parts, in words.
+   * The rig that it is of.
+   */
+  rig: ReplayRig;
+  /**
+   * What parts, where, in words.
    */
   parts: string;
   /**
@@ -4874,21 +4959,58 @@ export interface Replay {
    */
   load_n: number;
   /**
-   * The dampers on the line in this run.
+   * The greatest load that the rig's lines can bring there, N.
+   */
+  most_load_n: number;
+  /**
+   * The dampers looked at, those on the other side of the break among them.
    */
   dampers: ReplayDamper[];
   /**
-   * Time of each frame, s.
+   * The vehicle that it flies to; null where it flies to something else.
+   */
+  flies_to: Side | null;
+  /**
+   * Time of each frame after the link let go, s, from 0 to the end of the run.
    */
   time_s: number[];
+  /**
+   * The furthest that anything moves from one frame to the next, m.
+   */
+  apart_m: number;
+  /**
+   * Whether everything had come to rest by the end.
+   */
+  at_rest: boolean;
   /**
    * What moves, the line first.
    */
   tracks: ReplayTrack[];
   /**
+   * The vehicles of a straight rig as boxes; empty for a rig laid out on the ground,
+   * whose `standoff.outlines` has them.
+   */
+  vehicles: ReplayVehicle[];
+  /**
+   * Slope of the ground along x, uphill positive.
+   */
+  slope_deg: number;
+  /**
    * What flies and what it does: speeds and energies against the injury criterion.
    */
   things: ReplayThing[];
+  /**
+   * All that the answer tells of it, with these dampers at this load, for a straight rig.
+   */
+  case: LetGoCase | null;
+  /**
+   * The same for a rig laid out on the ground.
+   */
+  flight: Flight | null;
+  /**
+   * Energy that the line could give back when it let go, J.
+   */
+  stored_energy_j: number;
   /**
    * Injury criterion of the policy, J.
    */
@@ -4898,10 +5020,6 @@ export interface Replay {
    */
   criterion: string;
   /**
-   * x of the recovery point that the line flies to, m.
-   */
-  far_x_m: number;
-  /**
    * Segments that the line was followed in.
    */
   segments: number;
@@ -4910,9 +5028,9 @@ export interface Replay {
    */
   energy_error_share: number;
   /**
-   * What was noticed, worst first.
+   * What it leaves out, in words.
    */
-  findings: Finding[];
+  leaves_out: string[];
   /**
    * What holds for every answer.
    */
@@ -4923,9 +5041,9 @@ export interface Replay {
  */
 export interface ReplayTrack {
   /**
-   * What it is: `line`, `hardware`, `damper`, `stays`.
+   * What it is.
    */
-  kind: string;
+  kind: TrackKind;
   /**
    * Its name in words.
    */
@@ -4944,13 +5062,46 @@ export interface ReplayTrack {
    */
   places_mm: number[];
   /**
-   * Speed, m/s, frame by frame: of a line that of its free end.
+   * Speed, m/s, frame by frame: of a line that of its free end as a whole.
    */
   speed_m_s: number[];
   /**
-   * Kinetic energy, J, frame by frame.
+   * Kinetic energy, J, frame by frame, of its own mass.
    */
   energy_j: number[];
+  /**
+   * When a tether parted; null if it held, and of anything else.
+   */
+  parts_at_s: number | null;
+}
+/**
+ * A vehicle as a box.
+ */
+export interface ReplayVehicle {
+  /**
+   * Which it is.
+   */
+  side: Side;
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * Its outline from the side: x and z of each corner, mm, when the link lets go.
+   */
+  outline_mm: [number, number][];
+  /**
+   * y of its right side, mm.
+   */
+  right_mm: number;
+  /**
+   * y of its left side, mm.
+   */
+  left_mm: number;
+  /**
+   * Whether it holds the line, and rolls with the line's first point.
+   */
+  holds_line: boolean;
 }
 /**
  * What flies, at its worst and where it arrives.
@@ -4960,6 +5111,10 @@ export interface ReplayThing {
    * Its name in words.
    */
   name: string;
+  /**
+   * Its mass; of a line the half metre that counts.
+   */
+  mass_kg: number;
   /**
    * Greatest speed, m/s.
    */
@@ -4977,11 +5132,24 @@ export interface ReplayThing {
    */
   arrival_speed_m_s: number | null;
   /**
-   * Energy there, J.
+   * Energy there, J, with what it has picked up.
    */
   arrival_energy_j: number | null;
   /**
-   * Whether that is over the criterion; null where it stops short.
+   * What it strikes of the far vehicle; null where it misses or stops short.
+   */
+  strikes: string | null;
+  /**
+   * When, s.
+   */
+  strikes_s: number | null;
+  /**
+   * Its energy there, J.
+   */
+  strike_energy_j: number | null;
+  /**
+   * Whether it arrives or strikes with more than the criterion; null where it stops
+   * short.
    */
   over_criterion: boolean | null;
 }
@@ -5018,6 +5186,31 @@ export interface SavePlan {
    * The revision that it was made from; another one standing there by now is a conflict.
    */
   revision: string;
+}
+/**
+ * What `serve --json` prints, in one line, as soon as it can be asked.
+ */
+export interface Serving {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * Where it is, for this machine.
+   */
+  address: string;
+  /**
+   * Where it is for others, if they are let in and the machine has such an address.
+   */
+  network_address: string | null;
+  /**
+   * The folder that plans are kept in.
+   */
+  plans: string;
+  /**
+   * What to know about it, in words: what it exposes, what is not there.
+   */
+  notes: string[];
 }
 /**
  * What `steadypull situation --json` prints.

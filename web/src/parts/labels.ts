@@ -87,7 +87,6 @@ const HELP: Record<string, string> = {
   'tug.slope_along': 'Uphill in its direction of driving is positive.',
   'casualty.mass': 'Not sure? Give a range, such as 2.2 t to 2.6 t.',
   'casualty.held_by.yields_at': 'Leave it out if nothing moves it: then it is a fixed end until it is cleared.',
-  tried: 'As a list, such as ["clear-and-dig", "steady-tow"].',
 };
 
 export function labelOf(key: string): string {

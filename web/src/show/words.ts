@@ -39,7 +39,9 @@ export const STANDS: Record<SpeedStands, string> = {
   'too-slow-and-too-fast': 'NEITHER',
 };
 
-/** As the beginning of a sentence. */
+/** As a sentence; a number and its unit stay on one line. */
 export function sentence(words: string): string {
-  return words === '' ? '' : words[0]!.toUpperCase() + words.slice(1) + (/[.!?]$/.test(words) ? '' : '.');
+  if (words === '') return '';
+  const glued = words.replace(/(\d) (?=%|kN|kJ|J\b|m\b|s\b|km\/h|mph|lbf|ft\b)/g, '$1\u00a0');
+  return glued[0]!.toUpperCase() + glued.slice(1) + (/[.!?]$/.test(glued) ? '' : '.');
 }

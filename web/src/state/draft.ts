@@ -18,8 +18,10 @@ export interface Draft extends Content {
   typing: Record<string, string>;
   /** The revision of the kept plan that it was made from. */
   revision: string;
-  /** A text that was sent to be saved, if its answer never came. */
-  sent: string | null;
+  /** Whether the text is kept: then only what is being typed is not. */
+  saved: boolean;
+  /** Texts that were sent to be saved and whose answer never came. */
+  sent: string[];
   /** When it was last changed, ms since 1970. */
   at: number;
 }
@@ -65,7 +67,8 @@ function read(text: string | null): Draft | null {
       typeof draft.revision === 'string' &&
       typeof draft.at === 'number' &&
       typeof draft.typing === 'object' &&
-      Array.isArray(draft.pending);
+      Array.isArray(draft.pending) &&
+      Array.isArray(draft.sent);
     return whole ? draft : null;
   } catch {
     return null;

@@ -1,7 +1,7 @@
 // Keeping the open plan: a draft on the device with every change, the server's copy soon
 // after, and what happens when somebody else changed that copy meanwhile: both stay.
 
-import { Conflict, Lost, Refused } from '../contract/backend';
+import { Conflict, Lost, Missing } from '../contract/backend';
 import type { StoredPlan } from '../contract/types.gen';
 import { dropDraft, keepDraft, type Content } from './draft';
 import { go, route } from './route.svelte';
@@ -9,6 +9,8 @@ import { session } from './session.svelte';
 import { tellSaved } from './windows';
 
 const SAVE_AFTER_MS = 300;
+/** Most texts that are remembered as sent. */
+const MOST_SENT = 3;
 
 /** What is kept. */
 export interface Kept {
@@ -24,8 +26,8 @@ export class Keeping {
   /** Why it was not saved, in words; null while the server is only lost. */
   trouble = $state<string | null>(null);
   revision: string;
-  /** A text that was sent to be saved and whose answer did not come. */
-  sent: string | null = null;
+  /** Texts that were sent to be saved and whose answer did not come: any may stand there. */
+  sent: string[] = [];
   private readonly plan: Kept;
   private timer: ReturnType<typeof setTimeout> | undefined;
   private saving: Promise<void> | null = null;
@@ -47,10 +49,13 @@ export class Keeping {
   /** Writes what stands on the screen to the device. */
   draft(): void {
     if (this.parted) return;
-    const { text, pending } = this.plan.content();
-    const idle = this.state === 'saved' && Object.keys(this.plan.typing).length === 0;
-    if (idle) dropDraft(this.plan.name);
-    else this.onDevice = keepDraft(this.plan.name, { text, pending, typing: this.plan.typing, revision: this.revision, sent: this.sent });
+    const { typing } = this.plan;
+    const saved = this.state === 'saved';
+    if (saved && Object.keys(typing).length === 0) dropDraft(this.plan.name);
+    else {
+      const draft = { ...this.plan.content(), typing, saved, revision: this.revision, sent: this.sent };
+      this.onDevice = keepDraft(this.plan.name, draft);
+    }
   }
 
   soon(): void {
@@ -62,7 +67,8 @@ export class Keeping {
   async save(): Promise<void> {
     clearTimeout(this.timer);
     while (this.saving) await this.saving;
-    if (this.state === 'saved' || this.parted) return;
+    // A lost server is not tried with every change: the page saves when it is back.
+    if (this.state === 'saved' || this.parted || session.server === 'lost') return;
     this.saving = this.send();
     await this.saving;
   }
@@ -70,7 +76,7 @@ export class Keeping {
   private async send(): Promise<void> {
     const { text } = this.plan.content();
     this.state = 'saving';
-    this.sent = text;
+    this.sent = [...this.sent, text].slice(-MOST_SENT);
     this.draft();
     try {
       const stored = await session.asking(() =>
@@ -89,10 +95,8 @@ export class Keeping {
 
   /** The plan may have been removed meanwhile: what is on the screen is kept again. */
   private async again(error: unknown, text: string): Promise<boolean> {
-    if (!(error instanceof Refused)) return false;
+    if (!(error instanceof Missing)) return false;
     const { name } = this.plan;
-    const there = await session.backend.open(name).then(() => true, (e: unknown) => !(e instanceof Refused));
-    if (there) return false;
     const stored = await session.asking(() => session.backend.create({ name, plan: text })).catch(() => null);
     if (stored?.name !== name) return false;
     session.say(`"${name}" was removed in another place; it is kept again, because it is open here.`);
@@ -103,7 +107,7 @@ export class Keeping {
   /** `text` is known to be kept as `stored`. */
   private taken(stored: StoredPlan, text: string): void {
     this.revision = stored.revision;
-    this.sent = null;
+    this.sent = [];
     this.trouble = null;
     const now = this.plan.content();
     if (now.text === text && now.pending.length === 0) {
@@ -120,7 +124,7 @@ export class Keeping {
   /** Another text stands there: an own one whose answer was lost, or somebody else's. */
   private async part(standing: StoredPlan): Promise<void> {
     const { text } = this.plan.content();
-    if (standing.plan === text || standing.plan === this.sent) return this.taken(standing, standing.plan);
+    if (standing.plan === text || this.sent.includes(standing.plan)) return this.taken(standing, standing.plan);
     try {
       const kept = this.plan.content();
       const own = await keepBeside(this.plan.name, kept);
@@ -129,7 +133,7 @@ export class Keeping {
       dropDraft(this.plan.name);
       // What was typed while it was being kept goes along.
       if (!same(now, kept) || Object.keys(this.plan.typing).length > 0) {
-        keepDraft(own.name, { ...now, typing: this.plan.typing, revision: own.revision, sent: null });
+        keepDraft(own.name, { ...now, typing: this.plan.typing, saved: same(now, { text: own.plan, pending: [] }), revision: own.revision, sent: [] });
       }
       session.say(`"${this.plan.name}" was changed in another place at the same time. Both are kept: the other as "${this.plan.name}", what you typed here as "${own.name}".`);
       if (route.plan === this.plan.name) go(own.name, route.area);

@@ -12,6 +12,7 @@ import { Keeping } from './keeping.svelte';
 import { session } from './session.svelte';
 import { takeUp } from './take_up';
 import { sameValue, valueOf } from './typed';
+import { WINDOW } from './windows';
 
 const ANSWER_AFTER_MS = 150;
 
@@ -23,7 +24,6 @@ export class OpenPlan {
   answer = $state.raw<Answer | null>(null);
   /** The quick answer to what is dragged or was just dropped; null once the whole one is there. */
   live = $state.raw<Live | null>(null);
-  stale = $state(true);
   /** What stands in fields that have not been left yet, by key. */
   typing = $state.raw<Record<string, string>>({});
   /** Keys that something was typed at when the page went down, not in the plan yet. */
@@ -31,22 +31,29 @@ export class OpenPlan {
   private refused = $state<string | null>(null);
   private unanswered = $state<string | null>(null);
   private pending = $state.raw<Edit[]>([]);
+  private drag = $state.raw<Edit[] | null>(null);
+  /** The text that `answer` answers. */
+  private answered = $state.raw<string | null>(null);
 
   private readonly kept: Keeping;
   private readonly history = new History();
   /** Counts texts put in place of what stood: an answer to an older one is of no use. */
   private turn = 0;
-  private editing = false;
+  private busy = false;
+  private editing: Promise<void> = Promise.resolve();
   /** One change of several was refused: they go one by one, so that the others stay. */
   private oneByOne = false;
   private answerTimer: ReturnType<typeof setTimeout> | undefined;
   private answering: AbortController | null = null;
-  private drag: Edit[] | null = null;
+  /** The last drag, now a change: its quick answer still holds until the whole one is there. */
+  private dropped: Edit[] | null = null;
   private dragging = false;
 
   readonly fields = $derived<Map<string, Field>>(withPending(this.edited?.form.fields ?? [], this.pending));
   /** Changes that wait for the engine. */
   readonly waiting = $derived(this.pending.length);
+  /** Whether the numbers of `answer` are those of another text than the one on the screen. */
+  readonly stale = $derived(this.answered !== this.text || this.pending.length > 0 || this.drag !== null);
 
   private constructor(stored: StoredPlan) {
     this.name = stored.name;
@@ -68,8 +75,8 @@ export class OpenPlan {
       plan.kept.draft();
     }
     // Only now is what they held kept under this window.
-    windows.forEach((window) => dropDraft(name, window));
-    void plan.edit();
+    if (plan.onDevice) windows.filter((window) => window !== WINDOW).forEach((window) => dropDraft(name, window));
+    plan.edit();
     return plan;
   }
 
@@ -148,23 +155,22 @@ export class OpenPlan {
   /** What it would be with these edits; nothing is changed yet. Call often: the last counts. */
   dragTo(edits: Edit[]): void {
     this.drag = edits;
-    this.stale = true;
     void this.askLive();
   }
 
   /** The end of a drag: `edits` become a change, or nothing where there are none. */
   drop(edits: Edit[]): void {
+    const { live, drag } = this;
     this.drag = null;
     if (edits.length > 0) this.apply(edits);
-    else {
-      this.live = null;
-      this.answerSoon();
-    }
+    // Its numbers stand until the whole answer is there.
+    this.live = edits.length > 0 ? live : null;
+    this.dropped = edits.length > 0 ? drag : null;
   }
 
   /** Takes up what is left to do when a lost server is back. */
   resume(): void {
-    void this.edit();
+    this.edit();
     if (this.saved === 'unsaved') this.kept.soon();
     if (this.stale) this.answerSoon();
   }
@@ -180,14 +186,15 @@ export class OpenPlan {
     this.history.step(this.content(), null);
     this.turn += 1;
     this.text = stored.plan;
-    this.stale = true;
-    void this.edit();
+    this.live = null;
+    this.edit();
   }
 
   /** Stops asking: the plan is no longer on the screen. Ends when it is saved, if it can be. */
   async close(): Promise<void> {
     clearTimeout(this.answerTimer);
     this.answering?.abort();
+    await this.editing;
     await this.kept.save();
   }
 
@@ -200,22 +207,26 @@ export class OpenPlan {
 
   private changed(): void {
     this.refused = null;
-    this.stale = true;
+    this.live = null;
+    this.dropped = null;
     this.kept.changed();
-    void this.edit();
+    this.edit();
   }
 
   /** Brings the pending changes into the text, and the form up to date. */
-  private async edit(): Promise<void> {
-    if (this.editing) return;
-    this.editing = true;
+  private edit(): void {
+    if (!this.busy) this.editing = this.editAll();
+  }
+
+  private async editAll(): Promise<void> {
+    this.busy = true;
     try {
       while (this.pending.length > 0 || this.edited?.plan !== this.text) await this.editOnce();
       this.answerSoon();
     } catch (error) {
       this.failed(error);
     } finally {
-      this.editing = false;
+      this.busy = false;
     }
   }
 
@@ -255,7 +266,7 @@ export class OpenPlan {
 
   private async askAnswer(): Promise<void> {
     this.answering?.abort();
-    if (this.edited === null || this.edited.errors.length > 0) return;
+    if (this.edited === null || this.edited.errors.length > 0 || this.answered === this.text) return;
     const asking = new AbortController();
     this.answering = asking;
     const { text } = this;
@@ -263,7 +274,7 @@ export class OpenPlan {
       const answer = await session.asking(() => session.backend.answer(text, asking.signal));
       if (asking.signal.aborted || this.text !== text) return;
       this.answer = answer;
-      this.stale = this.drag !== null || this.pending.length > 0;
+      this.answered = text;
       if (this.drag === null) this.live = null;
       this.unanswered = null;
     } catch (error) {
@@ -280,7 +291,7 @@ export class OpenPlan {
         const dragged = this.drag;
         const edits = [...this.pending, ...dragged];
         const live = await session.asking(() => session.backend.live({ plan: this.text, edits }));
-        if (this.drag !== null) this.live = live;
+        if (this.drag !== null || (this.dropped === dragged && this.stale)) this.live = live;
         if (this.drag === dragged) break;
       }
     } catch (error) {

@@ -1,5 +1,7 @@
 // A quantity as it stands in a field: the number, or a spread of them, and its unit apart.
 
+import type { Field, ReadUnits } from '../contract/types.gen';
+
 export interface Split {
   number: string;
   unit: string;
@@ -27,8 +29,11 @@ export function split(text: string, units: string[]): Split | null {
 
 const IMPERIAL = ['lb', 'lbf', 'ft', 'mph', 'psi', 'ft lbf', 'hp', 'lb/ft', 'ft2', 'ft/min'];
 
-/** The unit that is offered first where none is written. */
-export function firstUnit(units: string[], system: 'metric' | 'imperial'): string {
+/** The unit that is offered first where none is written: that of the default, or of the upper limit. */
+export function firstUnit(field: Pick<Field, 'units' | 'filled' | 'limits'>, system: ReadUnits): string {
+  const { units, filled, limits } = field;
+  const usual = filled ? split(filled.value, units)?.unit : undefined;
   const imperial = system === 'imperial' ? units.find((unit) => IMPERIAL.includes(unit)) : undefined;
-  return imperial ?? units[0] ?? '';
+  const upper = limits === null ? undefined : split(limits.split(' to ').at(-1) ?? '', units)?.unit;
+  return usual ?? imperial ?? upper ?? units[0] ?? '';
 }

@@ -1,9 +1,9 @@
 // Opening a plan: the kept text, and what was typed on this device and is not in it yet.
 
-import { Lost, Refused } from '../contract/backend';
+import { Lost, Missing } from '../contract/backend';
 import type { StoredPlan } from '../contract/types.gen';
 import { draftsLeft, dropDraft, type Draft } from './draft';
-import { keepBeside } from './keeping.svelte';
+import { keepBeside, same } from './keeping.svelte';
 import { session } from './session.svelte';
 
 export interface TakenUp {
@@ -30,9 +30,9 @@ export async function takeUp(name: string): Promise<TakenUp> {
     if (!newest) throw error;
     if (error instanceof Lost) {
       stored = { contract_version: 0, name, revision: newest.revision, plan: newest.text };
-      return { stored, draft: newest, saved: false, windows: found.slice(0, 1).map((f) => f.window) };
+      return { stored, draft: newest, saved: newest.saved, windows: found.slice(0, 1).map((f) => f.window) };
     }
-    if (!(error instanceof Refused)) throw error;
+    if (!(error instanceof Missing)) throw error;
     // It is kept no more, but something was typed in it here.
     stored = await session.asking(() => session.backend.create({ name, plan: newest.text }));
     session.say(`"${name}" was no longer kept; it is kept again as "${stored.name}", with what was typed here.`);
@@ -40,14 +40,16 @@ export async function takeUp(name: string): Promise<TakenUp> {
   let goesOn = null as Draft | null;
   const windows: string[] = [];
   for (const { window, draft } of found) {
-    const bare = draft.text === stored.plan && draft.pending.length === 0;
+    // Nothing but what stands in fields is not kept.
+    const bare = draft.saved || (draft.text === stored.plan && draft.pending.length === 0);
     if (bare && Object.keys(draft.typing).length === 0) {
       windows.push(window);
-    } else if (goesOn === null && madeFrom(draft, stored)) {
-      goesOn = draft;
-      windows.push(window);
     } else if (bare) {
-      goesOn = goesOn ? { ...goesOn, typing: { ...draft.typing, ...goesOn.typing } } : draft;
+      goesOn ??= { ...draft, text: stored.plan, pending: [], typing: {} };
+      goesOn = { ...goesOn, typing: { ...draft.typing, ...goesOn.typing } };
+      windows.push(window);
+    } else if (madeFrom(draft, stored) && (goesOn === null || same(goesOn, { text: stored.plan, pending: [] }))) {
+      goesOn = { ...draft, typing: { ...draft.typing, ...goesOn?.typing } };
       windows.push(window);
     } else {
       const beside = await keepBeside(name, draft);
@@ -61,5 +63,5 @@ export async function takeUp(name: string): Promise<TakenUp> {
 
 /** Whether nobody else changed the kept plan since. */
 function madeFrom(draft: Draft, stored: StoredPlan): boolean {
-  return draft.revision === stored.revision || draft.text === stored.plan || draft.sent === stored.plan;
+  return draft.revision === stored.revision || draft.text === stored.plan || draft.sent.includes(stored.plan);
 }

@@ -5,7 +5,7 @@
 
 use steadypull_engine::letgo::cases::{Case, Scatter};
 use steadypull_engine::letgo::rig::RigZone;
-use steadypull_engine::options::{Ladder, ladder_at_once};
+use steadypull_engine::options::{Ladder, Verdict, ladder_at_once};
 use steadypull_engine::plan::{Method, Plan};
 use steadypull_engine::rig::find_path;
 
@@ -115,9 +115,6 @@ fn hangs_on_kinetic(plan: &Plan, ladder: &Ladder) -> bool {
         Some(rig) => rig.method == Method::Kinetic,
         None if plan.lowering.is_some() => false,
         // Where a less hazardous method works, no kinetic pull is thought of.
-        None => !ladder
-            .rungs
-            .iter()
-            .any(|r| r.verdict == steadypull_engine::options::Verdict::First),
+        None => ladder.rungs.iter().all(|r| r.verdict != Verdict::First),
     }
 }

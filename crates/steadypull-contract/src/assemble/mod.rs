@@ -168,6 +168,19 @@ fn chosen_rig<'a>(plan: &Plan, ladder: &'a Ladder) -> Option<ChosenRig<'a>> {
     ChosenRig::of(rung)
 }
 
+/// The method of a name.
+pub(crate) fn method_of(name: MethodName) -> Method {
+    match name {
+        MethodName::ClearAndDig => Method::ClearAndDig,
+        MethodName::AirDownAndBoards => Method::AirDownAndBoards,
+        MethodName::SteadyTow => Method::SteadyTow,
+        MethodName::WinchSingle => Method::WinchSingle,
+        MethodName::WinchMulti => Method::WinchMulti,
+        MethodName::Kinetic => Method::Kinetic,
+        MethodName::Lower => Method::Lower,
+    }
+}
+
 fn method_name(method: Method) -> MethodName {
     match method {
         Method::ClearAndDig => MethodName::ClearAndDig,

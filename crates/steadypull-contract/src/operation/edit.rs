@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Form;
 use crate::answer::CONTRACT_VERSION;
-use crate::plan_file::{ParsedPlan, PlanProblems, referring};
+use crate::plan_file::{ParsedPlan, referring};
 use crate::plan_text::{self, Refused};
 use crate::printed::{Errors, InputError};
 
@@ -85,17 +85,10 @@ pub(super) fn as_form(plan: String) -> Edited {
     Edited {
         contract_version: CONTRACT_VERSION,
         form,
-        errors: in_contract(&problems),
+        errors: Errors::of_plan(None, &problems).errors,
         more: problems.more,
         plan,
     }
-}
-
-/// The mistakes of a plan that has no file name.
-pub(super) fn in_contract(problems: &PlanProblems) -> Vec<InputError> {
-    let all = problems.problems.iter();
-    all.map(|problem| InputError::in_plan(None, problem))
-        .collect()
 }
 
 /// The text after the changes, in order.
@@ -126,7 +119,9 @@ fn broken(text: &str) -> Result<(), Errors> {
         "the plan cannot be changed here: its text does not read as a plan file",
         Some("mend the text first, at the lines named here; nothing of it was changed"),
     );
-    let errors = [refused].into_iter().chain(in_contract(&problems));
+    let errors = [refused]
+        .into_iter()
+        .chain(Errors::of_plan(None, &problems).errors);
     Err(Errors::new(errors.collect(), problems.more))
 }
 

@@ -4,12 +4,12 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::Edit;
-use super::edit::{changed, in_contract};
+use super::edit::changed;
 use crate::AnswerError;
 use crate::answer::{CONTRACT_VERSION, Finding, LoadPath, RigState, Situation, Standoff};
 use crate::assemble::at_once::{AtOnce, Quick, at_once};
 use crate::plan_file::read_plan;
-use crate::printed::InputError;
+use crate::printed::{Errors, InputError};
 
 /// A plan, what to change in it, and that an answer is wanted at once.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -88,7 +88,7 @@ pub fn live(request: &LiveRequest) -> Live {
         Ok(plan) => plan,
         Err(problems) => {
             return Live {
-                errors: in_contract(&problems),
+                errors: Errors::of_plan(None, &problems).errors,
                 ..empty
             };
         }

@@ -8,7 +8,9 @@
 mod edit;
 mod form;
 mod live;
+mod placed;
 mod replay;
+mod rigging;
 mod stored;
 
 pub use edit::{Edit, EditRequest, Edited, Rename, SetValue, edit};
@@ -18,6 +20,7 @@ pub use replay::{
     Replay, ReplayDamper, ReplayRequest, ReplayRig, ReplayThing, ReplayTrack, ReplayVehicle,
     TrackKind,
 };
+pub use rigging::{LayOut, OpenAsRig, lay_out, open_as_rig};
 pub use stored::{
     BriefFormat, BriefRequest, Health, NewPlan, PlanEntry, PlanList, PlanRequest, ReadUnits,
     SavePlan, StoredPlan,

@@ -71,9 +71,9 @@ pub(super) fn runs(
     names: &Names,
 ) -> Option<Vec<WrittenRun>> {
     let form = rig.key::<LaidForm>("layout").need();
+    list(rig);
     let Some(form) = form else {
         // What is needed is not known, and no key is out of place.
-        list(rig);
         KEYS.iter().for_each(|key| {
             rig.has(key);
         });

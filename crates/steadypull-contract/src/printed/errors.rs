@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::answer::CONTRACT_VERSION;
-use crate::plan_file::Problem;
+use crate::plan_file::{PlanProblems, Problem};
 
 /// What any command prints with `--json` when it ends with exit code 1.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -73,6 +73,13 @@ impl InputError {
 }
 
 impl Errors {
+    /// Every mistake of a plan.
+    pub fn of_plan(file: Option<&str>, problems: &PlanProblems) -> Self {
+        let errors = problems.problems.iter();
+        let errors = errors.map(|problem| InputError::in_plan(file, problem));
+        Self::new(errors.collect(), problems.more)
+    }
+
     /// The object for `errors`, with `more` beyond them.
     pub fn new(errors: Vec<InputError>, more: u32) -> Self {
         Self {

@@ -52,87 +52,84 @@ struct Bench<'a> {
     tug: TugAbility,
 }
 
-/// Works out the ladder, its kinetic pulls run by `pulls`.
-pub fn ladder(plan: &Plan, pulls: &dyn Pulls) -> Result<Ladder, PullError> {
-    climbed(plan, |bench| {
-        let mut study = None;
-        let rung = bench.kinetic(&mut study, pulls)?;
-        Ok((Some(rung), study))
-    })
-}
-
-/// The ladder but for what takes many runs: the rung of a kinetic pull is missing where
-/// there is a rig for one. Every other rung is that of the whole ladder, and so is the
-/// sequence where one of them works.
-pub fn ladder_at_once(plan: &Plan) -> Ladder {
-    let no_rig = |_: &Bench| {
-        let error = find_path(plan, Method::Kinetic).err();
-        let rung = error.map(|error| not_on_hand(Method::Kinetic, error.to_string()));
-        Ok::<_, core::convert::Infallible>((rung, None))
-    };
-    let Ok(ladder) = climbed(plan, no_rig);
-    ladder
-}
-
-/// The ladder with the rung and the study of a kinetic pull that `kinetic` gives.
-fn climbed<E>(
-    plan: &Plan,
-    kinetic: impl FnOnce(&Bench) -> Result<(Option<Rung>, Option<KineticStudy>), E>,
-) -> Result<Ladder, E> {
-    let bench = Bench::new(plan);
-    let aired = |dug| {
-        let treatment = Treatment {
-            dug,
-            aired_down: true,
-        };
-        resistance(&plan.casualty, treatment, plan.seed)
-    };
-    let mut rungs = vec![bench.dig(), bench.boards(&aired(false), &aired(true))];
-    for method in [Method::SteadyTow, Method::WinchSingle, Method::WinchMulti] {
-        rungs.push(bench.steady(method));
-    }
-    let (rung, kinetic) = kinetic(&bench)?;
-    rungs.extend(rung);
-    let sequence = settle(plan, &mut rungs);
-    Ok(Ladder {
-        rungs,
-        sequence,
-        found: bench.found,
-        tug: bench.tug,
-        kinetic,
-    })
-}
-
-/// The load path that the rung of `method` has, without what a pull takes to work out;
-/// none where it has none.
-pub fn path_of(plan: &Plan, method: Method) -> Option<LoadPath> {
-    let own = plan.rig.as_ref().is_some_and(|r| r.method == method);
-    match method {
-        Method::SteadyTow | Method::WinchSingle | Method::WinchMulti if !own => {
-            Bench::new(plan).steady(method).path
-        }
-        Method::SteadyTow | Method::WinchSingle | Method::WinchMulti | Method::Kinetic => {
-            find_path(plan, method).ok()
-        }
-        _ => None,
-    }
-}
-
 impl<'a> Bench<'a> {
-    fn new(plan: &'a Plan) -> Self {
-        let with = |dug| {
-            let treatment = Treatment {
-                dug,
-                aired_down: false,
-            };
-            resistance(&plan.casualty, treatment, plan.seed)
-        };
+    fn of(plan: &'a Plan) -> Self {
         Self {
             plan,
-            found: with(false),
-            dug: with(true),
+            found: with(plan, false, false),
+            dug: with(plan, true, false),
             tug: tug_ability(&plan.tug, plan.seed),
         }
+    }
+
+    /// The rungs but for that of a kinetic pull.
+    fn without_kinetic(&self) -> Vec<Rung> {
+        let [aired, aired_dug] = [false, true].map(|dug| with(self.plan, dug, true));
+        let mut rungs = vec![self.dig(), self.boards(&aired, &aired_dug)];
+        let steady = [Method::SteadyTow, Method::WinchSingle, Method::WinchMulti];
+        rungs.extend(steady.map(|method| self.steady(method)));
+        rungs
+    }
+
+    fn ladder(self, rungs: Vec<Rung>, sequence: Vec<Method>) -> Ladder {
+        Ladder {
+            rungs,
+            sequence,
+            found: self.found,
+            tug: self.tug,
+            kinetic: None,
+        }
+    }
+}
+
+fn with(plan: &Plan, dug: bool, aired_down: bool) -> Resistance {
+    let treatment = Treatment { dug, aired_down };
+    resistance(&plan.casualty, treatment, plan.seed)
+}
+
+/// Works out the ladder, its kinetic pulls run by `pulls`.
+pub fn ladder(plan: &Plan, pulls: &dyn Pulls) -> Result<Ladder, PullError> {
+    let bench = Bench::of(plan);
+    let mut kinetic = None;
+    let mut rungs = bench.without_kinetic();
+    rungs.push(bench.kinetic(&mut kinetic, pulls)?);
+    let sequence = settle(plan, &mut rungs);
+    Ok(Ladder {
+        kinetic,
+        ..bench.ladder(rungs, sequence)
+    })
+}
+
+/// What of the ladder decides which rig is shown, and its load, but for what takes many
+/// runs: the rung of the plan's own rig alone, without its verdict; of a plan without a
+/// rig every rung but that of a kinetic pull. A rung that is there is that of the whole
+/// ladder, and where one of them works the sequence is that of the whole ladder too.
+pub fn ladder_at_once(plan: &Plan) -> Ladder {
+    let bench = Bench::of(plan);
+    let steady = |method| (Method::SteadyTow..=Method::WinchMulti).contains(&method);
+    let own = plan.rig.as_ref().map(|rig| rig.method);
+    if own.is_some() || plan.lowering.is_some() {
+        let rung = own.filter(|m| steady(*m)).map(|m| bench.steady(m));
+        return bench.ladder(rung.into_iter().collect(), Vec::new());
+    }
+    let mut rungs = bench.without_kinetic();
+    let sequence = settle(plan, &mut rungs);
+    bench.ladder(rungs, sequence)
+}
+
+/// The load path that the rung of `method` has, without what a pull takes to work out; why
+/// not where it has none.
+pub fn path_of(plan: &Plan, method: Method) -> Result<LoadPath, String> {
+    match method {
+        Method::SteadyTow | Method::WinchSingle | Method::WinchMulti
+            if plan.rig.as_ref().is_none_or(|own| own.method != method) =>
+        {
+            let Rung { path, reason, .. } = Bench::of(plan).steady(method);
+            path.ok_or(reason)
+        }
+        Method::ClearAndDig | Method::AirDownAndBoards => Err("it needs no rig".into()),
+        Method::Lower => Err("a lowering is planned in [lowering]".into()),
+        _ => find_path(plan, method).map_err(|error| error.to_string()),
     }
 }
 

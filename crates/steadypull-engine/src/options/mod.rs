@@ -1,6 +1,6 @@
 //! The ladder of methods, least hazardous first, each with a verdict.
 //!
-//! - `ladder`, `rung`, `rung_chances`: each method with its verdict, by probability; `path_of` its rig alone.
+//! - `ladder`, `rung`, `rung_chances`: each method with its verdict, by probability.
 //! - `kinetic_study`: the kinetic pull; `pull_draws` what differs from pull to pull,
 //!   `pull_chances` chances against run-up speed, `window` the run-up window.
 

@@ -58,44 +58,57 @@ impl RungChances {
     ) -> Self {
         let (anchors, parts): (Vec<&Link>, Vec<&Link>) =
             links.iter().partition(|l| l.kind == LinkKind::Anchor);
-        let over = |link: &Link, pull: f64| {
-            let load = pull * link.load_share;
-            held_to_wll(link, method).is_some_and(|wll| load > wll.get())
+        let count = pulls_n.len();
+        // Each is looked at more than once, and takes longer than the rest together.
+        let given = |links: &[&Link]| -> Vec<Vec<f64>> {
+            links.iter().map(|l| gives(l, pulls_n)).collect()
         };
-        let any_over = |pull: &f64| parts.iter().any(|l| over(l, *pull));
-        let goes = |links: &[&Link], pull: f64| {
-            1.0 - links.iter().map(|l| 1.0 - gives(l, pull)).product::<f64>()
+        let (anchors_give, parts_give) = (given(&anchors), given(&parts));
+        let goes = |given: &[Vec<f64>]| -> Vec<f64> {
+            let stand = |i: usize| given.iter().map(|of| 1.0 - of[i]).product::<f64>();
+            (0..count).map(|i| 1.0 - stand(i)).collect()
         };
-        let each =
-            |of: &dyn Fn(f64) -> f64| -> Vec<f64> { pulls_n.iter().map(|p| of(*p)).collect() };
-        let mean =
-            |of: &dyn Fn(f64) -> f64| each(of).iter().sum::<f64>() / pulls_n.len().max(1) as f64;
-        let worst = |of: &dyn Fn(&Link, f64) -> f64| {
-            let chances = parts.iter().map(|l| (l.name.clone(), mean(&|p| of(l, p))));
+        let mean = |of: &[f64]| of.iter().sum::<f64>() / count.max(1) as f64;
+        let worst = |of: &[Vec<f64>]| {
+            let chances = parts
+                .iter()
+                .zip(of)
+                .map(|(l, of)| (l.name.clone(), mean(of)));
             let likely = chances.filter(|(_, p)| *p > 0.0);
             likely
                 .max_by(|a, b| a.1.total_cmp(&b.1))
                 .map(|(name, _)| name)
         };
-        let anchor_over = anchors
+        let past: Vec<Vec<f64>> = parts
             .iter()
             .map(|l| {
+                let wll = held_to_wll(l, method);
+                let past = |p: &f64| wll.is_some_and(|wll| p * l.load_share > wll.get());
+                let past = |p| f64::from(u8::from(past(p)));
+                pulls_n.iter().map(past).collect()
+            })
+            .collect();
+        let any_past = (0..count).map(|i| past.iter().any(|of| of[i] > 0.0));
+        let anchor_over = anchors
+            .iter()
+            .zip(&anchors_give)
+            .map(|(l, of)| {
                 let allowed = if l.gives_slowly {
                     BELOW_MBS
                 } else {
                     policy.parting_probability
                 };
-                (l.name.clone(), mean(&|p| gives(l, p)), allowed)
+                (l.name.clone(), mean(of), allowed)
             })
             .filter(|(_, p, allowed)| p > allowed)
             .max_by(|a, b| (a.1 / a.2).total_cmp(&(b.1 / b.2)));
         Self {
-            passes_wll: Probability::of_counts(pulls_n.iter().map(any_over), 1),
-            likeliest_past_wll: worst(&|l, p| f64::from(u8::from(over(l, p)))),
-            lets_go: Probability::of_chances(each(&|p| goes(&parts, p)), 1),
-            likeliest_to_go: worst(&gives),
+            passes_wll: Probability::of_counts(any_past, 1),
+            likeliest_past_wll: worst(&past),
+            lets_go: Probability::of_chances(goes(&parts_give), 1),
+            likeliest_to_go: worst(&parts_give),
             anchor_yields: (!anchors.is_empty())
-                .then(|| Probability::of_chances(each(&|p| goes(&anchors, p)), 1)),
+                .then(|| Probability::of_chances(goes(&anchors_give), 1)),
             tug_slides: slides.map(|s| Probability::of_counts(s.iter().copied(), 1)),
             anchor_over,
         }
@@ -133,7 +146,9 @@ impl RungChances {
     }
 }
 
-/// Probability that a link gives way with `pull`, N, at the casualty.
-fn gives(link: &Link, pull: f64) -> f64 {
-    strength(link).map_or(0.0, |s| s.probability_below(pull * link.load_share))
+/// Probability that a link gives way with each of `pulls_n`, N, at the casualty.
+fn gives(link: &Link, pulls_n: &[f64]) -> Vec<f64> {
+    let strength = strength(link);
+    let at = |p: &f64| strength.map_or(0.0, |s| s.probability_below(p * link.load_share));
+    pulls_n.iter().map(at).collect()
 }

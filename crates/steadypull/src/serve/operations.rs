@@ -3,7 +3,9 @@
 use axum::extract::State;
 use axum::http::StatusCode;
 use serde::Serialize;
-use steadypull_contract::operation::{self, EditRequest, LiveRequest, ReplayRequest};
+use steadypull_contract::operation::{
+    self, EditRequest, LayOut, LiveRequest, OpenAsRig, ReplayRequest,
+};
 use steadypull_contract::printed::Errors;
 
 use super::app::App;
@@ -17,7 +19,7 @@ pub async fn edit(State(app): State<App>, Asked(asked): Asked<EditRequest>) -> R
     worked_out(&app.quick, move || operation::edit(&asked)).await
 }
 
-/// The answer while something is dragged.
+/// What can be told at once, while something is dragged.
 pub async fn live(State(app): State<App>, Asked(asked): Asked<LiveRequest>) -> Reply {
     worked_out(&app.quick, move || Ok(operation::live(&asked))).await
 }
@@ -25,6 +27,16 @@ pub async fn live(State(app): State<App>, Asked(asked): Asked<LiveRequest>) -> R
 /// One recoil, moment by moment.
 pub async fn replay(State(app): State<App>, Asked(asked): Asked<ReplayRequest>) -> Reply {
     worked_out(&app.replays, move || operation::replay(&asked)).await
+}
+
+/// A method of the ladder as the plan's own rig.
+pub async fn open_as_rig(State(app): State<App>, Asked(asked): Asked<OpenAsRig>) -> Reply {
+    worked_out(&app.quick, move || operation::open_as_rig(&asked)).await
+}
+
+/// A straight rig laid out on the ground.
+pub async fn lay_out(State(app): State<App>, Asked(asked): Asked<LayOut>) -> Reply {
+    worked_out(&app.quick, move || operation::lay_out(&asked)).await
 }
 
 /// What an operation gives, in its turn.

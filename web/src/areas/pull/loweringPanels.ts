@@ -1,7 +1,7 @@
 // The charts of a lowering.
 
 import type { Lowering, RunAwaySeries } from '../../contract/types.gen';
-import type { Along, Panel } from '../../parts/chart/curve';
+import { greatest, type Along, type Panel } from '../../parts/chart/curve';
 import { percent, wholeDegrees, type Units } from '../../show/number';
 
 /** The way as the x axis: places of the upper axle. */
@@ -77,4 +77,10 @@ export function runAwayPanels(series: RunAwaySeries, read: Units): Panel[] {
     });
   }
   return panels;
+}
+
+/** When it is worst: the greatest force where a line catches, else the greatest speed. */
+export function worstTime(series: RunAwaySeries): number {
+  const of = series.force_n.some((n) => n > 0) ? series.force_n : series.speed_m_s;
+  return series.time_s[of.indexOf(greatest(of))] ?? 0;
 }

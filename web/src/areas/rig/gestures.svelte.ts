@@ -17,7 +17,7 @@ const ARROWS: Record<string, [number, number]> = {
 interface Acts {
   items: () => Item[];
   guides: () => Guide[];
-  choose: (item: Item | null) => void;
+  choose: (item: Item | null, byKey: boolean) => void;
   /** A thing was put down, or turned back. */
   moved: (item: Item, changed: boolean) => void;
   fit: () => void;
@@ -93,7 +93,7 @@ export class Gestures {
     const pressed = this.pressed;
     this.pressed = null;
     if (!pressed) return;
-    if (!pressed.dragging) this.acts.choose(pressed.item);
+    if (!pressed.dragging) this.acts.choose(pressed.item, false);
     else if (this.mover.moving && pressed.item) {
       const changed = this.mover.end();
       this.acts.moved(pressed.item, changed);
@@ -110,7 +110,7 @@ export class Gestures {
   /** A press that came from no pointer: a screen reader's. */
   click = (event: MouseEvent): void => {
     const item = this.item(event.target, 'item');
-    if (event.detail === 0 && item) this.acts.choose(item);
+    if (event.detail === 0 && item) this.acts.choose(item, true);
   };
 
   wheel = (event: WheelEvent): void => {
@@ -135,8 +135,8 @@ export class Gestures {
         this.mover.cancel();
         this.pressed = null;
         if (item) this.acts.moved(item, false);
-      } else this.acts.choose(null);
-    } else if (item && (event.key === 'Enter' || event.key === ' ')) this.acts.choose(item);
+      } else this.acts.choose(null, true);
+    } else if (item && (event.key === 'Enter' || event.key === ' ')) this.acts.choose(item, true);
     else if (!this.stepped(event, item) && !this.looked(event)) return;
     event.preventDefault();
   };

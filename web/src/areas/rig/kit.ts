@@ -28,7 +28,6 @@ export interface Run {
   /** Where its list stands in the file. */
   key: string[];
   path: string[];
-  problem: string | null;
 }
 
 export function written(fields: Fields, key: string): unknown {
@@ -106,12 +105,12 @@ const list = (value: unknown): string[] =>
 export function runs(fields: Fields): Run[] {
   const named = tables(fields, 'rig', 'run').map((name) => {
     const field = fields.get(`rig.run.${name}.path`);
-    return { name, key: ['rig', 'run', name, 'path'], path: list(field?.written), problem: field?.problem ?? null };
+    return { name, key: ['rig', 'run', name, 'path'], path: list(field?.written) };
   });
   if (named.length > 0) return named;
   const field = fields.get('rig.path');
   if (!field || field.written === null) return [];
-  return [{ name: null, key: ['rig', 'path'], path: list(field.written), problem: field.problem }];
+  return [{ name: null, key: ['rig', 'path'], path: list(field.written) }];
 }
 
 export type Shape = 'none' | 'straight' | 'runs' | 'short';
@@ -120,8 +119,30 @@ export type Shape = 'none' | 'straight' | 'runs' | 'short';
 export function shape(fields: Fields): Shape {
   if (tables(fields, 'rig', 'run').length > 0) return 'runs';
   if (typeof written(fields, 'rig.layout') === 'string') return 'short';
-  if (written(fields, 'rig.path') !== null || written(fields, 'rig.method') !== null) return 'straight';
-  return 'none';
+  if (written(fields, 'rig.path') !== null) return 'straight';
+  // A method alone is a rig of which no run is threaded yet.
+  return written(fields, 'rig.method') === null ? 'none' : 'runs';
+}
+
+/** Whether vehicles and anchors stand at places of their own. */
+export function isLaidOut(fields: Fields): boolean {
+  return ['runs', 'short'].includes(shape(fields));
+}
+
+/** What a rig threaded from nothing begins with: its method, and places where there are none. */
+export function fromNothing(fields: Fields, method: string): Edit[] {
+  // Each faces the other with the end that lines are made fast to.
+  const ahead = (vehicle: string) => points(fields, [vehicle]).some((p) => p.includes('front'));
+  const winch = method.startsWith('winch') && hasWinch(fields);
+  const places: Record<string, { at: string[]; facing: string }> = {
+    casualty: { at: ['0 m', '0 m'], facing: ahead('casualty') ? '0 deg' : '180 deg' },
+    tug: { at: ['20 m', '0 m'], facing: winch || ahead('tug') ? '180 deg' : '0 deg' },
+  };
+  const stand = Object.entries(places).flatMap(([vehicle, { at, facing }]) => [
+    ...(written(fields, `${vehicle}.at`) === null ? [{ path: [vehicle, 'at'], value: at }] : []),
+    ...(written(fields, `${vehicle}.facing`) === null ? [{ path: [vehicle, 'facing'], value: facing }] : []),
+  ]);
+  return [...stand, { path: ['rig', 'method'], value: method }];
 }
 
 /** Where a part stands in the runs. */

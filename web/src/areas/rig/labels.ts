@@ -8,10 +8,12 @@ export interface Wanted {
   lines: string[];
   /** What it belongs to, on the screen. */
   at: Pos;
-  /** Free room kept round `at`, in pixels. */
-  clear: number;
+  /** Free room kept round `at`, in pixels, to either side and up and down. */
+  clear: Pos;
   /** Said differently: a name, a load, a load that is out of date. */
   kind: 'name' | 'load' | 'old' | 'warn';
+  /** So large that no line need lead to it. */
+  large?: boolean;
 }
 
 export interface Placed extends Wanted {
@@ -30,7 +32,7 @@ interface Box {
 
 /** Directions tried, the best first. */
 const WAYS = [[0, -1], [0, 1], [1, 0], [-1, 0], [0.75, -0.75], [-0.75, -0.75], [0.75, 0.75], [-0.75, 0.75]] as const;
-const REACHES = [0, 14, 32, 54, 80];
+const REACHES = [0, 12, 26, 44, 66, 92, 122];
 const LEADER_FROM = 12;
 
 export function place(wanted: Wanted[], size: { width: number; height: number; text: number }, taken: Pos[]): Placed[] {
@@ -41,15 +43,17 @@ export function place(wanted: Wanted[], size: { width: number; height: number; t
     let best = { x: label.at.x, y: label.at.y, cost: Infinity, reach: 0 };
     search: for (const reach of REACHES) {
       for (const [dx, dy] of WAYS) {
-        const away = label.clear + reach;
-        const at = { x: label.at.x + dx * (away + half.w), y: label.at.y + dy * (away + half.h) };
+        const at = {
+          x: label.at.x + dx * (label.clear.x + reach + half.w),
+          y: label.at.y + dy * (label.clear.y + reach + half.h),
+        };
         const cost = clashes(around(at, half), boxes, size) + reach * 0.02;
         if (cost < best.cost) best = { ...at, cost, reach };
         if (best.cost < 1) break search;
       }
     }
     boxes.push(around(best, half));
-    return { ...label, x: best.x, y: best.y, leader: best.reach >= LEADER_FROM ? leader(label.at, best, half) : null };
+    return { ...label, x: best.x, y: best.y, leader: best.reach >= LEADER_FROM && !label.large ? leader(label.at, best, half) : null };
   });
 }
 

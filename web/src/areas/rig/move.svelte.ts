@@ -88,7 +88,7 @@ export class Mover {
     this.plan.drop([]);
   }
 
-  /** The plan says it now. */
+  /** The plan says it now, or has refused it. */
   settled(): void {
     this.put = null;
   }

@@ -3,10 +3,10 @@
 
 import type { OpenPlan } from '../../state/plan.svelte';
 import { settings } from '../../state/settings.svelte';
-import { runs, shape } from './kit';
+import { isLaidOut, runs, shape } from './kit';
 import { Mover } from './move.svelte';
 import { moveWords, type Item } from './say';
-import { isLaidOut, scene, type Answered, type Moved } from './scene';
+import { scene, type Answered, type Moved } from './scene';
 import { Threading } from './threading.svelte';
 import { around, View } from './view.svelte';
 
@@ -19,6 +19,8 @@ export class RigScreen {
   chosen = $state<string | null>(null);
   /** Name of the part that was opened in the strip: marked on the drawing. */
   marked = $state<string | null>(null);
+  /** The thing on the drawing whose details were opened by key: the focus goes back to it. */
+  openedFrom = $state.raw<string | null>(null);
   /** What screen readers hear next. */
   heard = $state('');
   /** A move whose loads are still to be told. */
@@ -40,7 +42,9 @@ export class RigScreen {
   readonly runs = $derived.by(() => runs(this.plan.fields));
   readonly scene = $derived.by(() => scene(this.plan.fields, this.answer, this.fresh && !this.waits, this.mover.shown));
   /** The answer is of a rig of another make than the plan has now. */
-  private readonly waits = $derived.by(() => isLaidOut(this.plan.fields) !== (this.answer?.rig != null));
+  private readonly waits = $derived.by(() => isLaidOut(this.plan.fields) !== ((this.answer?.rig ?? null) !== null));
+  /** Where people stand, in the frame of the drawing. */
+  readonly standoff = $derived.by(() => (this.waits ? null : (this.answer?.standoff ?? null)));
   readonly errors = $derived.by(() => (this.plan.live?.errors.length ? this.plan.live.errors : (this.plan.edited?.errors ?? [])));
 
   constructor(plan: OpenPlan) {
@@ -48,8 +52,7 @@ export class RigScreen {
     this.mover = new Mover(plan);
     this.thread = new Threading(plan, () => this.runs);
     $effect(() => {
-      void plan.edited;
-      this.mover.settled();
+      if (plan.waiting === 0) this.mover.settled();
     });
     $effect(() => this.tell());
   }
@@ -58,12 +61,15 @@ export class RigScreen {
     return this.thread.run;
   }
 
-  tapped(item: Item | null): void {
+  /** A thing was tapped; by key its details get the focus. */
+  tapped(item: Item | null, byKey: boolean): void {
     if (this.thread.run !== null) {
       if (item) this.threadStep(item.name);
       return;
     }
-    this.chosen = item && item.name !== this.chosen ? item.name : null;
+    this.marked = null;
+    this.openedFrom = byKey ? (item?.id ?? null) : null;
+    this.chosen = item && (byKey || item.name !== this.chosen) ? item.name : null;
   }
 
   startThreading(name: string): void {
@@ -102,6 +108,23 @@ export class RigScreen {
     if (moved) this.untold = { moved, title: body.title };
   }
 
+  /** What is wrong in a table of the plan and below it, in words. */
+  mistakes(table: string[]): string[] {
+    const wanted = table.join('.');
+    return this.errors
+      .filter((error) => {
+        const key = error.key ?? this.heading(error.line);
+        return key === wanted || key?.startsWith(`${wanted}.`);
+      })
+      .map((e) => [e.message, e.hint].filter(Boolean).join('; '));
+  }
+
+  /** The table whose heading stands at a line: a mistake about the whole of it points there. */
+  private heading(line: number | null): string | null {
+    const text = this.plan.live?.plan ?? this.plan.text;
+    return line === null ? null : (/^\s*\[\s*([^\]]+?)\s*\]/.exec(text.split('\n')[line - 1] ?? '')?.[1] ?? null);
+  }
+
   fitRig(): void {
     const { bodies, nodes, strands } = this.scene;
     const corners = bodies.flatMap((b) => {
@@ -113,7 +136,7 @@ export class RigScreen {
 
   fitZone(): void {
     this.view.moved = true;
-    const zone = this.answer?.standoff?.zone.map((p) => ({ x: p.x_m, y: p.y_m })) ?? [];
+    const zone = this.standoff?.zone.map((p) => ({ x: p.x_m, y: p.y_m })) ?? [];
     this.view.fit(around(zone));
   }
 

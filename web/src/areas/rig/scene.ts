@@ -3,7 +3,7 @@
 // same; lines and what hangs in them come from the answer, or are sketched where it has none.
 
 import type { LoadPath, PlanPoint, RigNode, RigRun, RigState, Standoff } from '../../contract/types.gen';
-import { parts, points, runs, taken, written, type Fields } from './kit';
+import { isLaidOut, parts, points, runs, taken, written, type Fields } from './kit';
 import { inDegrees, metres } from './quantity';
 import type { Pos } from './view.svelte';
 
@@ -75,6 +75,8 @@ export interface Answered {
 }
 
 const WAGON = { length: 4.9, width: 1.9, bonnet: 1.3 };
+/** The ends of a wagon lie this far from its middle. */
+const END = 2.3;
 /** A stem that is not stated yet is drawn as thick as this. */
 const STEM = 0.4;
 
@@ -91,11 +93,6 @@ export function scene(fields: Fields, answer: Answered | null, solved: boolean, 
   const rig = answer?.rig ?? null;
   if (rig && solved) return { bodies, spots, laidOut, ...worked(rig) };
   return { bodies, spots, laidOut, ...sketch(fields, rig, places) };
-}
-
-export function isLaidOut(fields: Fields): boolean {
-  for (const key of fields.keys()) if (key.startsWith('rig.run.')) return true;
-  return typeof written(fields, 'rig.layout') === 'string';
 }
 
 function pair(value: unknown): { at: Pos | null; spread: boolean } {
@@ -147,21 +144,43 @@ function spotsOf(fields: Fields, body: Body): Spot[] {
   if (body.facing === null) return [];
   const key = body.table.join('.');
   const facing = body.facing;
-  const place = (name: string, table: string, forward: number) => {
-    const ahead = metres(taken(fields, `${table}.forward`)) ?? forward;
+  const place = (name: string, table: string, point: string) => {
+    const ahead = forwardOf(fields, table, point);
     const left = metres(taken(fields, `${table}.offset`)) ?? 0;
     return { name, at: ahead === 0 && left === 0 ? body.at : from(body.at, facing, ahead, left) };
   };
   const all = points(fields, body.table).map((point) =>
-    place(`${body.id}.${point}`, `${key}.point.${point}`, point.startsWith('front') ? 2.3 : point.startsWith('rear') ? -2.3 : 0),
+    place(`${body.id}.${point}`, `${key}.point.${point}`, point),
   );
-  if (body.kind === 'tug' && written(fields, 'tug.winch.line') !== null) all.push(place('tug.winch', 'tug.winch', 2.3));
+  if (body.kind === 'tug' && written(fields, 'tug.winch.line') !== null) all.push(place('tug.winch', 'tug.winch', 'front'));
   return all;
+}
+
+/** How far towards the nose a point lies; by its name where the plan does not say. */
+function forwardOf(fields: Fields, table: string, name: string): number {
+  const said = metres(taken(fields, `${table}.forward`));
+  return said ?? (name.includes('front') ? END : name.includes('rear') ? -END : 0);
 }
 
 export function from(at: Pos, facing: number, ahead: number, left: number): Pos {
   const [c, s] = [Math.cos((facing * Math.PI) / 180), Math.sin((facing * Math.PI) / 180)];
   return { x: at.x + ahead * c - left * s, y: at.y + ahead * s + left * c };
+}
+
+/** How far before its nose a vehicle is turned by, in pixels. */
+const HANDLE_PX = 28;
+
+export function handle(body: Body, scale: number): { from: Pos; to: Pos } | null {
+  if (body.facing === null || body.stays !== null) return null;
+  const nose = body.length / 2;
+  return { from: from(body.at, body.facing, nose, 0), to: from(body.at, body.facing, nose + HANDLE_PX / scale, 0) };
+}
+
+/** Half of the upright box round a body, on the ground. */
+export function halves(body: Body): Pos {
+  const angle = ((body.facing ?? 0) * Math.PI) / 180;
+  const [c, s] = [Math.abs(Math.cos(angle)) / 2, Math.abs(Math.sin(angle)) / 2];
+  return { x: body.length * c + body.width * s, y: body.length * s + body.width * c };
 }
 
 function worked(rig: RigState): Pick<Scene, 'nodes' | 'strands'> {
@@ -187,7 +206,21 @@ function sketch(fields: Fields, rig: RigState | null, places: Map<string, Pos>):
   const before = new Map(rig?.nodes.map((n) => [n.name, n]) ?? []);
   const nodes = new Map<string, Node>();
   const made: Strand[] = [];
-  for (const run of runs(fields)) {
+  const all = runs(fields);
+  const known = [...places.values()];
+  const middle = { x: mean(known.map((p) => p.x)), y: mean(known.map((p) => p.y)) };
+  // What hangs free and was never worked out is drawn off what it hangs on, towards the middle.
+  for (const { path } of all) {
+    for (const [loose, held] of [[path[0], path.at(-1)], [path.at(-1), path[0]]]) {
+      const at = held === undefined ? undefined : places.get(held);
+      if (loose === undefined || !at || places.has(loose) || before.has(loose)) continue;
+      const strap = path.reduce((sum, step) => sum + (metres(taken(fields, `line.${step}.length`)) ?? 0), 0);
+      const far = Math.hypot(middle.x - at.x, middle.y - at.y) || 1;
+      const share = Math.min(Math.max(strap, 1) / far, 0.4);
+      places.set(loose, { x: at.x + (middle.x - at.x) * share, y: at.y + (middle.y - at.y) * share });
+    }
+  }
+  for (const run of all) {
     const name = run.name ?? 'rig';
     let last: { name: string; at: Pos } | null = null;
     let holds: string[] = [];
@@ -215,6 +248,8 @@ function sketch(fields: Fields, rig: RigState | null, places: Map<string, Pos>):
   return { nodes: [...nodes.values()], strands: made };
 }
 
+const mean = (values: number[]) => values.reduce((a, b) => a + b, 0) / Math.max(values.length, 1);
+
 function joins(part: { from: string; to: string }, a: string | undefined, b: string): boolean {
   return (part.from === a && part.to === b) || (part.from === b && part.to === a);
 }
@@ -234,8 +269,8 @@ function straight(fields: Fields, answer: Answered | null): Scene {
   for (const outline of answer?.standoff?.outlines ?? []) {
     if ((outline.what === 'casualty' || outline.what === 'tug') && outline.points.length >= 3) {
       bodies.push({
-        id: outline.what, table: [outline.what], kind: outline.what, title: outline.name, facing: null, bonnet: 0,
-        ...box(outline.points), stays: 'a straight rig lies along its own line of pull: lay it out on the ground to move things',
+        id: outline.what, table: [outline.what], kind: outline.what, title: outline.name,
+        facing: noseOf(fields, outline.what, answer), bonnet: WAGON.bonnet, ...box(outline.points), stays: 'a straight rig lies along its own line of pull: lay it out on the ground to move things',
       });
     } else if (outline.what === 'line' && outline.points.length > 1) {
       const [a, b] = [point(outline.points[0]), point(outline.points.at(-1))];
@@ -250,6 +285,15 @@ function straight(fields: Fields, answer: Answered | null): Scene {
   }
   bodies.sort((a, b) => Number(a.id === 'tug') - Number(b.id === 'tug'));
   return { bodies, nodes: [], strands: made, spots: [], laidOut: isLaidOut(fields) };
+}
+
+/** Which way a vehicle of a straight rig points: by the end that the line is made fast to. */
+function noseOf(fields: Fields, vehicle: 'casualty' | 'tug', answer: Answered | null): number | null {
+  const name = answer?.path.links.find((l) => l.name.startsWith(`${vehicle}.`))?.name.slice(vehicle.length + 1);
+  if (name === undefined) return null;
+  const ahead = name === 'winch' ? 1 : forwardOf(fields, `${vehicle}.point.${name}`, name);
+  if (ahead === 0) return null;
+  return ahead > 0 === (vehicle === 'casualty') ? 0 : 180;
 }
 
 const point = (p: PlanPoint | undefined): Pos | null => (p ? { x: p.x_m, y: p.y_m } : null);

@@ -35,7 +35,7 @@ export class Threading {
   private threaded(): Run | null {
     const name = this.run;
     if (name === null) return null;
-    return this.runs().find((r) => r.name === name) ?? { name, key: ['rig', 'run', name, 'path'], path: [], problem: null };
+    return this.runs().find((r) => r.name === name) ?? { name, key: ['rig', 'run', name, 'path'], path: [] };
   }
 
   /** Its steps so far. */

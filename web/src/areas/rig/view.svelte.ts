@@ -45,6 +45,11 @@ export class View {
     };
   }
 
+  /** Whether a point of the screen is in sight. */
+  shows(p: Pos): boolean {
+    return p.x >= 0 && p.y >= 0 && p.x <= this.width && p.y <= this.height;
+  }
+
   get bounds(): Bounds {
     const [half, tall] = [this.width / 2 / this.scale, this.height / 2 / this.scale];
     return { left: this.centre.x - half, right: this.centre.x + half, bottom: this.centre.y - tall, top: this.centre.y + tall };
@@ -68,7 +73,7 @@ export class View {
     if (!box || this.width === 0 || this.height === 0) return;
     const across = Math.max(box.right - box.left, 2);
     const tall = Math.max(box.top - box.bottom, 2);
-    const room = (size: number) => Math.max(size - 2 * MARGIN, size * 0.5);
+    const room = (size: number) => size - 2 * Math.min(MARGIN, size * 0.12);
     this.scale = Math.min(Math.max(Math.min(room(this.width) / across, room(this.height) / tall), LEAST), MOST);
     this.centre = { x: (box.left + box.right) / 2, y: (box.bottom + box.top) / 2 };
   }

@@ -22,7 +22,7 @@ interface Group {
 
 export const GROUPS: Group[] = [
   { name: 'The plan', tables: [''] },
-  { name: 'Casualty', tables: ['casualty', 'casualty.held_by'] },
+  { name: 'Casualty', tables: ['casualty'] },
   { name: 'Casualty: its outside', tables: ['casualty.body', 'casualty.body.screen_guard'], keys: ['casualty.screen_height', 'casualty.roof_height'] },
   { name: 'Recovery points', tables: [], named: ['casualty.point', 'tug.point'] },
   { name: 'Tug', tables: ['tug'] },
@@ -41,6 +41,8 @@ export interface Part {
   table: FormTable;
   name: string;
   fields: Field[];
+  /** Tables within that the file does not have, such as how fast pulls stiffen a line. */
+  absent: FormTable[];
   /** Named tables within, such as an anchor vehicle's points. */
   within: Parts[];
 }
@@ -75,6 +77,7 @@ export function grouped(fields: Field[], tables: FormTable[]): Shown[] {
         table: part,
         name: part.path.at(-1) ?? '',
         within: tables.filter((t) => t.named && t.path.length > part.path.length && part.path.every((step, i) => t.path[i] === step)).map(partsOf),
+        absent: tables.filter((t) => !t.named && !t.there && above(t.path) === part.key),
         fields: take((f) => f.path.length > part.path.length && part.path.every((step, i) => f.path[i] === step)),
       })),
   });
@@ -90,7 +93,7 @@ export function grouped(fields: Field[], tables: FormTable[]): Shown[] {
       name: group.name,
       fields: mine,
       parts: (group.named ?? []).map((key) => named.get(key) ?? null).filter((p): p is Parts => p !== null),
-      absent: tables.filter((t) => group.tables.includes(t.key) && !t.there && !t.named && !mine.some((f) => above(f.path) === t.key)),
+      absent: tables.filter((t) => group.tables.includes(t.key) && !t.there && !t.named && !fields.some((f) => above(f.path) === t.key)),
     };
   });
   const rest = [...left.values()];

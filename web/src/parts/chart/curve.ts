@@ -11,6 +11,8 @@ export interface Curve {
   y: number[];
   dash: Dash;
   read: (value: number) => string;
+  /** What each of its points reads as, where its value alone does not tell. */
+  texts?: string[];
   /** Holds its value up to the next point. */
   steps?: boolean;
   /** A band about it. */
@@ -69,6 +71,21 @@ export function valueAt(curve: Curve, x: number): number | null {
   return y0 + ((x - x0) / (x1 - x0)) * (y1 - y0);
 }
 
+/** What is left of a sum, as a share of the most: told as nothing. */
+const NOTHING = 1e-5;
+
+/** What a curve reads at a place; what is read between two of its points says so. */
+export function told(curve: Curve, x: number): string {
+  const value = valueAt(curve, x);
+  if (value === null) return '-';
+  const i = nearest(curve.x, x);
+  const own = curve.steps === true || curve.x[i] === x;
+  const text = own ? curve.texts?.[i] : undefined;
+  if (text !== undefined) return text;
+  const read = curve.read(Math.abs(value) < NOTHING * greatest(curve.y.map(Math.abs)) ? 0 : value);
+  return own ? read : `about ${read}`;
+}
+
 /** Index of the stop next to a place. */
 export function nearest(stops: number[], x: number): number {
   const i = after(stops, x);
@@ -95,7 +112,7 @@ export function greatest(values: number[], least = 0): number {
 
 /** Where a curve stands furthest from the others of its panel, so that its label is clear
  *  of them, and whether the label goes over it. */
-export function labelPlace(curve: Curve, others: Curve[], x: (v: number) => number, y: (v: number) => number) {
+export function labelPlace(curve: Curve, others: Curve[], x: (v: number) => number, y: (v: number) => number, bottom: number) {
   const [from, to] = [x(curve.x[0] ?? 0), x(curve.x.at(-1) ?? 0)];
   let best = { x: from, y: 0, over: true, room: -1 };
   for (let i = 0; i < curve.x.length; i += Math.max(1, Math.floor(curve.x.length / 60))) {
@@ -107,7 +124,7 @@ export function labelPlace(curve: Curve, others: Curve[], x: (v: number) => numb
       .filter((v) => v !== null)
       .map((v) => y(v) - own);
     const room = Math.min(...gaps.map(Math.abs), 60);
-    const over = gaps.filter((gap) => gap < 0).length <= gaps.length / 2;
+    const over = gaps.filter((gap) => gap < 0).length <= gaps.length / 2 || own + 20 > bottom;
     if (room > best.room) best = { x: at, y: own, over, room };
   }
   return best;

@@ -1,12 +1,10 @@
 //! What a replay is asked for: checked, and refused in words.
 
-use steadypull_engine::plan::{Damper, Method};
+use steadypull_engine::plan::Damper;
 use steadypull_engine::units::{Area, Force, Mass};
 
 use crate::AnswerError;
-use crate::answer::MethodName;
 use crate::operation::{ReplayDamper, ReplayRequest};
-use crate::plan_file::PlanProblems;
 use crate::printed::{Errors, InputError};
 
 /// Most dampers, as in a plan.
@@ -92,35 +90,6 @@ pub(super) fn told(dampers: &[Damper]) -> Vec<ReplayDamper> {
         place: d.place,
     };
     dampers.iter().map(one).collect()
-}
-
-/// The engine's method.
-pub(super) fn method(name: MethodName) -> Method {
-    match name {
-        MethodName::ClearAndDig => Method::ClearAndDig,
-        MethodName::AirDownAndBoards => Method::AirDownAndBoards,
-        MethodName::SteadyTow => Method::SteadyTow,
-        MethodName::WinchSingle => Method::WinchSingle,
-        MethodName::WinchMulti => Method::WinchMulti,
-        MethodName::Kinetic => Method::Kinetic,
-        MethodName::Lower => Method::Lower,
-    }
-}
-
-/// The mistakes of a plan.
-pub(super) fn of_plan(problems: &PlanProblems) -> Errors {
-    let one = |p: &crate::plan_file::Problem| InputError {
-        file: None,
-        line: Some(p.line),
-        column: Some(p.column),
-        end_column: Some(p.end_column),
-        found: Some(p.found.clone()),
-        message: p.message.clone(),
-        expected: p.expected.clone(),
-        hint: p.hint.clone(),
-        key: p.key.clone(),
-    };
-    Errors::new(problems.problems.iter().map(one).collect(), problems.more)
 }
 
 /// Nothing that could be looked at came of it.

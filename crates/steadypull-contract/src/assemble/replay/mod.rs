@@ -15,7 +15,7 @@ use steadypull_engine::plan::{Method, Plan};
 use steadypull_engine::rig::{LoadPath, LoadedLink, load_links};
 use steadypull_engine::units::{Force, Length};
 
-use super::{cautions, lowering, method_name, rig_shown, runs};
+use super::{cautions, lowering, method_name, method_of, rig_shown, runs};
 use crate::AnswerError;
 use crate::answer::CONTRACT_VERSION;
 use crate::operation::{Replay, ReplayRequest, ReplayRig};
@@ -24,7 +24,7 @@ use crate::printed::Errors;
 
 /// Works out one recoil of a plan's answer, to be looked at.
 pub fn replay(request: &ReplayRequest) -> Result<Replay, Errors> {
-    let mut plan = read_plan(&request.plan).map_err(|p| asked::of_plan(&p))?;
+    let mut plan = read_plan(&request.plan).map_err(|p| Errors::of_plan(None, &p))?;
     asked::check(request)?;
     if let Some(dampers) = &request.dampers {
         plan.kit.dampers = asked::dampers(&plan.kit.dampers, dampers);
@@ -61,7 +61,7 @@ impl Rig {
                 .flatten()
                 .and_then(|rung| rung.path)
         } else {
-            path_of(plan, asked::method(rig.method))
+            path_of(plan, method_of(rig.method)).ok()
         };
         let path = path.ok_or_else(none)?;
         let pull = Force::new(rig.pull_n);

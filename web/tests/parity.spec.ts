@@ -1,0 +1,151 @@
+// What the page shows equals what the command line prints for the same plan, for every demo.
+import { spawnSync } from 'node:child_process';
+
+import type { Locator, Page } from '@playwright/test';
+
+import { BIN, DEMOS, demo, expect, test } from './app';
+
+type System = 'metric' | 'imperial';
+
+/** A report of the command line, its lines joined. */
+function report(command: string, plan: string, units: System): string {
+  const run = spawnSync(BIN, [command, '-', '--units', units], { input: demo(plan), encoding: 'utf8' });
+  // 3: worked, and something in the plan says do not pull.
+  expect([0, 3], `${command} of ${plan}: ${run.stderr}`).toContain(run.status);
+  return run.stdout;
+}
+
+const flat = (text: string) => text.replace(/\s+/g, ' ');
+
+/** One area's text of a report, between its heading and the next. */
+function part(text: string, heading: string): string {
+  const lines = text.split('\n');
+  const from = lines.findIndex((line) => line.startsWith(heading) && /^[A-Z-]/.test(line));
+  if (from < 0) return '';
+  const length = lines.slice(from + 2).findIndex((line, i, all) => /^[A-Z]/.test(line) && (all[i + 1] ?? '').startsWith('-----'));
+  return lines.slice(from + 2, length < 0 ? undefined : from + 2 + length).join('\n');
+}
+
+const UNIT = '(?:kN|kJ|J|%|km/h|m/s|m/min|mph|ft/min|ft/s|ft lbf|lbf|lb|ft|g|V|A|C|bar|min|m|s|t)';
+const NUMBER = new RegExp(`(?<![\\d.,-])-?(?:\\d{1,3}(?: \\d{3})+|\\d+)(?:\\.\\d+)? ${UNIT}(?![\\w/])`, 'g');
+
+/** Every number with its unit in a text. */
+function numbers(text: string): string[] {
+  return [...new Set(flat(text).match(NUMBER) ?? [])];
+}
+
+/** The text of an area, drawings too. */
+async function shown(page: Page): Promise<string> {
+  return flat((await page.locator('main').textContent()) ?? '');
+}
+
+/** The text of what is on the screen, with a space between its parts. */
+async function read(place: Locator): Promise<string> {
+  return flat((await place.allInnerTexts()).join(' '));
+}
+
+async function choose(page: Page, units: System): Promise<void> {
+  await page.locator('select', { has: page.locator('option[value=imperial]') }).selectOption(units);
+}
+
+for (const units of ['metric', 'imperial'] as const) {
+  for (const name of DEMOS) {
+    test(`${name}, ${units}`, async ({ page, app }) => {
+      test.setTimeout(120_000);
+      const check = report('check', name, units);
+      const all = flat(check);
+      await app.show(page, name, 'situation');
+      await choose(page, units);
+
+      await test.step('situation', async () => {
+        const text = await shown(page);
+        const situation = part(check, 'SITUATION');
+        const breakOut = /= to start it, slowly(.*)/.exec(situation)?.[1];
+        if (breakOut) for (const number of numbers(breakOut)) expect(text).toContain(number);
+        const design = /Plan the rig for\s+(\S[^,]*),/.exec(situation)?.[1];
+        if (design) expect(text).toContain(flat(design));
+      });
+
+      await test.step('options', async () => {
+        await app.show(page, name, 'options');
+        const own = report('options', name, units);
+        const ladder = part(own, 'OPTIONS');
+        await expect(page.locator('[data-shown=headline]')).toHaveText(/./);
+        expect(all).toContain(flat(await page.locator('[data-shown=headline]').innerText()));
+        const rungs = page.locator('li[data-method]');
+        expect(await rungs.count()).toBeGreaterThan(4);
+        for (const rung of await rungs.all()) {
+          const title = flat((await rung.locator('h3').innerText()).replace(/^\d+\s*/, ''));
+          // A row that is too long goes on in the next line, further in.
+          const row = new RegExp(`^  ${title}[^\\n]*(\\n {4,}[^\\n]*)*`, 'm').exec(ladder)?.[0];
+          expect(row, title).toBeTruthy();
+          expect(flat(row!)).toContain(await rung.locator('[data-shown=verdict]').innerText());
+          for (const chance of await rung.locator('[data-shown=found], [data-shown=dug], [data-shown=stored]').all()) {
+            expect(flat(row!)).toContain(flat(await chance.innerText()));
+          }
+          const more = rung.getByRole('button', { name: /Loads, chances, model/ });
+          if (await more.count()) await more.click();
+          for (const link of await rung.locator('tr[data-link]').all()) {
+            const [part, load, wll, mbs] = await link.locator('th, td').allInnerTexts();
+            const of = (share: string, what: string) => (share === 'none known' ? `no ${what} known` : `${share} of ${what}`);
+            expect(flat(ladder)).toContain(`${part}: ${load}, ${of(wll!, 'WLL')}, ${of(mbs!, 'MBS')}`);
+          }
+        }
+        // Nothing but intervals is told here that the report does not have.
+        await page.locator('.between').evaluateAll((all) => all.forEach((e) => e.remove()));
+        const said = flat(own);
+        const strange = numbers(await read(rungs)).filter((number) => !said.includes(number));
+        expect(strange, 'numbers of the ladder that the report does not have').toEqual([]);
+      });
+
+      await test.step('load path', async () => {
+        await app.show(page, name, 'rig');
+        const text = await shown(page);
+        for (const [, link, load, wll, mbs] of part(check, 'LOAD PATH').matchAll(
+          /^ ?\d+ (\S+)[^\n]*\n(?: {6}[a-z][^\n]*\n)*\s+(\S[^%\n]*?(?:kN|lbf))\s+(?:(\S+ %) WLL|no WLL)\s+(?:(\S+ %) (?:MBS|HOLD)|no MBS)/gm,
+        )) {
+          for (const words of [link, load, wll, mbs]) if (words) expect(text, `${link}`).toContain(words);
+        }
+      });
+
+      await test.step('standoff', async () => {
+        const text = await shown(page);
+        const governs = /(?:Behind the casualty|Beside the line)\s+(\S+ \S+)/.exec(part(check, 'STANDOFF'))?.[1];
+        expect(governs).toBeTruthy();
+        expect(text).toContain(governs!);
+      });
+
+      await test.step('pull', async () => {
+        await app.show(page, name, 'pull');
+        const own = flat(report('pull', name, units) + report('lowering', name, units));
+        for (const id of ['run-up', 'peak', 'peak-fixed', 'stored', 'moves', 'shifts', 'passes-wll', 'lets-go', 'hold', 'hold-design', 'speed']) {
+          const place = page.locator(`[data-shown=${id}]`);
+          if (await place.count()) expect(own, id).toContain(flat(await place.first().innerText()));
+        }
+        const win = page.locator('[data-shown=window]');
+        if (await win.count()) {
+          const words = flat((await win.innerText()).replace(/^DO NOT/, '')).trim().replace(/\.$/, '');
+          expect(own).toContain(words[0]!.toLowerCase() + words.slice(1));
+        }
+        const missing = page.locator('[data-shown=missing] p').first();
+        if (await missing.count()) {
+          const words = (await missing.innerText()).replace(/\.$/, '');
+          expect(own.toLowerCase()).toContain(words.toLowerCase());
+        }
+        // The charts draw what the report has in its JSON alone, and the controls what the plan says.
+        await page.locator('main details').evaluateAll((all) => all.forEach((e) => e.setAttribute('open', '')));
+        await page.locator('figure, .controls').evaluateAll((all) => all.forEach((e) => e.remove()));
+        const strange = numbers(await read(page.locator('main section'))).filter((number) => !own.includes(number) && !all.includes(number));
+        expect(strange, 'numbers of the pull that the report does not have').toEqual([]);
+      });
+
+      await test.step('brief', async () => {
+        await app.show(page, name, 'brief');
+        const frame = page.frameLocator('iframe');
+        await expect(frame.locator('.verdict')).toBeVisible();
+        expect(all).toContain(flat(await frame.locator('h1').innerText()));
+        expect(all).toContain(flat(await frame.locator('.verdict .headline').innerText()));
+      });
+    });
+  }
+}

@@ -1,0 +1,286 @@
+// Plans are kept whatever happens: open, save, import, export, share, kill, conflict.
+
+import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+
+import type { Page } from '@playwright/test';
+
+import { answered, demo, expect, test } from './app';
+
+const field = (page: Page, name: string) => page.getByRole('textbox', { name, exact: true });
+const MASS = 'Mass of the casualty, load and people included (needed)';
+const TUG = 'Mass of the tug, load and people included (needed)';
+
+async function saved(page: Page): Promise<void> {
+  await expect(page.locator('.saved')).toHaveText('saved');
+}
+
+test('a demo is copied, renamed, duplicated, removed and put back', async ({ page, app }) => {
+  await page.goto(app.url);
+  await expect(page.getByText('None yet.')).toBeVisible();
+  await page.getByRole('button', { name: 'Hung up on a rock shelf' }).click();
+  await answered(page);
+  expect(app.kept('rock-held')).toBe(demo('rock-held'));
+
+  await page.getByRole('link', { name: 'Steadypull' }).click();
+  await page.getByRole('button', { name: 'Rename rock-held' }).click();
+  await page.getByLabel('New name of rock-held').fill('Shelf Track / Ünder 2');
+  await page.keyboard.press('Enter');
+  await expect(page.getByText('shelf-track-under-2,')).toBeVisible();
+  expect(app.kept('shelf-track-under-2')).toBe(demo('rock-held'));
+
+  await page.getByRole('button', { name: 'Duplicate shelf-track-under-2' }).click();
+  await expect(page.getByRole('link', { name: 'Hung up on a rock shelf' })).toHaveCount(2);
+
+  await page.getByRole('button', { name: 'Remove shelf-track-under-2', exact: true }).click();
+  await expect(page.getByRole('link', { name: 'Hung up on a rock shelf' })).toHaveCount(1);
+  expect(readdirSync(join(app.folder, 'removed')).length).toBeGreaterThan(0);
+  await page.getByRole('button', { name: 'Put it back' }).click();
+  await expect(page.getByRole('link', { name: 'Hung up on a rock shelf' })).toHaveCount(2);
+  expect(app.kept('shelf-track-under-2')).toBe(demo('rock-held'));
+});
+
+test('a plan file goes in and comes out byte for byte', async ({ page, app }, info) => {
+  // A mark of the byte order, Windows line ends, no line end at the end, comments, a mistake.
+  const text = '\ufeff# Two lines\r\ntitle = "Ends \\u2264 here"  # kept\r\n\r\n[casualty]\r\nmass = 2600\r\n# last';
+  const file = info.outputPath('Übung 1 (final).toml');
+  writeFileSync(file, text);
+  await page.goto(app.url);
+  await page.getByLabel('Import a plan file').setInputFiles(file);
+  await expect(page).toHaveURL(/#\/ubung-1-final\/situation/);
+  expect(app.kept('ubung-1-final')).toBe(text);
+  await expect(page.getByText('is a bare number, without a unit').first()).toBeVisible();
+
+  await page.getByLabel('Plan: more').click();
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Export the plan file' }).click(),
+  ]);
+  expect(download.suggestedFilename()).toBe('ubung-1-final.toml');
+  expect(readFileSync(await download.path())).toEqual(Buffer.from(text));
+});
+
+test('a shared page holds the plan and gives it back to the letter', async ({ page, app }, info) => {
+  const text = demo('guard-deep-clay').replace('# The kit on hand.', '# The kit </script> on hand. <b>&amp;').replaceAll('\n', '\r\n');
+  app.put('shared', text);
+  await app.show(page, 'shared');
+  await page.getByLabel('Plan: more').click();
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Share as one page' }).click(),
+  ]);
+  const file = info.outputPath(download.suggestedFilename());
+  await download.saveAs(file);
+  expect(readFileSync(file, 'utf8')).toContain('<html');
+
+  await page.getByRole('link', { name: 'Steadypull' }).click();
+  await page.getByLabel('Import a plan file').setInputFiles(file);
+  await expect(page).toHaveURL(/#\/shared-2\/situation/);
+  expect(app.kept('shared-2')).toBe(text);
+});
+
+test('what stands in a field that was not left is there after a reload', async ({ page, app }) => {
+  await app.show(page, 'guard-deep-clay');
+  await field(page, MASS).fill('2.75');
+  await page.reload();
+  await expect(page.getByText('You had typed this and not left the field')).toBeVisible();
+  await expect(field(page, MASS)).toHaveValue('2.75');
+  expect(app.kept('guard-deep-clay')).toBe(demo('guard-deep-clay'));
+  await page.getByRole('button', { name: 'Put it in the plan' }).click();
+  await saved(page);
+  expect(app.kept('guard-deep-clay')).toBe(demo('guard-deep-clay').replace('mass = "2.6 t"', 'mass = "2.75 t"'));
+});
+
+test('a draft survives a page that is closed for good', async ({ page, app, context }) => {
+  await app.show(page, 'guard-deep-clay');
+  await app.kill();
+  await field(page, MASS).fill('2.75');
+  await field(page, MASS).press('Enter');
+  await field(page, TUG).fill('3.05');
+  await page.close();
+  await app.start();
+  const again = await context.newPage();
+  await again.goto(`${app.url}/#/guard-deep-clay/situation`);
+  await answered(again);
+  await expect(field(again, MASS)).toHaveValue('2.75');
+  await expect(field(again, TUG)).toHaveValue('3.05');
+  await saved(again);
+  expect(app.kept('guard-deep-clay')).toContain('mass = "2.75 t"');
+  expect(app.kept('guard-deep-clay')).not.toContain('3.05');
+});
+
+test('a server killed mid-edit: typing goes on, and everything is kept when it is back', async ({ page, app }) => {
+  await app.show(page, 'guard-deep-clay');
+  await field(page, MASS).fill('2.7');
+  await app.kill();
+  await field(page, MASS).press('Enter');
+  await expect(page.getByText('The server does not answer.')).toBeVisible();
+  await field(page, TUG).fill('3.1');
+  await page.getByLabel('mud', { exact: true }).first().check();
+  await field(page, 'Stuck for').fill('3 h');
+  await field(page, 'Stuck for').press('Enter');
+  await expect(page.locator('.saved')).toHaveText('kept on this device');
+  await expect(page.getByLabel('mud', { exact: true }).first()).toBeChecked();
+  await app.start();
+  await expect(page.getByText('The server does not answer.')).toBeHidden();
+  await saved(page);
+  await answered(page);
+  const kept = app.kept('guard-deep-clay');
+  for (const line of ['mass = "2.7 t"', 'mass = "3.1 t"', 'sits_in = "mud"', 'stuck_for = "3 h"']) expect(kept).toContain(line);
+  // Nothing but the values has changed: comments and order stay.
+  expect(kept.split('\n').length).toBe(demo('guard-deep-clay').split('\n').length);
+  expect(kept).toContain('# clay holds harder with time');
+});
+
+test('two windows at once: both texts are kept', async ({ page, app, browser }) => {
+  await app.show(page, 'guard-deep-clay');
+  const other = await browser.newContext();
+  const second = await other.newPage();
+  await app.show(second, 'guard-deep-clay');
+
+  await field(page, MASS).fill('2.7');
+  await field(page, MASS).press('Enter');
+  await saved(page);
+  await field(second, TUG).fill('3.3');
+  await field(second, TUG).press('Enter');
+
+  await expect(second.getByText('was changed in another place at the same time')).toBeVisible();
+  await expect(second).toHaveURL(/#\/guard-deep-clay-2\/situation/);
+  await answered(second);
+  expect(app.kept('guard-deep-clay')).toContain('mass = "2.7 t"');
+  expect(app.kept('guard-deep-clay')).toContain('mass = "2.9 t"');
+  expect(app.kept('guard-deep-clay-2')).toContain('mass = "3.3 t"');
+  expect(app.kept('guard-deep-clay-2')).toContain('mass = "2.6 t"');
+  await expect(field(second, TUG)).toHaveValue('3.3');
+  await other.close();
+});
+
+test('two windows of one device follow each other', async ({ page, app, context }) => {
+  await app.show(page, 'guard-deep-clay');
+  const second = await context.newPage();
+  await app.show(second, 'guard-deep-clay');
+  await field(page, MASS).fill('2.7');
+  await field(page, MASS).press('Enter');
+  await expect(field(second, MASS)).toHaveValue('2.7');
+  await field(second, TUG).fill('3.3');
+  await field(second, TUG).press('Enter');
+  await expect(field(page, TUG)).toHaveValue('3.3');
+  expect(readdirSync(app.folder).filter((name) => name.endsWith('.toml'))).toEqual(['guard-deep-clay.toml']);
+});
+
+test('a save whose answer is lost is no conflict', async ({ page, app }) => {
+  await app.show(page, 'guard-deep-clay');
+  let lost = 0;
+  await page.route('**/api/plans/*', async (route) => {
+    if (route.request().method() !== 'PUT' || lost > 0) return route.continue();
+    lost += 1;
+    await route.fetch();
+    await route.abort();
+  });
+  await field(page, MASS).fill('2.7');
+  await field(page, MASS).press('Enter');
+  await expect(page.getByText('The server does not answer.')).toBeVisible();
+  await field(page, TUG).fill('3.3');
+  await field(page, TUG).press('Enter');
+  await saved(page);
+  expect(lost).toBe(1);
+  expect(readdirSync(app.folder).filter((name) => name.endsWith('.toml'))).toEqual(['guard-deep-clay.toml']);
+  expect(app.kept('guard-deep-clay')).toContain('mass = "2.7 t"');
+  expect(app.kept('guard-deep-clay')).toContain('mass = "3.3 t"');
+});
+
+test('while the server is lost: undo works, and one refused change leaves the others', async ({ page, app }) => {
+  await app.show(page, 'guard-deep-clay');
+  await page.locator('details.group > summary').filter({ has: page.getByText('Kit', { exact: true }) }).click();
+  await page.locator('summary', { hasText: 'tow-strap' }).click();
+  await app.kill();
+  await field(page, MASS).fill('2.7');
+  await field(page, MASS).press('Enter');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(field(page, MASS)).toHaveValue('2.6');
+  await page.getByRole('button', { name: 'Redo' }).click();
+  await expect(field(page, MASS)).toHaveValue('2.7');
+  // A name that is taken: refused when it is asked for.
+  await page.getByRole('button', { name: 'Rename line tow-strap' }).click();
+  await page.getByLabel('New name of line tow-strap').fill('winch-line');
+  await page.keyboard.press('Enter');
+  await field(page, TUG).fill('3.3');
+  await field(page, TUG).press('Enter');
+  await app.start();
+  await expect(page.getByText('Not done:')).toBeVisible();
+  await saved(page);
+  const kept = app.kept('guard-deep-clay');
+  for (const line of ['mass = "2.7 t"', 'mass = "3.3 t"', '[line.tow-strap]']) expect(kept).toContain(line);
+});
+
+test('a plan that is removed while it is open is kept again', async ({ page, app }) => {
+  await app.show(page, 'uphill-sand');
+  await page.request.delete(`${app.url}/api/plans/uphill-sand`, { data: {} });
+  await field(page, MASS).fill('2.5');
+  await field(page, MASS).press('Enter');
+  await expect(page.getByText('it is kept again, because it is open here')).toBeVisible();
+  await saved(page);
+  expect(app.kept('uphill-sand')).toContain('mass = "2.5 t"');
+});
+
+test('a device that keeps nothing says so', async ({ page, app }) => {
+  await page.addInitScript(() => {
+    Storage.prototype.setItem = () => {
+      throw new DOMException('full', 'QuotaExceededError');
+    };
+  });
+  await app.show(page, 'guard-deep-clay');
+  await app.kill();
+  await field(page, MASS).fill('2.7');
+  await field(page, MASS).press('Enter');
+  await expect(page.getByText('This device keeps no copy of what you type')).toBeVisible();
+  await app.start();
+  await saved(page);
+  await expect(page.getByText('This device keeps no copy of what you type')).toBeHidden();
+});
+
+test('the plan as text: mistakes by line, undo in one step, nothing lost while it is broken', async ({ page, app }) => {
+  await app.show(page, 'uphill-sand');
+  await page.getByLabel('Plan: more').click();
+  await page.getByRole('link', { name: 'Plan as text' }).click();
+  const text = page.getByLabel('Text of the plan');
+  await expect(text).toHaveValue(demo('uphill-sand'));
+  const broken = `${demo('uphill-sand')}\n[tug\nsurfface = "grass"\n`;
+  await text.fill(broken);
+  await expect(page.getByRole('heading', { name: /mistake/ })).toBeVisible();
+  await saved(page);
+  expect(app.kept('uphill-sand')).toBe(broken);
+  await page.reload();
+  await expect(text).toHaveValue(broken);
+  const line = demo('uphill-sand').split('\n').length + 1;
+  await page.getByRole('button', { name: `Line ${line}`, exact: true }).first().click();
+  await expect(text).toBeFocused();
+  await text.fill(demo('uphill-sand'));
+  await expect(page.getByText('No mistakes')).toBeVisible();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(text).toHaveValue(broken);
+  await page.getByRole('button', { name: 'Redo' }).click();
+  await saved(page);
+  expect(app.kept('uphill-sand')).toBe(demo('uphill-sand'));
+});
+
+test('the open plan is renamed and duplicated from its menu', async ({ page, app }) => {
+  await app.show(page, 'uphill-sand');
+  await page.getByLabel('Plan: more').click();
+  await page.getByRole('button', { name: 'Rename', exact: true }).click();
+  await page.getByLabel('New name').fill('dune 2');
+  await page.keyboard.press('Enter');
+  await expect(page).toHaveURL(/#\/dune-2\/situation/);
+  await answered(page);
+  expect(app.kept('dune-2')).toBe(demo('uphill-sand'));
+  expect(readdirSync(app.folder).filter((name) => name.endsWith('.toml'))).toEqual(['dune-2.toml']);
+  await page.getByLabel('Plan: more').click();
+  await page.getByRole('button', { name: 'Duplicate' }).click();
+  await expect(page.getByText('This is the copy, "dune-2-2"')).toBeVisible();
+  expect(app.kept('dune-2-2')).toBe(demo('uphill-sand'));
+  // The menu shuts by key and gives the focus back.
+  await page.getByLabel('Plan: more').click();
+  await page.keyboard.press('Escape');
+  await expect(page.getByLabel('Plan: more')).toBeFocused();
+  await expect(page.getByRole('button', { name: 'Duplicate' })).toBeHidden();
+});
