@@ -181,7 +181,7 @@ fn the_brief_s_style_sheet_is_the_one_that_the_policy_allows() {
 }
 
 #[test]
-fn edits_and_replays_are_answered() {
+fn edits_quick_answers_and_replays_are_answered() {
     let server = Server::start("serve-operations");
     let plan = demo_text();
     let edited = server.post("/api/edit", &json!({ "plan": plan, "edits": [] }));
@@ -189,6 +189,10 @@ fn edits_and_replays_are_answered() {
     assert_eq!(edited["plan"], plan);
     let wrong = server.post("/api/edit", &json!({ "plan": "title = 3", "edits": [] }));
     assert_ne!(checked("edited", &wrong)["errors"], json!([]));
+    let live = json!({ "plan": plan, "edits": [] });
+    let live = checked("live", &server.post("/api/live", &live));
+    assert_eq!(live["errors"], json!([]));
+    assert!(live["situation"].is_object());
     let asked = |case: u32| {
         json!({
             "plan": plan, "rig": null, "case": case, "flight": null, "dampers": null, "load_n": null,

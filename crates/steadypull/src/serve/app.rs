@@ -4,8 +4,8 @@ use std::sync::Arc;
 use std::thread::available_parallelism;
 
 use super::answers::Answers;
+use super::door::Door;
 use super::guard::Hosts;
-use super::sign_in::Door;
 use super::store::Store;
 use super::turns::Turns;
 

@@ -22,6 +22,8 @@ const MOST_READ_OFF: usize = 16 * LONGEST_BODY;
 /// Longest time that a body may take to come in.
 const BODY_TIME: Duration = Duration::from_secs(20);
 
+const TAKES: &str = "GET /api/openapi.json says what each address takes";
+
 /// What was asked, as its type says.
 pub struct Asked<T>(pub T);
 
@@ -37,6 +39,14 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Asked<T> {
             ));
         }
         let bytes = whole(request.into_body()).await?;
+        // Read by its type, a list would do as an object without names.
+        if bytes.trim_ascii_start().starts_with(b"[") {
+            return Err(Refusal::new(
+                StatusCode::UNPROCESSABLE_ENTITY,
+                "the request is not what is asked here: a list, where an object belongs",
+                TAKES,
+            ));
+        }
         serde_json::from_slice(&bytes)
             .map(Self)
             .map_err(|error| no_such_request(&error))
@@ -122,11 +132,10 @@ fn no_such_request(error: &serde_json::Error) -> Refusal {
     };
     let number = |n: usize| u32::try_from(n).ok();
     let message = format!("the request is {what}: {error}");
-    let hint = "GET /api/openapi.json says what each address takes";
     let error = InputError {
         line: number(error.line()),
         column: number(error.column()),
-        ..InputError::whole(None, &message, Some(hint))
+        ..InputError::whole(None, &message, Some(TAKES))
     };
     Refusal::of(status, Errors::new(vec![error], 0))
 }

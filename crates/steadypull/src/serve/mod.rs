@@ -5,7 +5,7 @@
 //! | `routes` | every address: the list behind the router and `openapi` |
 //! | `place` | address and folder of this server, and what it says when it starts |
 //! | `listen` | connections within bounds |
-//! | `guard`, `sign_in`, `policy` | who may ask, and what a browser may do with an answer |
+//! | `guard`, `door`, `sign_in`, `policy` | who may ask, and what a browser may do with an answer |
 //! | `asked`, `reply`, `refusal` | bodies in, answers and refusals out |
 //! | `app`, `turns` | what requests share; work that takes its turn |
 //! | `answers`, `operations`, `plans`, `examples`, `page` | the handlers |
@@ -14,6 +14,7 @@
 mod answers;
 mod app;
 mod asked;
+mod door;
 mod examples;
 mod guard;
 mod listen;

@@ -38,7 +38,11 @@ pub async fn index(headers: HeaderMap) -> Response {
 
 /// One of its files.
 pub async fn file(InPath(path): InPath, headers: HeaderMap) -> Reply {
-    let found = Page::get(&path).filter(|_| path != INDEX);
+    // While the page is worked on its files are read from the disk: no way leads up there.
+    let plain = path
+        .split('/')
+        .all(|part| !part.is_empty() && !part.starts_with('.'));
+    let found = Page::get(&path).filter(|_| plain && path != INDEX);
     let file = found.ok_or_else(Refusal::no_such_address)?;
     Ok(sent(&path, &file, &headers))
 }

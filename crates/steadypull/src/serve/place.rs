@@ -9,8 +9,8 @@ use std::path::{Path, PathBuf};
 use steadypull_contract::answer::CONTRACT_VERSION;
 use steadypull_contract::printed::Serving;
 
+use super::door::{Door, SHORTEST};
 use super::page;
-use super::sign_in::{Door, SHORTEST};
 use super::store::Store;
 use crate::failure::Failure;
 use crate::report::Page;

@@ -21,7 +21,7 @@ pub fn faults(name: &str, value: &Value) -> Vec<String> {
 }
 
 fn look(root: &Value, schema: &Value, value: &Value, at: &str, faults: &mut Vec<String>) {
-    const KNOWN: [&str; 17] = [
+    const KNOWN: [&str; 19] = [
         "$ref",
         "$schema",
         "title",
@@ -32,6 +32,8 @@ fn look(root: &Value, schema: &Value, value: &Value, at: &str, faults: &mut Vec<
         "required",
         "additionalProperties",
         "items",
+        "minItems",
+        "maxItems",
         "enum",
         "const",
         "allOf",
@@ -98,6 +100,16 @@ fn members(root: &Value, schema: &Value, value: &Value, at: &str, faults: &mut V
                 }
                 None => {}
             }
+        }
+    }
+    if let Value::Array(items) = value {
+        let bound = |name: &str| schema[name].as_u64();
+        let count = items.len() as u64;
+        let short = bound("minItems").is_some_and(|least| count < least);
+        if short || bound("maxItems").is_some_and(|most| count > most) {
+            faults.push(format!(
+                "{at}: {count} entries are not as many as there should be"
+            ));
         }
     }
     if let (Value::Array(items), Some(of)) = (value, schema.get("items")) {
