@@ -33,6 +33,19 @@ fn opened(plan: &str, method: MethodName) -> Result<Edited, Errors> {
     })
 }
 
+/// The plan with everything that a line is made fast to at the same height.
+fn level(plan: &str) -> String {
+    let points = [
+        "casualty.point.rear-left",
+        "casualty.point.rear-right",
+        "tug.point.rear",
+        "tug.winch",
+    ];
+    let edits = points.map(|point| format!("{point}.height"));
+    let edits: Vec<_> = edits.iter().map(|key| (&key[..], json!("0.6 m"))).collect();
+    with(plan, &edits)
+}
+
 fn laid(plan: &str) -> Result<Edited, Errors> {
     lay_out(&LayOut { plan: plan.into() })
 }
@@ -48,7 +61,7 @@ fn load_path(plan: &str) -> LoadPath {
 
 fn load_of(path: &LoadPath, link: &str) -> f64 {
     let found = path.links.iter().find(|found| found.name == link);
-    found.unwrap_or_else(|| panic!("no link {link}")).tension_n
+    found.unwrap_or_else(|| panic!("no link {link}")).load_n
 }
 
 /// Every link of `straight` carries the same in `on_ground`, within `share` of it.
@@ -58,10 +71,10 @@ fn same_loads(straight: &LoadPath, on_ground: &LoadPath, share: f64) {
     for link in &straight.links {
         let found = load_of(on_ground, &link.name);
         assert!(
-            same(link.tension_n, found),
+            same(link.load_n, found),
             "{}: {} N straight, {found} N on the ground",
             link.name,
-            link.tension_n
+            link.load_n
         );
     }
 }
@@ -78,8 +91,12 @@ fn a_straight_tow_lies_on_the_ground_under_the_same_load() {
     ] {
         assert!(edited.plan.contains(kept), "{}", edited.plan);
     }
-    // Both recovery points stand at the same height: the line lies level and in line.
-    same_loads(&load_path(&plan), &load_path(&edited.plan), 1e-6);
+    // Points at unlike heights: the line rises by that, which a straight path leaves out.
+    let rises = 1.0 / (1.0 - (0.1f64 / 9.0).powi(2)).sqrt() - 1.0;
+    same_loads(&load_path(&plan), &load_path(&edited.plan), rises);
+    let level = level(&plan);
+    let on_ground = laid(&level).expect("laid out").plan;
+    same_loads(&load_path(&level), &load_path(&on_ground), 1e-6);
     // It is laid out already.
     let again = laid(&edited.plan).expect("laid out");
     assert_eq!(again.plan, edited.plan);
@@ -122,11 +139,11 @@ fn what_the_ladder_proposes_opens_as_the_plans_own_rig() {
             assert!(!proposed.is_empty(), "{name}");
             for link in proposed {
                 let load = load_of(&path, &link.name);
-                let same = (load - link.tension_n).abs() <= 1e-9 * link.tension_n.abs();
+                let same = (load - link.peak_load_n).abs() <= 1e-9 * link.peak_load_n.abs();
                 assert!(
                     same,
                     "{name} {}: {load} N, proposed {} N",
-                    link.name, link.tension_n
+                    link.name, link.peak_load_n
                 );
             }
         }
@@ -137,7 +154,8 @@ fn what_the_ladder_proposes_opens_as_the_plans_own_rig() {
 #[test]
 fn winch_pulls_lie_on_the_ground_with_the_wraps_that_must_stay() {
     let bare = with(&example("guard-deep-clay"), &[("rig", Value::Null)]);
-    let point = json!({ "kind": "rated", "wll": "5 t", "mbs": "15 t" });
+    let bare = level(&bare);
+    let point = json!({ "kind": "rated", "wll": "5 t", "mbs": "15 t", "height": "0.6 m" });
     let bare = with(&bare, &[("tug.point.front", point)]);
     for (method, share) in [
         (MethodName::WinchSingle, 1e-6),

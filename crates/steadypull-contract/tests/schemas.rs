@@ -40,8 +40,9 @@ fn committed_schemas_are_in_step() {
 }
 
 /// Endings that say a unit.
-const UNITS: [&str; 14] = [
-    "_n", "_m", "_kg", "_j", "_s", "_m_s", "_m_s2", "_m2", "_deg", "_a", "_v", "_c", "_w", "_pa",
+const UNITS: [&str; 15] = [
+    "_n", "_m", "_mm", "_kg", "_j", "_s", "_m_s", "_m_s2", "_m2", "_deg", "_a", "_v", "_c", "_w",
+    "_pa",
 ];
 
 /// Numbers without a unit: ratios, probabilities, counts.
@@ -146,6 +147,9 @@ const OF_DESIGN: [&str; 15] = [
     "stretch_at_break",
 ];
 
+/// Counts and shares of a replay.
+const OF_REPLAY: [&str; 3] = ["case", "flight", "place"];
+
 /// Endings and beginnings of ratios.
 fn is_share(name: &str) -> bool {
     name.ends_with("_share") || name.starts_with("share_of_")
@@ -165,7 +169,7 @@ fn every_number_says_its_unit() {
             let unit = UNITS.iter().any(|unit| name.ends_with(unit));
             let none = UNITLESS.contains(&name) || CHANCES.contains(&name) || is_share(name);
             let none = none || OF_CHANCE.contains(&name) || OF_DESIGN.contains(&name);
-            let none = none || OF_CONVERGENCE.contains(&name);
+            let none = none || OF_CONVERGENCE.contains(&name) || OF_REPLAY.contains(&name);
             if !(unit || none) {
                 bare.insert(format!("{file}: {name}"));
             }

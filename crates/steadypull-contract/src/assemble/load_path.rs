@@ -47,6 +47,9 @@ pub(super) fn load_path(
 }
 
 fn missing(plan: &Plan, ladder: &Ladder) -> String {
+    if plan.lowering.is_some() && plan.rig.is_none() {
+        return "nothing is pulled: the plan lowers the casualty".into();
+    }
     let asked = plan
         .rig
         .as_ref()

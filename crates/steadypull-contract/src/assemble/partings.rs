@@ -372,7 +372,12 @@ mod tests {
         assert_eq!(block.casualty_held_by, ["main"]);
         assert!(block.flights.iter().any(|f| f.thrown && f.upper_bound));
         assert!(crate::finite::non_finite(&told).is_empty());
-        let standoff = super::super::standoff_laid_out::standoff(&plan, &found, None);
+        let standoff = super::super::standoff_laid_out::standoff(
+            &plan,
+            &found.zone,
+            found.partings.failed,
+            None,
+        );
         assert_eq!(standoff.danger_areas[0].name, "bight at corner");
         assert!(standoff.beside_m >= standoff.rule_m);
         assert!(crate::finite::non_finite(&standoff).is_empty());
@@ -398,7 +403,12 @@ mod tests {
                 told.missing.as_deref(),
                 Some("nothing in the rig carries load")
             );
-            let standoff = super::super::standoff_laid_out::standoff(&plan, &found, None);
+            let standoff = super::super::standoff_laid_out::standoff(
+                &plan,
+                &found.zone,
+                found.partings.failed,
+                None,
+            );
             assert!(!standoff.computed_governs && standoff.zone == standoff.rule_zone);
         }
     }

@@ -17,11 +17,6 @@ use super::Edit;
 use super::rigging::set;
 use crate::plan_file::variables;
 
-/// Edits that lay a rig out.
-pub(super) struct Laid {
-    pub edits: Vec<Edit>,
-}
-
 /// An end of the path as it lies at its vehicle.
 #[derive(Clone, Copy)]
 struct End {
@@ -59,8 +54,8 @@ fn turned(deg: f64) -> (f64, f64) {
     }
 }
 
-/// The edits, or why not.
-pub(super) fn laid(text: &str, plan: &Plan, rig: &Rig) -> Result<Laid, String> {
+/// Edits that lay the straight rig of a plan out on the ground, or why not.
+pub(super) fn laid(text: &str, plan: &Plan, rig: &Rig) -> Result<Vec<Edit>, String> {
     let [Some(first), Some(last)] = [rig.path.first(), rig.path.last()] else {
         return Err("the rig has no path".into());
     };
@@ -91,7 +86,7 @@ pub(super) fn laid(text: &str, plan: &Plan, rig: &Rig) -> Result<Laid, String> {
     }
     edits.push(set(&["rig", "path"], Value::Null));
     edits.extend(runs);
-    Ok(Laid { edits })
+    Ok(edits)
 }
 
 /// Where the tug stands `span` off the casualty's end, in line with both.

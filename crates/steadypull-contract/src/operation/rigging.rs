@@ -9,7 +9,7 @@ use steadypull_engine::plan::{Method, Part, Plan, Rig};
 use steadypull_engine::rig::{LinkKind, LoadPath};
 
 use super::edit::{as_form, changed};
-use super::placed::{Laid, laid};
+use super::placed::laid;
 use super::{Edit, Edited, SetValue};
 use crate::answer::MethodName;
 use crate::assemble::method_of;
@@ -67,7 +67,7 @@ pub fn lay_out(request: &LayOut) -> Result<Edited, Errors> {
         return Ok(as_form(request.plan.clone()));
     }
     stays_straight(&plan, rig)?;
-    let Laid { edits } = laid(&request.plan, &plan, rig)
+    let edits = laid(&request.plan, &plan, rig)
         .map_err(|why| refused(&why, "write the places in the plan file's text"))?;
     written(&request.plan, edits)
 }

@@ -70,7 +70,7 @@ impl Wanted<'_> {
                 "{} is a list of {}: there is no entry \"{}\" in it",
                 said(above),
                 entries.len(),
-                super::said(&[first.to_string()])
+                crate::plan_file::short_words(first)
             );
             return Err(Refused::new(message).hinting("entries count from 0"));
         };

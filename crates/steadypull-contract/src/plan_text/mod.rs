@@ -73,7 +73,7 @@ fn spliced(text: &str, mut splices: Vec<Splice>) -> String {
 
 /// A path as people write it.
 fn said(path: &[String]) -> String {
-    super::plan_file::short_words(&path.join("."))
+    crate::plan_file::short_words(&path.join("."))
 }
 
 /// The changed text, if it still is TOML.

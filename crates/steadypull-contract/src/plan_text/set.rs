@@ -30,6 +30,7 @@ struct File<'t> {
 
 impl File<'_> {
     fn set(&self, path: &[String], value: Option<&Value>) -> Result<String, Refused> {
+        self.within_no_list(path, value)?;
         let holds = |s: &&Statement| path.starts_with(&s.path);
         if let Some((statement, node)) = self.statements.iter().filter(holds).find_map(|s| {
             let What::Value(node) = &s.what else {
@@ -48,7 +49,6 @@ impl File<'_> {
             };
             return Ok(self.spliced(wanted.within(node, rest)?));
         }
-        self.within_no_list(path, value)?;
         let there = self.statements.iter().any(|s| s.path.starts_with(path));
         match (there, value) {
             (false, None) => Ok(self.text.into()),
@@ -105,12 +105,18 @@ impl File<'_> {
                 false => self.lines.end(statement.span.end),
             };
             match runs.last_mut() {
-                Some(run) if self.text[run.end..start].trim().is_empty() => run.end = end,
+                Some(run) if self.is_blank(run.end, start) => run.end = end,
                 _ => runs.push(start..end),
             }
         }
         let out = |run: Range<usize>| (self.lines.taken_out(run), String::new());
         runs.into_iter().map(out).collect()
+    }
+
+    /// Whether nothing but space stands from `from` to `to`.
+    fn is_blank(&self, from: usize, to: usize) -> bool {
+        let between = self.text.get(from..to);
+        between.is_some_and(|text| text.trim().is_empty())
     }
 
     /// Where the last key under the heading `at` ends, past its line.
