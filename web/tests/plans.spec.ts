@@ -168,6 +168,26 @@ test('two windows of one device follow each other', async ({ page, app, context 
   expect(readdirSync(app.folder).filter((name) => name.endsWith('.toml'))).toEqual(['guard-deep-clay.toml']);
 });
 
+test('two windows of one device that both went on without the server: both texts are kept', async ({ page, app, context }) => {
+  await app.show(page, 'guard-deep-clay');
+  const second = await context.newPage();
+  await app.show(second, 'guard-deep-clay');
+  await app.kill();
+  await field(page, MASS).fill('2.7');
+  await field(page, MASS).press('Enter');
+  await field(second, TUG).fill('3.3');
+  await field(second, TUG).press('Enter');
+  await app.start();
+  await saved(page);
+  await saved(second);
+  await expect.poll(() => readdirSync(app.folder).filter((name) => name.endsWith('.toml')).sort()).toEqual(['guard-deep-clay-2.toml', 'guard-deep-clay.toml']);
+  const both = [app.kept('guard-deep-clay'), app.kept('guard-deep-clay-2')];
+  expect(both.some((text) => text.includes('mass = "2.7 t"'))).toBe(true);
+  expect(both.some((text) => text.includes('mass = "3.3 t"'))).toBe(true);
+  // No draft is left behind, and the next window finds nothing to take up.
+  expect(await page.evaluate(() => Object.keys(localStorage).filter((key) => key.includes('draft.')))).toEqual([]);
+});
+
 test('a save whose answer is lost is no conflict', async ({ page, app }) => {
   await app.show(page, 'guard-deep-clay');
   let lost = 0;
