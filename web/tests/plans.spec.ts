@@ -168,6 +168,26 @@ test('two windows of one device follow each other', async ({ page, app, context 
   expect(readdirSync(app.folder).filter((name) => name.endsWith('.toml'))).toEqual(['guard-deep-clay.toml']);
 });
 
+test('two windows of one device that both went on without the server: both texts are kept', async ({ page, app, context }) => {
+  await app.show(page, 'guard-deep-clay');
+  const second = await context.newPage();
+  await app.show(second, 'guard-deep-clay');
+  await app.kill();
+  await field(page, MASS).fill('2.7');
+  await field(page, MASS).press('Enter');
+  await field(second, TUG).fill('3.3');
+  await field(second, TUG).press('Enter');
+  await app.start();
+  await saved(page);
+  await saved(second);
+  await expect.poll(() => readdirSync(app.folder).filter((name) => name.endsWith('.toml')).sort()).toEqual(['guard-deep-clay-2.toml', 'guard-deep-clay.toml']);
+  const both = [app.kept('guard-deep-clay'), app.kept('guard-deep-clay-2')];
+  expect(both.some((text) => text.includes('mass = "2.7 t"'))).toBe(true);
+  expect(both.some((text) => text.includes('mass = "3.3 t"'))).toBe(true);
+  // No draft is left behind, and the next window finds nothing to take up.
+  expect(await page.evaluate(() => Object.keys(localStorage).filter((key) => key.includes('draft.')))).toEqual([]);
+});
+
 test('a save whose answer is lost is no conflict', async ({ page, app }) => {
   await app.show(page, 'guard-deep-clay');
   let lost = 0;
@@ -220,6 +240,22 @@ test('a plan that is removed while it is open is kept again', async ({ page, app
   await field(page, MASS).press('Enter');
   await expect(page.getByText('it is kept again, because it is open here')).toBeVisible();
   await saved(page);
+  expect(app.kept('uphill-sand')).toContain('mass = "2.5 t"');
+});
+
+test('a busy server and an answer that breaks off lose no change', async ({ page, app }) => {
+  await app.show(page, 'uphill-sand');
+  let asked = 0;
+  await page.route('**/api/edit', async (route) => {
+    asked += 1;
+    if (asked === 1) return route.fulfill({ status: 503, headers: { 'retry-after': '1' }, json: { contract_version: 1, errors: [], more: 0 } });
+    if (asked === 2) return route.fulfill({ status: 200, contentType: 'application/json', body: '{"plan": "half' });
+    return route.continue();
+  });
+  await field(page, MASS).fill('2.5');
+  await field(page, MASS).press('Enter');
+  await saved(page);
+  expect(asked).toBeGreaterThan(2);
   expect(app.kept('uphill-sand')).toContain('mass = "2.5 t"');
 });
 
@@ -284,3 +320,72 @@ test('the open plan is renamed and duplicated from its menu', async ({ page, app
   await expect(page.getByLabel('Plan: more')).toBeFocused();
   await expect(page.getByRole('button', { name: 'Duplicate' })).toBeHidden();
 });
+
+/** A seeded draw, so that a failure can be had again. */
+function draws(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 2 ** 32;
+  };
+}
+
+for (const seed of [1, 2]) {
+  test(`forty steps at random, with kills and reloads, lose nothing (seed ${seed})`, async ({ page, app }) => {
+    test.setTimeout(240_000);
+    const draw = draws(seed);
+    const FIELDS = [
+      { name: MASS, line: /^\[casualty\][^[]*?^mass = "([^"]*)"/m, unit: ' t' },
+      { name: TUG, line: /^\[tug\][^[]*?^mass = "([^"]*)"/m, unit: ' t' },
+      { name: 'Stuck for', line: /^stuck_for = "([^"]*)"/m, unit: ' min' },
+    ] as const;
+    await app.show(page, 'guard-deep-clay');
+    const wanted: (string | null)[] = [null, null, null];
+    let up = true;
+    const trace: string[] = [];
+    for (let step = 0; step < 40; step += 1) {
+      const at = Math.floor(draw() * FIELDS.length);
+      const one = FIELDS[at] ?? FIELDS[0];
+      const value = (1 + Math.floor(draw() * 400) / 100).toFixed(2);
+      const what = draw();
+      if (what < 0.5) {
+        trace.push(`${at} = ${value}`);
+        await field(page, one.name).fill(value);
+        await field(page, one.name).press('Enter');
+        wanted[at] = value;
+      } else if (what < 0.6) {
+        trace.push(`${at} = ${value}, undone and redone`);
+        await field(page, one.name).fill(value);
+        await field(page, one.name).press('Enter');
+        await page.getByRole('button', { name: 'Undo' }).click();
+        await page.getByRole('button', { name: 'Redo' }).click();
+        wanted[at] = value;
+      } else if (what < 0.75 && up) {
+        trace.push('kill');
+        await app.kill();
+        up = false;
+      } else if (!up) {
+        trace.push('start');
+        await app.start();
+        up = true;
+      } else if (what < 0.9) {
+        trace.push(`${at} = ${value} typed, reload`);
+        await field(page, one.name).fill(value);
+        await page.reload();
+        await page.getByRole('button', { name: 'Put it in the plan' }).click();
+        wanted[at] = value;
+      } else {
+        trace.push('another area and back');
+        await page.getByRole('link', { name: 'Brief', exact: true }).click();
+        await page.getByRole('link', { name: 'Situation', exact: true }).click();
+      }
+    }
+    if (!up) await app.start();
+    await saved(page);
+    const kept = app.kept('guard-deep-clay');
+    FIELDS.forEach(({ line, unit }, at) => {
+      if (wanted[at] !== null) expect(line.exec(kept)?.[1], trace.join('; ')).toBe(`${wanted[at]}${unit}`);
+    });
+    expect(readdirSync(app.folder).filter((name) => name.endsWith('.toml'))).toEqual(['guard-deep-clay.toml']);
+  });
+}

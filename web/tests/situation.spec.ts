@@ -89,6 +89,13 @@ test('measured depth and class of depth never stand together', async ({ page, ap
   await saved(page);
   expect(app.kept('guard-deep-clay')).toContain('depth = "0.5 m"');
   expect(app.kept('guard-deep-clay')).not.toMatch(/^sunk_to/m);
+  // Back to the class that stood there, in one step each.
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(page.getByRole('radio', { name: /^Guard/ })).toBeChecked();
+  await page.getByRole('button', { name: 'Redo' }).click();
+  await page.getByRole('button', { name: 'Redo' }).click();
+  await expect(field(page, 'Measured depth')).toHaveValue('0.5');
   await page.getByRole('radio', { name: /^Body/ }).check();
   await answered(page);
   await saved(page);
