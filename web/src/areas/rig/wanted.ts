@@ -4,7 +4,7 @@ import { degrees, type Units } from '../../show/number';
 import { fanned } from './fan';
 import type { Wanted } from './labels';
 import type { RigScreen } from './rig-screen.svelte';
-import { from, halves, handle } from './scene';
+import { from, halves, handle } from './bodies';
 import type { Pos } from './view.svelte';
 
 /** A part of line shorter than this on the screen ends at a block that says its load. */
