@@ -257,6 +257,50 @@ test('a short form is the same rig once it is written out run by run', async ({ 
   expect((await loads.allTextContents()).sort()).toEqual(before.sort());
 });
 
+test('a straight rig is edited in its list and laid out on the ground', async ({ page, app }) => {
+  await app.show(page, 'guard-deep-clay', 'rig');
+  const list = page.getByRole('region', { name: 'Path, from casualty to tug' });
+  await list.getByRole('button', { name: 'Take soft-1 out' }).click();
+  await kept(app, 'guard-deep-clay', /path = \["casualty\.rear-left", "tow-strap", "soft-2", "tug\.rear"\]/);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(() => app.kept('guard-deep-clay')).toBe(demo('guard-deep-clay'));
+  await answered(page);
+
+  const before = await page.getByRole('region', { name: 'Load path' }).locator('.load').allTextContents();
+  await page.getByRole('button', { name: 'Lay it out on the ground' }).click();
+  await kept(app, 'guard-deep-clay', /\[rig\.run\.\w+\]/);
+  await answered(page);
+  await expect(thing(page, 'body:tug')).toHaveAccessibleName(/Wagon 2, tug, at x/);
+  expect(await page.getByRole('region', { name: 'Load path' }).locator('.load').allTextContents()).toEqual(before);
+});
+
+/** The demo without any rig. */
+function rigless(): string {
+  const text = demo('guard-deep-clay');
+  const at = text.indexOf('\n[rig]');
+  return text.slice(0, at) + text.slice(text.indexOf('\n[', at + 3));
+}
+
+test('the rig that is proposed is taken over, or one is threaded from nothing', async ({ page, app }) => {
+  app.put('none', rigless());
+  await page.goto(`${app.url}/#/none/rig`);
+  await answered(page);
+  await page.getByRole('button', { name: 'Take this rig over' }).click();
+  await kept(app, 'none', /\[rig\]\nmethod = /);
+  await page.getByRole('button', { name: 'Undo' }).click();
+
+  await page.getByRole('button', { name: 'Begin' }).click();
+  const panel = page.getByRole('region', { name: 'Threading run main' });
+  await thing(page, 'spot:casualty.rear-left').press('Enter');
+  await panel.getByRole('button', { name: /^bow-1/ }).click();
+  await panel.getByRole('button', { name: /^winch-line/ }).click();
+  await thing(page, 'spot:tug.winch').press('Enter');
+  await panel.getByRole('button', { name: 'Done' }).click();
+  await kept(app, 'none', /path = \["casualty\.rear-left", "bow-1", "winch-line", "tug\.winch"\]/);
+  await answered(page);
+  await expect(page.getByRole('list', { name: 'Load path from casualty to tug' })).toContainText('bow-1');
+});
+
 test('numbers follow the units', async ({ page, app }) => {
   await app.show(page, TREE, 'rig');
   const strip = page.getByRole('list', { name: 'Load path from casualty to tug' });

@@ -3,6 +3,7 @@
 
 import type { Mover, Guide } from './move.svelte';
 import type { Item } from './say';
+import type { Body } from './scene';
 import type { Pos, View } from './view.svelte';
 
 /** A touch that stays within this many pixels is a tap. */
@@ -65,6 +66,12 @@ export class Gestures {
     this.pressed = { item, turn: turned !== null, start: at, hold, dragging: false };
   };
 
+  private begin(body: Body): void {
+    // From now on the view stays as it is: nothing jumps under the hand.
+    this.view.moved = true;
+    this.mover.begin(body);
+  }
+
   move = (event: PointerEvent): void => {
     const before = this.pointers.get(event.pointerId);
     if (!before) return;
@@ -77,7 +84,7 @@ export class Gestures {
       if (Math.hypot(at.x - pressed.start.x, at.y - pressed.start.y) < TAP_PX) return;
       pressed.dragging = true;
       const body = pressed.item?.body;
-      if (body && body.stays === null) this.mover.begin(body);
+      if (body && body.stays === null) this.begin(body);
     }
     if (this.mover.moving) {
       const ground = this.view.onGround(at);
@@ -149,7 +156,7 @@ export class Gestures {
     const turn = event.key === '[' ? TURN_DEG : event.key === ']' ? -TURN_DEG : 0;
     if (!arrow && (turn === 0 || body.facing === null)) return false;
     if (!this.mover.moving) {
-      this.mover.begin(body);
+      this.begin(body);
       this.byKey = item;
     }
     const far = event.shiftKey ? LONG_STEP_M : STEP_M;

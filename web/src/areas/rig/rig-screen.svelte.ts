@@ -105,7 +105,9 @@ export class RigScreen {
       return;
     }
     const moved = this.mover.shown;
-    if (moved) this.untold = { moved, title: body.title };
+    if (!moved) return;
+    this.untold = { moved, title: body.title };
+    if (!this.view.shows(this.view.onScreen(moved.at))) this.fitRig();
   }
 
   /** What is wrong in a table of the plan and below it, in words. */

@@ -15,6 +15,7 @@ export interface Bounds {
 
 const LEAST = 0.4;
 const MOST = 200;
+const FAR = 5;
 /** Room kept free round what is fitted, in pixels, for names and loads. */
 const MARGIN = 56;
 
@@ -43,6 +44,11 @@ export class View {
       x: this.centre.x + (p.x - this.width / 2) / this.scale,
       y: this.centre.y - (p.y - this.height / 2) / this.scale,
     };
+  }
+
+  /** So far off that things lie on each other: only what matters from there is drawn. */
+  get far(): boolean {
+    return this.scale < FAR;
   }
 
   /** Whether a point of the screen is in sight. */

@@ -4,7 +4,7 @@ import { degrees, type Units } from '../../show/number';
 import { fanned } from './fan';
 import type { Wanted } from './labels';
 import type { RigScreen } from './rig-screen.svelte';
-import { from, halves, handle } from './scene';
+import { from, halves, handle } from './bodies';
 import type { Pos } from './view.svelte';
 
 /** A part of line shorter than this on the screen ends at a block that says its load. */
@@ -17,7 +17,7 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
   const was = fresh ? '' : 'was ';
   const all: Wanted[] = [];
   const hung = new Set<string>();
-  for (const node of scene.nodes) {
+  for (const node of view.far ? [] : scene.nodes) {
     if (node.kind !== 'block' && node.kind !== 'ring' && node.kind !== 'apex') continue;
     if (node.solved) hung.add(node.name);
     const angle = node.solved?.included_angle_deg;
@@ -26,6 +26,7 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
     all.push({ id: node.name, lines, at: view.onScreen(node.at), clear: { x: 12, y: 12 }, kind: 'name' });
   }
   for (const body of scene.bodies) {
+    if (view.far && body.length < 2) continue;
     const hold = answer?.rig?.anchors.find((a) => a.name === body.id);
     const lines = [body.title];
     if (body.facing === null && hold && hold.load_n > 0) lines.push(was + read.force(hold.load_n));
@@ -39,7 +40,7 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
     }
     return all;
   }
-  for (const strand of scene.strands) {
+  for (const strand of view.far ? [] : scene.strands) {
     const [a, b] = [view.onScreen(strand.a), view.onScreen(strand.b)];
     if (Math.hypot(a.x - b.x, a.y - b.y) < SHORT_PX && (hung.has(strand.from) || hung.has(strand.to))) continue;
     const load = strand.slack ? 'slack' : strand.tension === null ? 'not worked out' : was + read.force(strand.tension);
@@ -47,7 +48,7 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
     all.push({ id: strand.id, lines: [load], at, clear: { x: 6, y: 6 }, kind: fresh ? 'load' : 'old' });
   }
   const { standoff } = screen;
-  for (const area of standoff?.danger_areas ?? []) {
+  for (const area of view.far ? [] : (standoff?.danger_areas ?? [])) {
     const at = view.onScreen(centre(area.corners));
     if (view.shows(at)) all.push({ id: area.name, lines: ['bight'], at, clear: { x: 0, y: 0 }, kind: 'warn', large: true });
   }
