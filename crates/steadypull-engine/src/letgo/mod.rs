@@ -5,6 +5,7 @@
 //! - [`free_flight`]: where hardware lands that comes off the line.
 
 mod accuracy;
+mod air;
 mod aligned;
 mod assemble;
 mod audit;
@@ -18,6 +19,7 @@ pub mod design;
 mod draw;
 pub mod drawn;
 mod ensemble;
+mod extents;
 pub mod flight;
 pub mod flying;
 mod free_flight;
