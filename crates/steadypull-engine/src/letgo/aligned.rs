@@ -11,17 +11,17 @@ const LINE: usize = 64;
 pub(super) struct Aligned {
     store: Vec<f64>,
     from: usize,
-    len: usize,
 }
 
 impl Aligned {
     /// `len` of nothing.
     pub fn new(len: usize) -> Self {
-        let store = vec![0.0; len + LINE / size_of::<f64>()];
+        let mut store = vec![0.0; len + LINE / size_of::<f64>()];
         // Where it cannot be told, any place does: only the time differs.
         let from = store.as_ptr().align_offset(LINE);
         let from = if from + len <= store.len() { from } else { 0 };
-        Self { store, from, len }
+        store.truncate(from + len);
+        Self { store, from }
     }
 }
 
@@ -29,20 +29,20 @@ impl Deref for Aligned {
     type Target = [f64];
     #[inline(always)]
     fn deref(&self) -> &[f64] {
-        &self.store[self.from..self.from + self.len]
+        &self.store[self.from..]
     }
 }
 
 impl DerefMut for Aligned {
     #[inline(always)]
     fn deref_mut(&mut self) -> &mut [f64] {
-        &mut self.store[self.from..self.from + self.len]
+        &mut self.store[self.from..]
     }
 }
 
 impl Clone for Aligned {
     fn clone(&self) -> Self {
-        let mut new = Self::new(self.len);
+        let mut new = Self::new(self.len());
         new.copy_from_slice(self);
         new
     }

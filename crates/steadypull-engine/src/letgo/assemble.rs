@@ -123,6 +123,8 @@ impl Chain {
         };
         self.bound_grip_step(l);
         self.gather_common();
+        let start = self.bodies.place(self.tip(), l);
+        self.bounds.begin((l, self.w), start);
     }
 
     fn put_segments(&mut self, l: usize, laid: &[Laid], at_tip: f64) {

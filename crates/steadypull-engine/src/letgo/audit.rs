@@ -4,7 +4,7 @@
 //! stored energy is the exact integral of the simulated law. Nothing is booked
 //! as a loss to make the sum come out: what is left over is the error.
 
-use super::bodies::{dot, minus, plus, square, times};
+use super::bodies::{dot, minus, plus, square};
 use super::chain::Chain;
 use super::lanes::BLOCK;
 
@@ -106,7 +106,7 @@ impl Books {
             gravity_j: height_j(chain, l, lane.step_s - 0.5 * chain.timing.kick[l]) - self.height_j,
             viscosity_j: line.viscous_j,
             damping_j: line.dashpot_j,
-            air_j: line.air_j + lane.air_j + bodies(&b.air_j),
+            air_j: bodies(&b.air_j),
             ground_j: bodies(&b.ground_j),
             grip_j: lane.grips.iter().map(|g| g.dissipated_j).sum(),
             pick_up_j: lane.grips.iter().map(|g| g.pick_up_j).sum(),
@@ -138,8 +138,6 @@ impl Books {
         let outer = chain
             .all_bodies()
             .fold([0.0; 3], |sum, i| plus(sum, 1.0, b.outer.get(b.at(i, l))));
-        let in_air = plus(Line::of(chain, l).outer_n_s, 1.0, lane.outer_n_s);
-        let outer = plus(outer, 1.0, in_air);
         let mut impulse = plus(outer, -1.0, lane.holder.impulse);
         impulse = plus(impulse, moving * lane.kicked_s, lane.gravity);
         for tether in &lane.tethers {
@@ -160,8 +158,6 @@ impl Books {
 struct Line {
     viscous_j: f64,
     dashpot_j: f64,
-    air_j: f64,
-    outer_n_s: [f64; 3],
 }
 
 impl Line {
@@ -175,13 +171,8 @@ impl Line {
             let (near, far) = (b.velocity(i, l), b.velocity(i + 1, l));
             let after = dot(state.u.get(k), minus(far, near));
             let swept = 0.5 * kick * (s.rate[e + BLOCK] + after);
-            let air = state.air_n.get(k);
-            let middle = times(0.5, plus(near, 1.0, far));
             sum.viscous_j += state.viscous_j[k] + state.viscous_n[k] * swept;
             sum.dashpot_j += state.dashpot_j[k] + state.dashpot_n[k] * swept;
-            sum.air_j += state.air_j[k] - kick * (state.air_w[k] + dot(air, middle));
-            sum.outer_n_s = plus(sum.outer_n_s, 1.0, state.outer_n_s.get(k));
-            sum.outer_n_s = plus(sum.outer_n_s, 2.0 * kick, air);
         }
         sum
     }

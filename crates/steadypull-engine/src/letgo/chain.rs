@@ -13,14 +13,13 @@
 //!   A smooth wave feels next to none of it, a jump all of it. Without it a
 //!   lumped chain throws its last node 1.47 times too fast (CV-ROD-14).
 //!
-//! Air: `½ρ d l (C_n |v_n| v_n + π C_t |v_t| v_t)` a segment, across and along, `v` its
-//! velocity relative to the wind. Steps: leapfrog (velocities half a step behind
+//! Steps: leapfrog (velocities half a step behind
 //! positions), with the step set each time from the fastest wave, so that slack flight
 //! costs little. Every run has its own step and time.
 //!
-//! What a step does, and where: directions, tensions and air (`stretch`); the step
-//! (`pace`); the kick, the ground, the drift and the books (`motion`). Grips and tethers
-//! are met one by one.
+//! What a step does, and where: directions and tensions (`stretch`); drag, in longer steps
+//! (`air`); the step (`pace`); the kick, the ground, the drift and the books (`motion`).
+//! Grips and tethers are met one by one.
 //!
 //! Assumes no bending stiffness and that the line does not collide with itself.
 //! Source: design note of this project; CV-ROD-01 to -14.
@@ -29,17 +28,16 @@ use fearless_simd::{Level, Simd, SimdBase};
 
 use super::bodies::{Bodies, minus};
 use super::damper::Grip;
+use super::extents::Bounds;
 use super::ground::Surface;
-use super::lanes::{BLOCK, Block, WayBlock};
+use super::lanes::{BLOCK, Block, MOST_ABREAST, WayBlock};
 use super::segment_law::SegmentLaw;
 use super::segments::Segments;
 use super::tether::TetherLine;
 
-/// Drag of a long cylinder across the flow (Hoerner, from memory: 1.1 to 1.2).
-pub(super) const DRAG_ACROSS: f64 = 1.2;
-/// Skin friction along a line on its surface: assumed at the low end of rough
-/// cylinders, so that it takes too little energy rather than too much.
-pub(super) const DRAG_ALONG: f64 = 0.01;
+/// Steps in a round. What is not done in every step is done in the same steps of a round
+/// for all runs, whichever run beside others.
+pub(super) const ROUND: u64 = 8;
 
 /// What the runs of a chain have in common: those that differ in it do not run
 /// side by side.
@@ -101,9 +99,9 @@ pub(super) struct Lane {
     pub steps: u64,
     /// Time over which forces have acted so far, half a step behind `time_s`.
     pub kicked_s: f64,
-    /// Energy taken by the air from the hardware, J, and the impulse of that, N·s.
-    pub air_j: f64,
-    pub outer_n_s: [f64; 3],
+    /// Whether the air acts in this step, and the time for which it has acted so far.
+    pub air_due: bool,
+    pub aired_s: f64,
 }
 
 impl Default for Lane {
@@ -131,8 +129,8 @@ impl Default for Lane {
             step_s: 0.0,
             steps: 0,
             kicked_s: 0.0,
-            air_j: 0.0,
-            outer_n_s: [0.0; 3],
+            air_due: false,
+            aired_s: 0.0,
         }
     }
 }
@@ -146,6 +144,8 @@ pub(super) struct Timing {
     pub kick: Block,
     /// The step from here, s.
     pub drift: Block,
+    /// The kicks for which the air acts at once; nothing where it is not due.
+    pub air_kicks: Block,
 }
 
 /// Numbers of the runs that stay as they are, one a run.
@@ -175,12 +175,12 @@ pub(super) struct Chain {
     pub lanes: Vec<Lane>,
     pub timing: Timing,
     pub common: Common,
+    pub bounds: Bounds,
+    /// Steps of all.
+    pub steps: u64,
     /// The instructions that the steps are made of.
     level: Level,
 }
-
-/// Most runs that go side by side: the state of more does not fit the nearest cache.
-const MOST_ABREAST: usize = 4;
 
 /// Runs that go side by side with the instructions of `level`: no more than a pack has
 /// places, so that a pack holds the same runs everywhere.
@@ -207,6 +207,8 @@ impl Chain {
             lanes: vec![Lane::default(); w],
             timing: Timing::default(),
             common: Common::default(),
+            bounds: Bounds::default(),
+            steps: 0,
             level,
         }
     }
@@ -239,6 +241,11 @@ impl Chain {
     pub fn line_inv_kg(&self, i: usize, l: usize) -> f64 {
         let e = self.at(i, l);
         self.segments.built[e / BLOCK].inv_mass[e % BLOCK]
+    }
+
+    /// Whether a run may be laid now: at the start of a round.
+    pub fn may_begin(&self) -> bool {
+        self.steps.is_multiple_of(ROUND)
     }
 
     /// A number of each run, again and again.
@@ -294,35 +301,27 @@ impl Chain {
     #[inline(always)]
     fn one_step<S: Simd>(&mut self, simd: S) {
         self.timing.before = self.timing.drift;
-        let hurry = self.stretch(simd);
+        let air = self.air_due();
+        let hurry = self.stretch(simd, air);
         if self.kind.viscous {
             self.add_viscosity(simd);
         }
-        self.meet_by_one();
+        if air {
+            self.drag_hardware();
+        }
+        if self.kind.dampers + self.kind.tethers > 0 {
+            self.grips_and_tethers();
+        }
         self.choose_steps(&hurry, len_of(simd));
-        self.move_on(simd);
+        self.move_on(simd, air);
+        self.steps += 1;
         for lane in &mut self.lanes {
             lane.time_s += lane.step_s;
             lane.steps += 1;
         }
+        self.note_extents(simd);
         if self.kind.dampers > 0 {
             self.pick_up();
-        }
-    }
-
-    /// Grips, tethers and the air on hardware and dampers.
-    #[inline(always)]
-    fn meet_by_one(&mut self) {
-        if self.kind.air {
-            for (l, lane) in self.lanes.iter().enumerate() {
-                let e = self.kind.segments * self.w + l;
-                let velocity = self.bodies.velocity.get(e);
-                let drag = drag(lane.hardware_air_kg_m, velocity, lane.wind);
-                self.segments.near_n.set(e, drag);
-            }
-        }
-        if self.kind.dampers + self.kind.tethers > 0 {
-            self.grips_and_tethers();
         }
     }
 
@@ -361,14 +360,17 @@ impl Chain {
     /// Empties lane `l`: nothing in it moves or pulls.
     pub fn park(&mut self, l: usize) {
         self.lanes[l] = Lane::default();
-        for k in (l..BLOCK).step_by(self.w) {
-            (self.timing.drift[k], self.timing.kick[k]) = (0.0, 0.0);
+        let timing = &mut self.timing;
+        for list in [&mut timing.drift, &mut timing.kick, &mut timing.air_kicks] {
+            for k in (l..BLOCK).step_by(self.w) {
+                list[k] = 0.0;
+            }
         }
         self.bodies.clear(l);
         let (w, s) = (self.w, &mut self.segments);
         for e in (l..s.laws.len()).step_by(w) {
             s.laws[e] = SegmentLaw::NONE;
-            s.near_n.set(e, [0.0; 3]);
+            s.set_air(e, [0.0; 3]);
         }
         for (built, state) in s.built.iter_mut().zip(&mut s.state) {
             for k in (l..BLOCK).step_by(w) {
@@ -378,11 +380,4 @@ impl Chain {
         }
         self.gather_common();
     }
-}
-
-/// Quadratic drag on a body, N.
-#[inline(always)]
-pub(super) fn drag(air_kg_m: f64, velocity: [f64; 3], wind: [f64; 3]) -> [f64; 3] {
-    let in_air = super::bodies::minus(velocity, wind);
-    super::bodies::times(-air_kg_m * super::bodies::square(in_air).sqrt(), in_air)
 }

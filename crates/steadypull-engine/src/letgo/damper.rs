@@ -15,8 +15,8 @@
 //! at rest, CV-DAMP-01). A damper picked up is taken to let go of the line, so
 //! that it never shortens the leash that stops the hardware.
 
+use super::air::drag;
 use super::bodies::{Bodies, dot, minus, plus, square, times};
-use super::chain::drag;
 use super::lanes::BLOCK;
 use super::segments::Built;
 use crate::units::{Mass, Speed};

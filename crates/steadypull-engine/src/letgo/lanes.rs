@@ -17,6 +17,19 @@ pub(super) const BLOCK: usize = 8;
 /// A block of numbers; of a number a run the same `w` again and again.
 pub(super) type Block = [f64; BLOCK];
 
+/// Most runs that go side by side: the state of more does not fit the nearest cache.
+pub(super) const MOST_ABREAST: usize = 4;
+
+/// A number of each of `w` runs, again and again, without a way through memory.
+#[inline(always)]
+pub(super) fn again([a, b, c, d]: [f64; MOST_ABREAST], w: usize) -> Block {
+    match w {
+        1 => [a; BLOCK],
+        2 => [a, b, a, b, a, b, a, b],
+        _ => [a, b, c, d, a, b, c, d],
+    }
+}
+
 /// `n` blocks of a list, from a place on.
 #[inline(always)]
 pub(super) fn blocks(list: &[f64], from: usize, n: usize) -> &[Block] {
@@ -50,13 +63,23 @@ pub(super) fn all<S: Simd>(simd: S, x: f64) -> S::f64s {
 /// The greater of each pair; the second where they are equal.
 #[inline(always)]
 pub(super) fn greater<S: Simd>(a: S::f64s, b: S::f64s) -> S::f64s {
-    a.simd_gt(b).select(a, b)
+    // The instruction of these processors does just this; those of others treat zeros
+    // and what is no number in ways of their own.
+    if cfg!(any(target_arch = "x86", target_arch = "x86_64")) {
+        a.max(b)
+    } else {
+        a.simd_gt(b).select(a, b)
+    }
 }
 
 /// The less of each pair; the second where they are equal.
 #[inline(always)]
 pub(super) fn lesser<S: Simd>(a: S::f64s, b: S::f64s) -> S::f64s {
-    a.simd_lt(b).select(a, b)
+    if cfg!(any(target_arch = "x86", target_arch = "x86_64")) {
+        a.min(b)
+    } else {
+        a.simd_lt(b).select(a, b)
+    }
 }
 
 /// `a` where the mask holds, else nothing.
@@ -91,6 +114,16 @@ impl<S: Simd> Way<S> {
             x: self.x * k,
             y: self.y * k,
             z: self.z * k,
+        }
+    }
+
+    /// This where the mask holds, else the other.
+    #[inline(always)]
+    pub fn or(self, mask: S::mask64s, other: Self) -> Self {
+        Self {
+            x: mask.select(self.x, other.x),
+            y: mask.select(self.y, other.y),
+            z: mask.select(self.z, other.z),
         }
     }
 
@@ -143,6 +176,11 @@ impl WayBlock {
     /// Number `k`.
     pub fn get(&self, k: usize) -> [f64; 3] {
         [self.x[k], self.y[k], self.z[k]]
+    }
+
+    /// Writes number `k`.
+    pub fn set(&mut self, k: usize, v: [f64; 3]) {
+        (self.x[k], self.y[k], self.z[k]) = (v[0], v[1], v[2]);
     }
 }
 

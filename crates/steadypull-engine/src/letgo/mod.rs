@@ -6,6 +6,7 @@
 //! - [`free_flight`]: where hardware lands that comes off the line.
 
 mod accuracy;
+mod air;
 mod aligned;
 mod assemble;
 mod audit;
@@ -19,6 +20,7 @@ pub mod design;
 mod draw;
 pub mod drawn;
 mod ensemble;
+mod extents;
 pub mod film;
 pub mod flight;
 pub mod flying;

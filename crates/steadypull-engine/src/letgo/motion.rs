@@ -2,42 +2,43 @@
 
 use fearless_simd::{Simd, SimdBase};
 
-use super::bodies::{dot, plus, times};
+use super::air::AirKick;
+use super::bodies::{plus, times};
 use super::chain::Chain;
-use super::lanes::{BLOCK, all, any, blocks, load, only};
+use super::lanes::{BLOCK, all, any, blocks, load};
 
 impl Chain {
     /// Changes velocities by the forces and places by the velocities.
     #[inline(always)]
-    pub(super) fn move_on<S: Simd>(&mut self, simd: S) {
+    pub(super) fn move_on<S: Simd>(&mut self, simd: S, air: bool) {
         // What was now is before; the new is written over what was before that.
         core::mem::swap(&mut self.bodies.velocity, &mut self.bodies.was);
         let ground = self.kind.ground;
-        if ground {
-            self.kick::<S, false>(simd);
-        } else {
-            self.kick::<S, true>(simd);
+        match (ground, air) {
+            (true, true) => self.kick::<S, false, true>(simd),
+            (true, false) => self.kick::<S, false, false>(simd),
+            (false, true) => self.kick::<S, true, true>(simd),
+            (false, false) => self.kick::<S, true, false>(simd),
         }
         self.kick_dampers();
-        self.kick_holders(!ground);
+        self.kick_holders(!ground, air);
         if ground {
             self.meet_ground(simd);
-            self.drift(simd);
+            self.drift(simd, air);
         }
-        self.count_air_on_hardware();
         if self.kind.dampers + self.kind.tethers > 0 {
             self.count_gear();
         }
         self.drift_dampers();
     }
 
-    /// Changes the velocities of the nodes, and their places too if told to; the held end
-    /// is left to its holder.
+    /// Changes the velocities of the nodes, with the air or without, and their places too
+    /// if told to; the held end is left to its holder.
     #[inline(always)]
-    fn kick<S: Simd, const DRIFT: bool>(&mut self, simd: S) {
+    fn kick<S: Simd, const DRIFT: bool, const AIR: bool>(&mut self, simd: S) {
         let (w, n) = (self.w, self.blocks + 1);
-        let gravity = self.common.gravity.at(simd, 0);
         let dt = load(simd, &self.timing.kick, 0);
+        let fall = self.common.gravity.at(simd, 0).times(dt);
         let drift = load(simd, &self.timing.drift, 0);
         let zero = all(simd, 0.0);
         let pushed = self.kind.dampers + self.kind.tethers > 0;
@@ -46,7 +47,9 @@ impl Chain {
         let mut place = b.place.blocks_mut(0, n);
         let (inv_mass, extra) = (blocks(&b.inv_mass, 0, n), b.pushed.blocks(0, n));
         let s = &self.segments;
-        let (near, far) = (s.near_n.blocks(0, n), s.far_n.blocks(BLOCK - w, n));
+        let (near, far) = (s.pull_n.blocks(BLOCK, n), s.pull_n.blocks(BLOCK - w, n));
+        let books = (&mut b.air_j[..], &mut b.outer);
+        let mut air = AirKick::new(simd, n, w, &self.timing, &s.air_n, books);
         for (p, inv_mass) in inv_mass.iter().enumerate() {
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
                 let mut force = near.at(simd, p, h).minus(far.at(simd, p, h));
@@ -54,29 +57,43 @@ impl Chain {
                     force = force.plus(extra.at(simd, p, h));
                 }
                 let inv = load(simd, inv_mass, h);
+                let before = was.at(simd, p, h);
+                let pulled = force.times(inv * dt);
                 // What has no mass does not fall.
-                let fall = only(simd, inv.simd_gt(zero), dt);
-                let gained = force.times(inv * dt).plus(gravity.times(fall));
-                let v = was.at(simd, p, h).plus(gained);
+                let mut gained = pulled.plus(fall).or(inv.simd_gt(zero), pulled);
+                if AIR {
+                    let impulse = air.impulse(simd, p, h);
+                    gained = gained.plus(impulse.times(inv)).or(air.due(), gained);
+                }
+                let v = before.plus(gained);
                 after.put(p, h, v);
                 if DRIFT {
+                    if AIR {
+                        air.book(simd, (p, h), before.plus(v));
+                    }
                     place.put(p, h, place.at(simd, p, h).plus(v.times(drift)));
                 }
             }
         }
     }
 
-    /// Moves all nodes on.
+    /// Moves all nodes on, and books what the air did before the ground.
     #[inline(always)]
-    fn drift<S: Simd>(&mut self, simd: S) {
-        let n = self.blocks + 1;
+    fn drift<S: Simd>(&mut self, simd: S, aired: bool) {
+        let (w, n) = (self.w, self.blocks + 1);
         let drift = load(simd, &self.timing.drift, 0);
         let b = &mut self.bodies;
         let (v, mut place) = (b.velocity.blocks(0, n), b.place.blocks_mut(0, n));
+        let was = b.was.blocks(0, n);
+        let books = (&mut b.air_j[..], &mut b.outer);
+        let mut air = AirKick::new(simd, n, w, &self.timing, &self.segments.air_n, books);
         for p in 0..n {
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
-                let moved = v.at(simd, p, h).times(drift);
-                place.put(p, h, place.at(simd, p, h).plus(moved));
+                let v = v.at(simd, p, h);
+                if aired {
+                    air.book(simd, (p, h), was.at(simd, p, h).plus(v));
+                }
+                place.put(p, h, place.at(simd, p, h).plus(v.times(drift)));
             }
         }
     }
@@ -100,35 +117,28 @@ impl Chain {
     /// Moves the held ends with their holders; their places too if the others have
     /// moved on.
     #[inline(always)]
-    fn kick_holders(&mut self, drifted: bool) {
+    fn kick_holders(&mut self, drifted: bool, air: bool) {
         for (l, lane) in self.lanes.iter_mut().enumerate() {
-            let mut pull = self.segments.near_n.get(l);
+            let mut pull = self.segments.pull_n.get(BLOCK + l);
             if !lane.grips.is_empty() || !lane.tethers.is_empty() {
                 pull = plus(pull, 1.0, self.bodies.pushed.get(l));
             }
             let holder = &mut lane.holder;
             holder.pull = pull;
-            let gained = holder.take(pull, self.timing.kick[l]);
+            let mut gained = holder.take(pull, self.timing.kick[l]);
+            let air_s = self.timing.air_kicks[l] * self.timing.kick[l];
+            if air && air_s > 0.0 {
+                let drag = self.segments.air_n.get(BLOCK + l);
+                gained += holder.take(drag, air_s);
+                if drifted {
+                    // Booked so far as if the held end had not moved in this step.
+                    self.bodies.air_j[l] -= 0.5 * air_s * drag[0] * gained;
+                }
+            }
             self.bodies.velocity.x[l] += gained;
             if drifted {
                 self.bodies.place.x[l] += gained * self.timing.drift[l];
             }
-        }
-    }
-
-    /// Work and impulse of the air on the hardware.
-    #[inline(always)]
-    fn count_air_on_hardware(&mut self) {
-        if !self.kind.air {
-            return;
-        }
-        for (l, lane) in self.lanes.iter_mut().enumerate() {
-            let e = self.kind.segments * self.w + l;
-            let drag = self.segments.near_n.get(e);
-            let twice_mean = plus(self.bodies.was.get(e), 1.0, self.bodies.velocity.get(e));
-            let dt = self.timing.kick[l];
-            lane.air_j -= 0.5 * dt * dot(drag, twice_mean);
-            lane.outer_n_s = plus(lane.outer_n_s, dt, drag);
         }
     }
 

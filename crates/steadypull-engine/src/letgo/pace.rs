@@ -8,7 +8,7 @@
 
 use super::bodies::{minus, square};
 use super::chain::Chain;
-use super::lanes::Block;
+use super::lanes::{Block, MOST_ABREAST, again};
 use super::stretch::Hurry;
 
 /// Share of the stability limit that is used.
@@ -29,7 +29,11 @@ impl Chain {
     /// Sets the step of every run, and the time over which it is kicked.
     #[inline(always)]
     pub(super) fn choose_steps(&mut self, hurry: &Hurry, pack: usize) {
-        let (mut kick, mut drift) = (Block::default(), Block::default());
+        let (mut kick, mut drift, mut air) = (
+            [0.0; MOST_ABREAST],
+            [0.0; MOST_ABREAST],
+            [0.0; MOST_ABREAST],
+        );
         for l in 0..self.w {
             let lane = &self.lanes[l];
             let free = match lane.fixed_step_s {
@@ -38,16 +42,14 @@ impl Chain {
             };
             let next = free.min(lane.end_s - lane.time_s).max(1e-12);
             let over = 0.5 * (lane.step_s + next);
-            for k in (l..kick.len()).step_by(self.w) {
-                kick[k] = over;
-                drift[k] = next;
-            }
             let lane = &mut self.lanes[l];
-            lane.step_s = next;
             lane.kicked_s += over;
+            (kick[l], drift[l], air[l]) = (over, next, lane.air_kicks(over));
+            lane.step_s = next;
         }
-        self.timing.kick = kick;
-        self.timing.drift = drift;
+        self.timing.kick = again(kick, self.w);
+        self.timing.drift = again(drift, self.w);
+        self.timing.air_kicks = again(air, self.w);
     }
 
     #[inline(always)]

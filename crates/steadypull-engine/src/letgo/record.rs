@@ -4,16 +4,13 @@ use super::assemble::TAIL_SHARE;
 use super::audit::kinetic_j;
 use super::bodies::{plus, square, times};
 use super::chain::Chain;
-use super::outcome::{DamperOutcome, EnergyAtDistance, Extents, FreeEnd};
+use super::outcome::{DamperOutcome, EnergyAtDistance, FreeEnd};
 use super::setup::Setup;
 use super::watches::Watches;
 use crate::units::{Duration, Energy, Length, Speed};
 
 const PATH_SAMPLES: usize = 200;
 const DISTANCES: usize = 20;
-/// Least time between looks at how far everything reaches: what turns back stands still
-/// for longer.
-const EXTENTS_EVERY_S: f64 = 1e-3;
 /// Length of line at the free end whose energy stands in for hardware, m.
 const TAIL_M: f64 = 0.5;
 
@@ -43,8 +40,6 @@ pub(super) struct Recorder {
     along_j: [f64; DISTANCES],
     passed: usize,
     pub reach_m: f64,
-    pub extents: Extents,
-    last_extents_s: f64,
     pub path: Vec<FreeEnd>,
     stride: u64,
     start_pull_n: f64,
@@ -87,14 +82,6 @@ impl Recorder {
             along_j: [0.0; DISTANCES],
             passed: 0,
             reach_m: f64::NEG_INFINITY,
-            extents: Extents {
-                x_min: start[0],
-                x_max: start[0],
-                y_min: 0.0,
-                y_max: 0.0,
-                z_max: start[2],
-            },
-            last_extents_s: 0.0,
             path: Vec::with_capacity(PATH_SAMPLES),
             stride: 1,
             start_pull_n: 0.0,
@@ -143,7 +130,8 @@ impl Recorder {
     /// new: those cost little.
     pub fn note(&mut self, chain: &Chain) {
         let lane = &chain.lanes[self.lane];
-        let keeps = lane.steps.is_multiple_of(self.stride);
+        // A power of two.
+        let keeps = lane.steps & (self.stride - 1) == 0;
         let looks = self.watches.look_due(lane.time_s);
         let under_way = self.arrival.is_none() || self.passed < DISTANCES;
         if under_way || keeps || looks || self.is_fastest(chain) {
@@ -165,18 +153,17 @@ impl Recorder {
         }
         self.note_pull(chain);
         self.note_dampers_and_tethers(chain);
-        if lane.steps.is_multiple_of(8) && lane.time_s - self.last_extents_s >= EXTENTS_EVERY_S {
-            self.note_extents(chain);
-        }
     }
 
     /// Whether the free end is faster than it ever was.
+    #[inline(always)]
     fn is_fastest(&self, chain: &Chain) -> bool {
         let fastest = self.fastest.speed.get();
         square(self.end_velocity(chain)) > fastest * fastest
     }
 
     /// Velocity of the hardware, or of the end of a bare line as a whole.
+    #[inline(always)]
     fn end_velocity(&self, chain: &Chain) -> [f64; 3] {
         if self.hardware_kg > 0.0 {
             chain.bodies.velocity(chain.tip(), self.lane)
@@ -185,6 +172,7 @@ impl Recorder {
         }
     }
 
+    #[inline(always)]
     fn note_reach(&mut self, chain: &Chain) {
         let b = &chain.bodies;
         let past = b.place(chain.tip(), self.lane)[0] - b.place(0, self.lane)[0];
@@ -268,22 +256,6 @@ impl Recorder {
         for (tether, held_x) in lane.tethers.iter().zip(&mut self.tether_held_x) {
             if held_x.is_none() && !tether.holds() {
                 *held_x = Some(chain.bodies.place(0, self.lane)[0]);
-            }
-        }
-    }
-
-    fn note_extents(&mut self, chain: &Chain) {
-        let b = &chain.bodies;
-        self.last_extents_s = chain.lanes[self.lane].time_s;
-        let e = &mut self.extents;
-        for i in chain.all_bodies() {
-            if i == 0 || b.mass(i, self.lane) > 0.0 {
-                let [x, y, z] = b.place(i, self.lane);
-                e.x_min = e.x_min.min(x);
-                e.x_max = e.x_max.max(x);
-                e.y_min = e.y_min.min(y);
-                e.y_max = e.y_max.max(y);
-                e.z_max = e.z_max.max(z);
             }
         }
     }

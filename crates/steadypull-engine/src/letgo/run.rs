@@ -17,7 +17,7 @@ use crate::units::{Duration, Energy, Force, Length};
 const MOST_STEPS: u64 = 4_000_000;
 /// Steps between looks at whether it has come to rest, and at the books.
 const LOOK_EVERY: u64 = 32;
-const AUDIT_EVERY: u64 = 64;
+const AUDIT_EVERY: u64 = 128;
 /// Longest time in which an unbreakable tether meets its greatest load.
 const ASKED_WITHIN_S: f64 = 0.5;
 
@@ -58,7 +58,7 @@ pub(super) fn work_out(
     let mut lanes: Vec<Option<Running>> = (0..chain.w)
         .map(|l| start(&mut chain, l, waiting.next()))
         .collect();
-    while lanes.iter().any(Option::is_some) {
+    while lanes.iter().any(Option::is_some) || waiting.len() > 0 {
         chain.step();
         for (l, lane) in lanes.iter_mut().enumerate() {
             let Some(running) = lane else {
@@ -69,7 +69,14 @@ pub(super) fn work_out(
             };
             let outcome = end.and_then(|at_rest| running.outcome(&chain, l, at_rest));
             done(running.number, outcome);
-            *lane = start(&mut chain, l, waiting.next());
+            *lane = None;
+        }
+        if chain.may_begin() {
+            for (l, lane) in lanes.iter_mut().enumerate() {
+                if lane.is_none() {
+                    *lane = start(&mut chain, l, waiting.next());
+                }
+            }
         }
     }
 }
@@ -162,7 +169,7 @@ impl Running<'_> {
             reach: Length::new(recorder.reach_m.max(0.0)),
             free_flight: flight,
             free_reach: flight.map(|f| Length::new((f.stops_m.0 - far_x).max(0.0))),
-            extents: recorder.extents,
+            extents: chain.bounds.extents(l, chain.w),
             dampers: recorder.dampers(chain),
             tethers: tethers
                 .map(|(k, (t, planned))| TetherResult {
@@ -222,7 +229,7 @@ fn fly_off(
     let (kg, area) = if bare {
         (
             0.5 * last.mass_per_length.get(),
-            0.5 * last.diameter.get() * super::chain::DRAG_ACROSS,
+            0.5 * last.diameter.get() * super::air::DRAG_ACROSS,
         )
     } else {
         (setup.hardware.mass.get(), setup.hardware.drag_area.get())

@@ -59,16 +59,10 @@ impl Built {
 pub(super) struct State {
     /// Direction towards the free end.
     pub u: WayBlock,
-    /// Velocity of its middle, m/s.
-    pub middle_m_s: WayBlock,
     /// Strain less that at which it goes slack.
     pub beyond: Block,
     /// How fast its ends part, all directions summed, m/s.
     pub hurried_m_s: Block,
-    /// Half the drag of the air on it, N, and twice its power at the speeds before the
-    /// kick, W.
-    pub air_n: WayBlock,
-    pub air_w: Block,
     /// Wave impedance, kg/s; nothing while slack.
     pub impedance: Block,
     /// Elastic, viscous and damping tension, N.
@@ -78,29 +72,20 @@ pub(super) struct State {
     /// What was stored at the start and the work that the elastic tension has taken in
     /// up to the kick before the last, J.
     pub given_j: Block,
-    /// Energy turned to heat and taken by the air up to then, J.
+    /// Energy turned to heat up to then, J.
     pub viscous_j: Block,
     pub dashpot_j: Block,
-    pub air_j: Block,
-    /// Impulse of the air up to then, N·s.
-    pub outer_n_s: WayBlock,
 }
 
 impl State {
     /// Forgets place `k`.
     pub fn clear(&mut self, k: usize) {
-        for way in [
-            &mut self.u,
-            &mut self.middle_m_s,
-            &mut self.air_n,
-            &mut self.outer_n_s,
-        ] {
-            (way.x[k], way.y[k], way.z[k]) = (0.0, 0.0, 0.0);
-        }
         for block in [
+            &mut self.u.x,
+            &mut self.u.y,
+            &mut self.u.z,
             &mut self.beyond,
             &mut self.hurried_m_s,
-            &mut self.air_w,
             &mut self.impedance,
             &mut self.elastic_n,
             &mut self.viscous_n,
@@ -108,7 +93,6 @@ impl State {
             &mut self.given_j,
             &mut self.viscous_j,
             &mut self.dashpot_j,
-            &mut self.air_j,
         ] {
             block[k] = 0.0;
         }
@@ -123,11 +107,11 @@ pub(super) struct Segments {
     pub state: Vec<State>,
     /// Speed at which its ends part, m/s; a block in front.
     pub rate: Aligned,
-    /// Pull and half the drag of the air on its near end, N, past the last segment the
-    /// drag of the hardware; and pull less half the drag on its far end, with a block in
-    /// front.
-    pub near_n: Ways,
-    pub far_n: Ways,
+    /// Pull on its near end and against its far end, N; a block in front.
+    pub pull_n: Ways,
+    /// Half the drag of the air, on each end, N, when it was last reckoned; past the last
+    /// segment the drag of the hardware; a block in front.
+    pub air_n: Ways,
     /// Blocks of which any carries load.
     pub pulling: Vec<usize>,
     /// The branch again, for what is worked out one by one.
@@ -142,11 +126,17 @@ impl Segments {
             built: vec![Built::default(); n],
             state: vec![State::default(); n],
             rate: Aligned::new(len + 2 * BLOCK),
-            near_n: Ways::new(len),
-            far_n: Ways::new(len + BLOCK),
+            pull_n: Ways::new(len + BLOCK),
+            air_n: Ways::new(len + BLOCK),
             pulling: Vec::with_capacity(n),
             laws: vec![SegmentLaw::NONE; len],
         }
+    }
+
+    /// Sets what the air does to each end of segment `e`, or past the last to the hardware.
+    #[inline(always)]
+    pub fn set_air(&mut self, e: usize, air_n: [f64; 3]) {
+        self.air_n.set(e + BLOCK, air_n);
     }
 
     /// Keeps the books of segment `e` right when the velocity of its far end jumps by
@@ -158,6 +148,5 @@ impl Segments {
         state.given_j[k] -= state.elastic_n[k] * swept;
         state.viscous_j[k] -= state.viscous_n[k] * swept;
         state.dashpot_j[k] -= state.dashpot_n[k] * swept;
-        state.air_j[k] += 0.5 * kick_s * dot(state.air_n.get(k), jump);
     }
 }

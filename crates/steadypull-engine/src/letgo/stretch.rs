@@ -26,7 +26,7 @@
 
 use fearless_simd::{Select, Simd, SimdBase, SimdFloat};
 
-use super::chain::{Chain, DRAG_ACROSS, DRAG_ALONG, Kind};
+use super::chain::{Chain, Kind};
 use super::lanes::{
     BLOCK, Block, Way, all, any, blocks, blocks_mut, greater, lesser, load, only, store,
 };
@@ -54,7 +54,6 @@ pub(super) struct Hurry {
 struct Shared<S: Simd> {
     simd: S,
     kind: Kind,
-    wind: Way<S>,
     dashpot: S::f64s,
     per_wave: S::f64s,
     /// The step that led here, s.
@@ -76,27 +75,27 @@ struct Moving<S: Simd> {
 }
 
 impl Chain {
-    /// Books the works of the last kick; then directions, tensions but for the viscous
-    /// one, and drag. Short loops: in a long one each block waits for its own roots.
+    /// Books the works of the last kick; then directions, drag if the air is `due`, and
+    /// tensions but for the viscous one. Short loops: in a long one each block waits for
+    /// its own roots, and a processor does not look far enough ahead to begin another.
     #[inline(always)]
-    pub(super) fn stretch<S: Simd>(&mut self, simd: S) -> Hurry {
+    pub(super) fn stretch<S: Simd>(&mut self, simd: S, due: bool) -> Hurry {
         let with = Shared {
             simd,
             kind: self.kind,
-            wind: self.common.wind.at(simd, 0),
             dashpot: load(simd, &self.common.dashpot, 0),
             per_wave: load(simd, &self.common.per_wave, 0),
             before: load(simd, &self.timing.before, 0),
             half_kick: load(simd, &self.timing.kick, 0) * 0.5,
         };
         self.aim(&with);
-        if self.kind.air {
-            self.drag(&with);
+        if due {
+            self.blow(simd);
         }
         self.draw(&with)
     }
 
-    /// Books the last kick; directions, lengths and drag.
+    /// Books the last kick; directions and lengths.
     #[inline(always)]
     fn aim<S: Simd>(&mut self, with: &Shared<S>) {
         let (simd, n, w) = (with.simd, self.blocks, self.w);
@@ -109,10 +108,8 @@ impl Chain {
         for p in 0..n {
             let (built, state) = (&built[p], &mut state[p]);
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
-                let v = v0.at(simd, p, h);
-                let parting = v1.at(simd, p, h).minus(v);
-                let middle = v.plus(parting.times(all(simd, 0.5)));
-                settle(with, state, h, load(simd, &rates[p], h), parting, middle);
+                let parting = v1.at(simd, p, h).minus(v0.at(simd, p, h));
+                settle(with, state, h, load(simd, &rates[p], h), parting);
                 let way = x1.at(simd, p, h).minus(x0.at(simd, p, h));
                 let length = way.dot(way).sqrt();
                 let u = way.times(all(simd, 1.0) / greater::<S>(length, all(simd, 1e-12)));
@@ -125,30 +122,11 @@ impl Chain {
                     let hurried = parting.x.abs() + parting.y.abs() + parting.z.abs();
                     store::<S>(hurried, &mut state.hurried_m_s, h);
                 }
-                state.middle_m_s.put(h, middle);
             }
         }
     }
 
-    /// Drag of the air.
-    #[inline(always)]
-    fn drag<S: Simd>(&mut self, with: &Shared<S>) {
-        let (simd, n) = (with.simd, self.blocks);
-        let s = &mut self.segments;
-        let (built, state) = (&s.built[..n], &mut s.state[..n]);
-        for p in 0..n {
-            let (built, state) = (&built[p], &mut state[p]);
-            for h in (0..BLOCK).step_by(S::f64s::LEN) {
-                let (middle, u) = (state.middle_m_s.at(simd, h), state.u.at(simd, h));
-                let in_air = middle.minus(with.wind);
-                let air = drag_of_segment(simd, in_air, u, load(simd, &built.air_kg_m, h));
-                state.air_n.put(h, air);
-                store::<S>(air.dot(middle), &mut state.air_w, h);
-            }
-        }
-    }
-
-    /// Tensions, and what pulls on both ends.
+    /// Tensions but for the viscous one, and what pulls on both ends.
     #[inline(always)]
     fn draw<S: Simd>(&mut self, with: &Shared<S>) -> Hurry {
         let (simd, n, w) = (with.simd, self.blocks, self.w);
@@ -157,7 +135,7 @@ impl Chain {
         let (inv_near, inv_far) = (blocks(&b.inv_mass, 0, n), blocks(&b.inv_mass, w, n));
         let s = &mut self.segments;
         let rates = blocks(&s.rate, BLOCK, n);
-        let (mut near, mut far) = (s.near_n.blocks_mut(0, n), s.far_n.blocks_mut(BLOCK, n));
+        let mut pulls = s.pull_n.blocks_mut(BLOCK, n);
         let (built, state) = (&s.built[..n], &mut s.state[..n]);
         s.pulling.clear();
         let (mut wave, mut tightening) = (zero, zero);
@@ -176,17 +154,13 @@ impl Chain {
                 if with.kind.viscous {
                     pulling = pulling || any::<S>(moving.taut);
                 }
-                wave = greater::<S>(wave, its_wave);
                 if with.kind.by_wave {
+                    wave = greater::<S>(wave, its_wave);
                     let hurried = load(simd, &state.hurried_m_s, h);
                     let bound = closing(with, built, h, &moving, hurried);
                     tightening = greater::<S>(tightening, bound);
                 }
-                let pull = state.u.at(simd, h).times(pull);
-                // Nothing where there is no air.
-                let air = state.air_n.at(simd, h);
-                near.put(p, h, pull.plus(air));
-                far.put(p, h, pull.minus(air));
+                pulls.put(p, h, state.u.at(simd, h).times(pull));
             }
             if pulling {
                 s.pulling.push(p);
@@ -213,7 +187,7 @@ impl Chain {
         let s = &mut self.segments;
         let (rate, before) = (blocks(&s.rate, BLOCK, n), blocks(&s.rate, BLOCK - w, n));
         let after = blocks(&s.rate, BLOCK + w, n);
-        let (mut near, mut far) = (s.near_n.blocks_mut(0, n), s.far_n.blocks_mut(BLOCK, n));
+        let mut pulls = s.pull_n.blocks_mut(BLOCK, n);
         let (built, state) = (&s.built[..n], &mut s.state[..n]);
         for &p in &s.pulling {
             let (built, state) = (&built[p], &mut state[p]);
@@ -227,8 +201,7 @@ impl Chain {
                 let viscous = greater::<S>(wanted, -greater::<S>(so_far, all(simd, 0.0)));
                 store::<S>(viscous, &mut state.viscous_n, h);
                 let pull = state.u.at(simd, h).times(viscous);
-                near.put(p, h, near.at(simd, p, h).plus(pull));
-                far.put(p, h, far.at(simd, p, h).plus(pull));
+                pulls.put(p, h, pulls.at(simd, p, h).plus(pull));
             }
         }
     }
@@ -243,7 +216,6 @@ fn settle<S: Simd>(
     h: usize,
     before: S::f64s,
     parting: Way<S>,
-    middle: Way<S>,
 ) {
     let (simd, half) = (with.simd, with.half_kick);
     let swept = half * (before + state.u.at(simd, h).dot(parting));
@@ -263,14 +235,6 @@ fn settle<S: Simd>(
             &mut state.dashpot_j,
             load(simd, &state.dashpot_n, h) * swept,
         );
-    }
-    if with.kind.air {
-        let air = state.air_n.at(simd, h);
-        // Half of it acts on each end.
-        let power = load(simd, &state.air_w, h) + air.dot(middle);
-        add(&mut state.air_j, -(half * power * 2.0));
-        let outer = state.outer_n_s.at(simd, h).plus(air.times(half * 4.0));
-        state.outer_n_s.put(h, outer);
     }
 }
 
@@ -385,17 +349,6 @@ fn closing<S: Simd>(
     let bound = lesser::<S>(hurried, as_taut * room) / greater::<S>(room, all(simd, 1e-12));
     // Of a taut one the room is endless.
     moving.taut.select(all(simd, 0.0), bound)
-}
-
-/// Half the drag of a segment that moves through the air, N: across and along.
-#[inline(always)]
-fn drag_of_segment<S: Simd>(simd: S, in_air: Way<S>, u: Way<S>, air_kg_m: S::f64s) -> Way<S> {
-    let along = in_air.dot(u);
-    let aside = in_air.minus(u.times(along));
-    let k = air_kg_m * all(simd, -0.5);
-    let k_aside = k * DRAG_ACROSS * aside.dot(aside).sqrt();
-    let k_along = k * (core::f64::consts::PI * DRAG_ALONG) * along.abs() * along;
-    aside.times(k_aside).plus(u.times(k_along))
 }
 
 /// The part of a segment's rate that its neighbours share (monotonised central

@@ -79,8 +79,19 @@ pub(super) struct Watches {
     dampers: Vec<(Watch, f64)>,
     /// Nodes of the last half metre, each with the mass that counts, from the end on.
     half_metre: Vec<(usize, f64)>,
+    /// The same nodes with their shares of that mass.
+    tail_shares: Vec<(usize, f64)>,
     last_look_s: f64,
-    whip: Option<Whip>,
+    crack: Option<Crack>,
+}
+
+/// The crack so far, speeds squared: a root in every step costs more than all else there.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+struct Crack {
+    tail_2: f64,
+    node_2: f64,
+    time_s: f64,
+    place_m: [f64; 3],
 }
 
 impl Watches {
@@ -88,6 +99,8 @@ impl Watches {
     /// mass that counts, from the end on.
     pub fn new(setup: &Setup, lane: usize, half_metre: Vec<(usize, f64)>) -> Self {
         let criteria: Vec<f64> = setup.watched.criteria.iter().map(|c| c.get()).collect();
+        let kg: f64 = half_metre.iter().map(|tail| tail.1).sum();
+        let tail_shares = half_metre.iter().map(|&(i, part)| (i, part / kg)).collect();
         let watch = || Watch::new(setup.watched.far_body.clone(), &criteria);
         Self {
             lane,
@@ -99,8 +112,9 @@ impl Watches {
                 .map(|d| (watch(), d.mass.get()))
                 .collect(),
             half_metre,
+            tail_shares,
             last_look_s: f64::NEG_INFINITY,
-            whip: None,
+            crack: None,
         }
     }
 
@@ -149,35 +163,37 @@ impl Watches {
     /// The crack, after a step once the end has passed the far point or turned.
     pub fn note_whip(&mut self, chain: &Chain) {
         let (b, l) = (&chain.bodies, self.lane);
-        let (mut kg, mut sum, mut fastest) = (0.0, 0.0, (0.0, 0));
-        for &(i, part) in &self.half_metre {
+        let (mut sum, mut fastest) = (0.0, (0.0, 0));
+        for &(i, share) in &self.tail_shares {
             let speed_2 = square(b.velocity(i, l));
-            kg += part;
-            sum += part * speed_2;
+            sum += share * speed_2;
             // The end node is the hardware where there is any.
             if speed_2 > fastest.0 && (self.tail.is_none() || i != chain.tip()) {
                 fastest = (speed_2, i);
             }
         }
-        let tail = Speed::new((sum / kg).sqrt());
-        let node = Speed::new(fastest.0.sqrt());
-        let whip = self.whip.get_or_insert(Whip {
-            tail_speed: tail,
-            node_speed: Speed::ZERO,
-            time: Duration::ZERO,
-            place_m: [0.0; 3],
-        });
-        whip.tail_speed = whip.tail_speed.max(tail);
-        if node > whip.node_speed {
-            whip.node_speed = node;
-            whip.time = Duration::new(chain.lanes[l].time_s);
-            whip.place_m = b.place(fastest.1, l);
+        let crack = self.crack.get_or_insert_default();
+        crack.tail_2 = if sum > crack.tail_2 {
+            sum
+        } else {
+            crack.tail_2
+        };
+        if fastest.0 > crack.node_2 {
+            crack.node_2 = fastest.0;
+            crack.time_s = chain.lanes[l].time_s;
+            crack.place_m = b.place(fastest.1, l);
         }
     }
 
     /// The crack, if the run got so far.
     pub fn whip(&self) -> Option<Whip> {
-        self.whip
+        let whip = |crack: Crack| Whip {
+            tail_speed: Speed::new(crack.tail_2.sqrt()),
+            node_speed: Speed::new(crack.node_2.sqrt()),
+            time: Duration::new(crack.time_s),
+            place_m: crack.place_m,
+        };
+        self.crack.map(whip)
     }
 
     /// What each thing did.

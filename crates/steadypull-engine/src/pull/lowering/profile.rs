@@ -122,7 +122,13 @@ impl Profile {
 
     /// The ground `s` m down the way; beyond either end straight on.
     pub fn at(&self, s: f64) -> Ground {
-        if s > self.end_m {
+        self.as_from(s, s)
+    }
+
+    /// The ground at `s` if the stretch on which `from` lies went on to there: smooth,
+    /// whatever edge is between the two.
+    pub fn as_from(&self, from: f64, s: f64) -> Ground {
+        if from > self.end_m {
             let end = self.stretches[self.stretches.len() - 1].at(self.end_m);
             let beyond = Stretch {
                 from_m: self.end_m,
@@ -131,7 +137,7 @@ impl Profile {
             };
             return beyond.at(s);
         }
-        let after = self.stretches.partition_point(|p| p.from_m <= s);
+        let after = self.stretches.partition_point(|p| p.from_m <= from);
         self.stretches[after.saturating_sub(1)].at(s)
     }
 

@@ -237,8 +237,14 @@ impl<'a> Run<'a> {
     }
 
     fn middle(&self, s: f64) -> Middle {
-        let upper = self.setup.profile.at(s);
-        let lower = self.setup.profile.at(s + self.setup.wheelbase.get());
+        self.middle_as_from(s, s)
+    }
+
+    /// The same if each axle were still on the stretch on which it is at `from`.
+    fn middle_as_from(&self, from: f64, s: f64) -> Middle {
+        let ahead = self.setup.wheelbase.get();
+        let upper = self.setup.profile.as_from(from, s);
+        let lower = self.setup.profile.as_from(from + ahead, s + ahead);
         let mean = |f: fn(f64) -> f64| 0.5 * (f(upper.slope_rad) + f(lower.slope_rad));
         Middle {
             x_m: 0.5 * (upper.x_m + lower.x_m),
@@ -379,7 +385,8 @@ struct Catch<'r, 'a> {
     taut_m: f64,
     slips: bool,
     crossed: usize,
-    breaks: Vec<f64>,
+    /// Edges, each with how far ahead of the upper axle the one that crosses it is, m.
+    breaks: Vec<(f64, f64)>,
 }
 
 /// What ends a step of the catch.
@@ -395,16 +402,16 @@ enum Crossing {
 impl<'r, 'a> Catch<'r, 'a> {
     fn new(run: &'r mut Run<'a>, line: &'r CatchLine) -> Self {
         let wheelbase = run.setup.wheelbase.get();
-        let mut breaks: Vec<f64> = run
+        let mut breaks: Vec<(f64, f64)> = run
             .setup
             .profile
             .breaks()
-            .flat_map(|b| [b, b - wheelbase])
+            .flat_map(|b| [(b, 0.0), (b, wheelbase)])
             .collect();
-        breaks.sort_by(f64::total_cmp);
+        breaks.sort_by(|(b, ahead), (c, further)| f64::total_cmp(&(b - ahead), &(c - further)));
         run.taut = Some((run.s, run.v));
         let taut_m = run.s - line.path.strain_slack() * line.length.get();
-        let crossed = breaks.partition_point(|b| *b <= run.s);
+        let crossed = breaks.partition_point(|(b, ahead)| *b <= run.s + ahead);
         Self {
             run,
             line,
@@ -441,8 +448,10 @@ impl<'r, 'a> Catch<'r, 'a> {
         }
     }
 
+    /// At `s`, for a step that begins where the vehicle is now. The step ends at the
+    /// first edge it meets, and till then no stage of it may see the slope beyond.
     fn acceleration(&self, s: f64) -> f64 {
-        let at = self.run.middle(s);
+        let at = self.run.middle_as_from(self.run.s, s);
         let g = crate::units::G;
         let c = self.run.setup.holds_back;
         g * (at.sin - c * at.cos) - self.tension(s) / self.run.setup.mass.get()
@@ -478,7 +487,8 @@ impl<'r, 'a> Catch<'r, 'a> {
             }
             _ => {}
         }
-        let edge = self.breaks.get(self.crossed).is_some_and(|b| s > *b);
+        let next = self.breaks.get(self.crossed);
+        let edge = next.is_some_and(|(b, ahead)| s + ahead > *b);
         edge.then_some(Crossing::Edge)
     }
 
