@@ -333,7 +333,7 @@ pub struct Serve {
     /// Port to serve at; 0 for any that is free
     #[arg(long, value_name = "N", default_value_t = crate::serve::PORT)]
     pub port: u16,
-    /// Folder that plans are kept in (default: your data folder)
+    /// Folder of the plans (default: your data folder)
     #[arg(long, value_name = "FOLDER")]
     pub plans: Option<PathBuf>,
     /// Serve everybody on the network who knows a passphrase

@@ -16,9 +16,6 @@ use super::refusal::Refusal;
 
 /// Longest body: the longest plan, and as much again for how JSON writes it.
 pub const LONGEST_BODY: usize = 2 * LONGEST_PLAN;
-/// A body that is too long is still read off up to here, so that its sender hears the
-/// answer instead of a broken line.
-const MOST_READ_OFF: usize = 16 * LONGEST_BODY;
 /// Longest time that a body may take to come in.
 const BODY_TIME: Duration = Duration::from_secs(20);
 
@@ -92,24 +89,18 @@ pub async fn whole(body: Body) -> Result<Vec<u8>, Refusal> {
 
 async fn read(mut body: Body) -> Result<Vec<u8>, Refusal> {
     let mut bytes = Vec::new();
-    let mut length = 0;
     while let Some(frame) = body.frame().await {
         let Ok(data) = frame.map_err(|_| broken_off())?.into_data() else {
             continue;
         };
-        length += data.len();
-        if length <= LONGEST_BODY {
-            bytes.extend_from_slice(&data);
-        } else if length > MOST_READ_OFF {
-            break;
+        if bytes.len() + data.len() > LONGEST_BODY {
+            return Err(Refusal::new(
+                StatusCode::PAYLOAD_TOO_LARGE,
+                &format!("the request is too long: over {LONGEST_BODY} bytes"),
+                &format!("a plan is at most {LONGEST_PLAN} bytes; is this really one?"),
+            ));
         }
-    }
-    if length > LONGEST_BODY {
-        return Err(Refusal::new(
-            StatusCode::PAYLOAD_TOO_LARGE,
-            &format!("the request is too long: over {LONGEST_BODY} bytes"),
-            &format!("a plan is at most {LONGEST_PLAN} bytes; is this really one?"),
-        ));
+        bytes.extend_from_slice(&data);
     }
     Ok(bytes)
 }

@@ -6,6 +6,7 @@
 
 use std::net::IpAddr;
 
+use axum::body::Body;
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, Uri, header};
 use axum::middleware::Next;
@@ -14,6 +15,7 @@ use tokio::task::JoinSet;
 
 use super::app::App;
 use super::policy;
+use super::read_off::Shared;
 use super::refusal::Refusal;
 use super::sign_in;
 
@@ -49,6 +51,9 @@ impl Hosts {
 
 /// The guard of every address.
 pub async fn guard(State(app): State<App>, request: Request, next: Next) -> Response {
+    let (head, body) = request.into_parts();
+    let body = Shared::new(body);
+    let request = Request::from_parts(head, Body::new(body.clone()));
     let admitted = admitted(&app, request.headers(), request.uri());
     let mut response = match admitted {
         Ok(()) if sign_in::is_let_in(&app, &request) => answered(next.run(request)).await,
@@ -56,6 +61,7 @@ pub async fn guard(State(app): State<App>, request: Request, next: Next) -> Resp
         Err(refusal) => refusal.into_response(),
     };
     harden(response.headers_mut());
+    body.read_off().await;
     response
 }
 

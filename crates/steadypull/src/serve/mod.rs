@@ -6,7 +6,7 @@
 //! | `place` | address and folder of this server, and what it says when it starts |
 //! | `listen` | connections within bounds |
 //! | `guard`, `door`, `sign_in`, `policy` | who may ask, and what a browser may do with an answer |
-//! | `asked`, `reply`, `refusal` | bodies in, answers and refusals out |
+//! | `asked`, `read_off`, `reply`, `refusal` | bodies in, answers and refusals out |
 //! | `app`, `turns` | what requests share; work that takes its turn |
 //! | `answers`, `operations`, `plans`, `examples`, `page` | the handlers |
 //! | `store/` | the folder of plans |
@@ -24,6 +24,7 @@ mod page;
 mod place;
 mod plans;
 mod policy;
+mod read_off;
 mod refusal;
 mod reply;
 mod routes;

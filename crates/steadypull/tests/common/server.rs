@@ -166,7 +166,8 @@ impl Reply {
         let object = self.json();
         assert_eq!(crate::schema::faults("errors", &object), [""; 0]);
         let first = &object["errors"][0];
-        assert!(first["hint"].is_string(), "no hint: {first}");
+        let helps = first["hint"].is_string() || first["expected"].is_string();
+        assert!(helps, "not what to do: {first}");
         first["message"].as_str().expect("words").to_string()
     }
 }
