@@ -26,10 +26,14 @@ export interface Views {
 
 const MARGIN_M = 0.6;
 /** Nothing is shown further past the vehicles than this share of what lies between. */
-const PAST = 0.6;
+const PAST = 0.3;
+/** How much of the vehicles a narrow picture shows, m. */
+const NARROW_M = 2.3;
+/** Room above the picture for its scale, px. */
+const HEAD = 22;
 
 /** What has to be in sight, of all replays on the screen together. */
-export function views(replays: Replay[], outlines: Outline[]): Views | null {
+export function views(replays: Replay[], outlines: Outline[], narrow: boolean): Views | null {
   const first = replays[0];
   if (!first) return null;
   const flight = first.flight;
@@ -60,11 +64,12 @@ export function views(replays: Replay[], outlines: Outline[]): Views | null {
       }
     }
   }
-  const room = flight ? still : above;
+  const room = flight ? still : { ...above };
   const span = PAST * Math.max(room.right - room.left, 4);
   keep(above, moving, room, span);
   if (flight) keep(above, still, still, 0);
   keep(side, movingSide, flight ? movingSide : room, span);
+  if (narrow && !flight) for (const box of [above, side]) crop(box, first);
   side.high = Math.max(side.high, 1.2);
   side.low = -0.25;
   return { above: grown(above), side: { ...grown(side), low: side.low, high: side.high + 0.3 }, way, from, ...slope(first) };
@@ -94,6 +99,14 @@ function take(box: Box, x: number, y: number): void {
 function keep(box: Box, what: Box, room: Box, span: number): void {
   take(box, Math.max(what.left, room.left - span), what.low);
   take(box, Math.min(what.right, room.right + span), what.high);
+}
+
+/** Leaves the line and the ends of the vehicles. */
+function crop(box: Box, replay: Replay): void {
+  const [casualty, tug] = ['casualty', 'tug'].map((side) => replay.vehicles.find((v) => v.side === side)?.outline_mm.map(([x]) => x / 1000) ?? []);
+  if (!casualty?.length || !tug?.length) return;
+  box.left = Math.max(box.left, Math.max(...casualty) - NARROW_M);
+  box.right = Math.min(box.right, Math.min(...tug) + NARROW_M);
 }
 
 function grown(box: Box): Box {
@@ -127,7 +140,7 @@ export function palette(of: Element): Palette {
 }
 
 /** Height of a picture of `box` as wide as `width`, both in pixels. */
-export const heightOf = (box: Box, width: number): number => Math.round(((box.high - box.low) * width) / (box.right - box.left));
+export const heightOf = (box: Box, width: number): number => HEAD + Math.round(((box.high - box.low) * width) / (box.right - box.left));
 
 /** A view onto a canvas. */
 class Sheet {
@@ -145,6 +158,14 @@ class Sheet {
     this.height = height;
     this.scale = width / (box.right - box.left);
     this.colours = colours;
+  }
+
+  get left(): number {
+    return this.box.left;
+  }
+
+  get right(): number {
+    return this.box.right;
   }
 
   x = (metres: number): number => (metres - this.box.left) * this.scale;
@@ -245,7 +266,9 @@ function vehicles(sheet: Sheet, replay: Replay, at: Moment, from: 'above' | 'sid
         context.stroke();
       }
     }
-    words(sheet, vehicle.side, (near + far) / 2, from === 'side' ? 1.15 : 0);
+    // Over what is in sight of it.
+    const middle = (Math.max(near, sheet.left) + Math.min(far, sheet.right)) / 2;
+    words(sheet, vehicle.side, middle, from === 'side' ? 1.02 : (vehicle.left_mm + vehicle.right_mm) / 4000 + 0.4);
   }
 }
 
@@ -361,7 +384,7 @@ function scaleBar(sheet: Sheet): void {
   context.stroke();
   context.font = `12px ${colours.face}`;
   context.textAlign = 'right';
-  context.textBaseline = 'top';
+  context.textBaseline = 'middle';
   context.fillStyle = colours.ink;
-  context.fillText(`${metres} m`, right, y + 3);
+  context.fillText(`${metres} m`, right - metres * sheet.scale - 6, y - 2);
 }

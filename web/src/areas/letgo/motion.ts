@@ -48,7 +48,7 @@ export interface Event {
 export function events(replay: Replay): Event[] {
   const found: Event[] = [{ time: 0, name: 'lets go' }];
   const line = replay.tracks[0];
-  if (line) {
+  if (line?.kind === 'line') {
     const arrives = replay.things[0]?.arrives_s ?? Infinity;
     // On its way there: a tail that cracks later on is not what leaves.
     const last = replay.time_s.findIndex((t) => t > arrives);
