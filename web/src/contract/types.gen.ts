@@ -4992,7 +4992,8 @@ export interface Replay {
    */
   vehicles: ReplayVehicle[];
   /**
-   * Slope of the ground along x, uphill positive.
+   * Slope of the ground, uphill positive: along x of a straight rig, along the way of a
+   * flight of a rig laid out on the ground.
    */
   slope_deg: number;
   /**
