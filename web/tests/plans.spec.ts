@@ -132,6 +132,21 @@ test('a server killed mid-edit: typing goes on, and everything is kept when it i
   expect(kept).toContain('# clay holds harder with time');
 });
 
+test('text typed while the server was gone is saved when the plan is opened again', async ({ page, app, context }) => {
+  await app.show(page, 'uphill-sand');
+  await page.goto(`${app.url}/#/uphill-sand/text`);
+  await expect(page.getByLabel('Text of the plan')).toHaveValue(demo('uphill-sand'));
+  await app.kill();
+  const text = `${demo('uphill-sand')}\n# typed in the dark`;
+  await page.getByLabel('Text of the plan').fill(text);
+  await page.close();
+  await app.start();
+  const again = await context.newPage();
+  await again.goto(`${app.url}/#/uphill-sand/brief`);
+  await saved(again);
+  await expect.poll(() => app.kept('uphill-sand')).toBe(text);
+});
+
 test('two windows at once: both texts are kept', async ({ page, app, browser }) => {
   await app.show(page, 'guard-deep-clay');
   const other = await browser.newContext();

@@ -17,6 +17,14 @@ test('no violations on the plans, in Situation with everything open, and in the 
     await page.waitForTimeout(100);
   }
   await scan(page);
+  // With mistakes in it, a notice and the menu open.
+  app.put('wrong', 'title = "Wrong"\n[casualty]\nmass = 2600\nsits_in = "custard"\n[tug]\nmass = "2 t"\nsurface = "grass"\n');
+  await page.goto(`${app.url}/#/wrong/situation`);
+  await expect(page.getByRole('heading', { name: 'The plan cannot be answered yet' })).toBeVisible();
+  await page.getByLabel('Plan: more').click();
+  await page.getByRole('button', { name: 'Duplicate' }).click();
+  await expect(page.getByText('This is the copy')).toBeVisible();
+  await scan(page);
   await page.goto(`${app.url}/#/guard-deep-clay/text`);
   await expect(page.getByLabel('Text of the plan')).toBeVisible();
   await scan(page);
@@ -130,6 +138,23 @@ test('the order in which the page is spoken', async ({ page, app }) => {
     'DisclosureTriangle: As a table, with models and sources',
   ];
   expect(await tabOrder(page, expected.length)).toEqual(expected);
+});
+
+test('headings, in the order in which they are heard', async ({ page, app }) => {
+  await app.show(page, 'guard-deep-clay');
+  const heard = await page.getByRole('heading').evaluateAll((all) => all.map((h) => `${h.tagName} ${h.textContent?.trim()}`));
+  expect(heard).toEqual([
+    'H1 Situation',
+    'H2 What was noticed',
+    'H2 The stuck vehicle',
+    'H2 The tug',
+    'H2 The people',
+    'H2 How hard it is stuck',
+    'H2 Everything else',
+  ]);
+  for (const name of ['Verdict', 'The stuck vehicle', 'The tug', 'The people', 'How hard it is stuck', 'Everything else']) {
+    await expect(page.getByRole('region', { name, exact: true })).toBeVisible();
+  }
 });
 
 test('what takes the focus is never hidden behind the areas on top', async ({ page, app }) => {

@@ -77,6 +77,7 @@ export class OpenPlan {
     // Only now is what they held kept under this window.
     if (plan.onDevice) windows.filter((window) => window !== WINDOW).forEach((window) => dropDraft(name, window));
     plan.edit();
+    if (plan.saved === 'unsaved') plan.kept.soon();
     return plan;
   }
 
