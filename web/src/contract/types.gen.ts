@@ -111,6 +111,7 @@ export interface Contract {
   ExampleList: ExampleList;
   ExampleText: ExampleText;
   Health: Health;
+  LayOut: LayOut;
   ConvergenceAnswer: ConvergenceAnswer;
   LetGoAnswer: LetGoAnswer;
   LiveRequest: LiveRequest;
@@ -118,6 +119,7 @@ export interface Contract {
   LoadPathAnswer: LoadPathAnswer;
   LoweringAnswer: LoweringAnswer;
   NewPlan: NewPlan;
+  OpenAsRig: OpenAsRig;
   OptionsAnswer: OptionsAnswer;
   PlanList: PlanList;
   PlanRequest: PlanRequest;
@@ -4494,6 +4496,15 @@ export interface Health {
   version: string;
 }
 /**
+ * A plan whose straight rig is to be laid out on the ground.
+ */
+export interface LayOut {
+  /**
+   * The plan file as text.
+   */
+  plan: string;
+}
+/**
  * What `steadypull let-go --converge --json` prints.
  */
 export interface ConvergenceAnswer {
@@ -4700,7 +4711,7 @@ export interface Live {
    */
   contract_version: number;
   /**
-   * The plan file as text, after the changes.
+   * The plan file as text, after the changes; as it came where they cannot be made.
    */
   plan: string;
   /**
@@ -4712,15 +4723,17 @@ export interface Live {
    */
   situation: Situation | null;
   /**
-   * Every link from casualty to tug with its load.
+   * Every link from casualty to tug with its load, as in the whole answer.
    */
   load_path: LoadPath | null;
   /**
-   * The rig laid out on the ground; null for a straight one too.
+   * The rig laid out on the ground, as in the whole answer; null for a straight one too.
    */
   rig: RigState | null;
   /**
-   * How far back people stand, with what could be worked out at once.
+   * How far back people stand by the rule and the bights alone, and the outlines to
+   * draw. What flies can only make the zone of the whole answer larger: `quick` says
+   * so, and `places` is empty until then.
    */
   standoff: Standoff | null;
   /**
@@ -4786,6 +4799,19 @@ export interface NewPlan {
    * The plan file as text.
    */
   plan: string;
+}
+/**
+ * A method of the ladder, to be opened as the plan's own rig.
+ */
+export interface OpenAsRig {
+  /**
+   * The plan file as text.
+   */
+  plan: string;
+  /**
+   * The method; its rig takes the place of the one in the plan.
+   */
+  method: MethodName;
 }
 /**
  * What `steadypull options --json` prints.
@@ -4992,7 +5018,8 @@ export interface Replay {
    */
   vehicles: ReplayVehicle[];
   /**
-   * Slope of the ground along x, uphill positive.
+   * Slope of the ground, uphill positive: along x of a straight rig, along the way of a
+   * flight of a rig laid out on the ground.
    */
   slope_deg: number;
   /**
