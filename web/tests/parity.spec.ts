@@ -91,7 +91,8 @@ for (const units of ['metric', 'imperial'] as const) {
           if (await more.count()) await more.click();
           for (const link of await rung.locator('tr[data-link]').all()) {
             const [part, load, wll, mbs] = await link.locator('th, td').allInnerTexts();
-            const of = (share: string, what: string) => (share === 'none known' ? `no ${what} known` : `${share} of ${what}`);
+            const of = (share: string, what: string) =>
+              share === 'none' ? `no ${what} known` : `${share.replace(/\s*OVER$/, '')} of ${what}`;
             expect(flat(ladder)).toContain(`${part}: ${load}, ${of(wll!, 'WLL')}, ${of(mbs!, 'MBS')}`);
           }
         }
