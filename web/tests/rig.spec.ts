@@ -8,7 +8,7 @@ import { scan } from './scan';
 
 const TREE = 'tree-double-line';
 const thing = (page: Page, id: string) => page.locator(`[data-item="${id}"]`);
-const heard = (page: Page) => page.locator('p.heard[role=status]');
+const heard = (page: Page) => page.locator('main p[aria-live=polite]');
 
 async function middle(target: Locator): Promise<{ x: number; y: number }> {
   const box = await target.boundingBox();
@@ -267,7 +267,7 @@ test('a straight rig is edited in its list and laid out on the ground', async ({
   await answered(page);
 
   const before = await page.getByRole('region', { name: 'Load path' }).locator('.load').allTextContents();
-  await page.getByRole('button', { name: 'Lay it out on the ground' }).click();
+  await page.getByRole('button', { name: 'Lay it out on the ground', exact: true }).click();
   await kept(app, 'guard-deep-clay', /\[rig\.run\.\w+\]/);
   await answered(page);
   await expect(thing(page, 'body:tug')).toHaveAccessibleName(/Wagon 2, tug, at x/);
@@ -387,5 +387,7 @@ for (const [plan, strand] of [
     test.info().annotations.push({ type: 'drag to drawn answer', description: told });
     console.log(`${plan}: ${told}`);
     expect(all.length).toBeGreaterThan(20);
+    // A busy machine makes any hand slow: the bound holds where DRAG_MS says that it is quiet.
+    if (process.env.DRAG_MS) expect(share(0.95)).toBeLessThan(Number(process.env.DRAG_MS));
   });
 }

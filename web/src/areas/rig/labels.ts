@@ -24,6 +24,8 @@ export interface Placed extends Wanted {
 }
 
 interface Box {
+  /** What it costs to lie over it. */
+  weight: number;
   left: number;
   right: number;
   top: number;
@@ -31,12 +33,19 @@ interface Box {
 }
 
 /** Directions tried, the best first. */
-const WAYS = [[0, -1], [0, 1], [1, 0], [-1, 0], [0.75, -0.75], [-0.75, -0.75], [0.75, 0.75], [-0.75, 0.75]] as const;
+const WAYS = [
+  [0, -1], [0, 1], [1, 0], [-1, 0], [0.75, -0.75], [-0.75, -0.75], [0.75, 0.75], [-0.75, 0.75],
+  [0.4, -0.9], [-0.4, -0.9], [0.4, 0.9], [-0.4, 0.9], [0.9, -0.4], [-0.9, -0.4], [0.9, 0.4], [-0.9, 0.4],
+] as const;
+/** A label over another is worse than one over a line. */
+const OVER_LABEL = 8;
+const OVER_LINE = 1;
+const OUTSIDE = 6;
 const REACHES = [0, 12, 26, 44, 66, 92, 122];
 const LEADER_FROM = 12;
 
 export function place(wanted: Wanted[], size: { width: number; height: number; text: number }, taken: Pos[]): Placed[] {
-  const boxes: Box[] = taken.map((p) => square(p, 7));
+  const boxes: Box[] = taken.map((p) => ({ ...around(p, { w: 7, h: 7 }), weight: OVER_LINE }));
   const glyph = size.text * 0.56;
   return wanted.map((label) => {
     const half = { w: (Math.max(...label.lines.map((l) => l.length)) * glyph) / 2 + 4, h: (label.lines.length * size.text * 1.2) / 2 + 2 };
@@ -58,20 +67,16 @@ export function place(wanted: Wanted[], size: { width: number; height: number; t
 }
 
 function around(p: Pos, half: { w: number; h: number }): Box {
-  return { left: p.x - half.w, right: p.x + half.w, top: p.y - half.h, bottom: p.y + half.h };
-}
-
-function square(p: Pos, r: number): Box {
-  return { left: p.x - r, right: p.x + r, top: p.y - r, bottom: p.y + r };
+  return { weight: OVER_LABEL, left: p.x - half.w, right: p.x + half.w, top: p.y - half.h, bottom: p.y + half.h };
 }
 
 function clashes(box: Box, boxes: Box[], size: { width: number; height: number }): number {
-  let count = 0;
+  let cost = 0;
   for (const b of boxes) {
-    if (box.left < b.right && b.left < box.right && box.top < b.bottom && b.top < box.bottom) count += 1;
+    if (box.left < b.right && b.left < box.right && box.top < b.bottom && b.top < box.bottom) cost += b.weight;
   }
   const outside = box.left < 0 || box.top < 0 || box.right > size.width || box.bottom > size.height;
-  return count + (outside ? 2 : 0);
+  return cost + (outside ? OUTSIDE : 0);
 }
 
 /** From the thing to the nearest edge of the label. */

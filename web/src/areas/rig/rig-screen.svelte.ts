@@ -45,6 +45,8 @@ export class RigScreen {
   private readonly waits = $derived.by(() => isLaidOut(this.plan.fields) !== ((this.answer?.rig ?? null) !== null));
   /** Where people stand, in the frame of the drawing. */
   readonly standoff = $derived.by(() => (this.waits ? null : (this.answer?.standoff ?? null)));
+  /** What the loads on the screen leave out as yet, in words. */
+  readonly quick = $derived.by(() => (this.fresh ? (this.plan.live?.quick ?? []) : []));
   readonly errors = $derived.by(() => (this.plan.live?.errors.length ? this.plan.live.errors : (this.plan.edited?.errors ?? [])));
 
   constructor(plan: OpenPlan) {

@@ -7,8 +7,8 @@ import type { RigScreen } from './rig-screen.svelte';
 import { from, halves, handle } from './bodies';
 import type { Pos } from './view.svelte';
 
-/** A part of line shorter than this on the screen ends at a block that says its load. */
-const SHORT_PX = 30;
+/** A part of line shorter than this on the screen ends at a thing that says its load. */
+const SHORT_PX = 44;
 /** Things are kept free at points this far apart, in pixels. */
 const APART_PX = 18;
 
@@ -16,23 +16,27 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
   const { view, scene, answer, fresh } = screen;
   const was = fresh ? '' : 'was ';
   const all: Wanted[] = [];
-  const hung = new Set<string>();
-  for (const node of view.far ? [] : scene.nodes) {
-    if (node.kind !== 'block' && node.kind !== 'ring' && node.kind !== 'apex') continue;
-    if (node.solved) hung.add(node.name);
-    const angle = node.solved?.included_angle_deg;
-    const loads = node.solved ? [read.force(node.solved.load_n), ...(angle == null ? [] : [degrees(angle)])] : [];
-    const lines = loads.length > 0 ? [node.name, loads.join(', ')] : [node.name];
-    all.push({ id: node.name, lines, at: view.onScreen(node.at), clear: { x: 12, y: 12 }, kind: 'name' });
-  }
+  /** What says its load beside its name. */
+  const told = new Set<string>();
   for (const body of scene.bodies) {
     if (view.far && body.length < 2) continue;
     const hold = answer?.rig?.anchors.find((a) => a.name === body.id);
     const lines = [body.title];
-    if (body.facing === null && hold && hold.load_n > 0) lines.push(was + read.force(hold.load_n));
+    if (body.facing === null && hold && hold.load_n > 0) {
+      lines.push(was + read.force(hold.load_n));
+      told.add(body.id);
+    }
     const half = halves(body);
     const clear = { x: Math.max(half.x * view.scale, 10) + 5, y: Math.max(half.y * view.scale, 10) + 5 };
     all.push({ id: `body:${body.id}`, lines, at: view.onScreen(body.at), clear, kind: 'name', large: body.length > 2 });
+  }
+  for (const node of view.far ? [] : scene.nodes) {
+    if (node.kind !== 'block' && node.kind !== 'ring' && node.kind !== 'apex') continue;
+    if (node.solved) told.add(node.name);
+    const angle = node.solved?.included_angle_deg;
+    const loads = node.solved ? [read.force(node.solved.load_n), ...(angle == null ? [] : [degrees(angle)])] : [];
+    const lines = loads.length > 0 ? [node.name, loads.join(', ')] : [node.name];
+    all.push({ id: node.name, lines, at: view.onScreen(node.at), clear: { x: 12, y: 12 }, kind: 'name' });
   }
   if (screen.threading !== null) {
     for (const [name, at] of fanned(scene.spots, view)) {
@@ -42,7 +46,7 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
   }
   for (const strand of view.far ? [] : scene.strands) {
     const [a, b] = [view.onScreen(strand.a), view.onScreen(strand.b)];
-    if (Math.hypot(a.x - b.x, a.y - b.y) < SHORT_PX && (hung.has(strand.from) || hung.has(strand.to))) continue;
+    if (Math.hypot(a.x - b.x, a.y - b.y) < SHORT_PX && (told.has(strand.from) || told.has(strand.to))) continue;
     const load = strand.slack ? 'slack' : strand.tension === null ? 'not worked out' : was + read.force(strand.tension);
     const at = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
     all.push({ id: strand.id, lines: [load], at, clear: { x: 6, y: 6 }, kind: fresh ? 'load' : 'old' });
