@@ -30,7 +30,8 @@ fn inside(corners: &[PlanPoint], point: &PlanPoint) -> bool {
             inside = !inside;
         }
         let along = ((px * dx + py * dy) / (dx * dx + dy * dy)).clamp(0.0, 1.0);
-        nearest = nearest.min((px - along * dx).hypot(py - along * dy));
+        let (ax, ay) = (px - along * dx, py - along * dy);
+        nearest = nearest.min((ax * ax + ay * ay).sqrt());
     }
     inside || nearest < 1e-6
 }

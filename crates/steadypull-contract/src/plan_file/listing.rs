@@ -143,11 +143,11 @@ impl Listing {
     /// The key whose value a mistake stands in.
     pub fn key_around(&self, span: &Range<usize>) -> Option<String> {
         let fields = self.fields.borrow();
-        let mut around = fields.iter().filter(|(_, value)| {
+        let around = fields.iter().rfind(|(_, value)| {
             let inside = |value: &Range<usize>| value.start <= span.start && span.end <= value.end;
             value.as_ref().is_some_and(inside)
         });
-        around.next_back().map(|(field, _)| field.key.clone())
+        around.map(|(field, _)| field.key.clone())
     }
 
     /// The form, with what was filled in and what is wrong.

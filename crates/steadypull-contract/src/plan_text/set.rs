@@ -191,7 +191,7 @@ impl File<'_> {
         };
         let shared = (1..path.len()).rev().find_map(|parts| {
             let family = |(_, s): &(usize, &Statement)| s.path.starts_with(&path[..parts]);
-            headings().filter(family).next_back()
+            headings().rfind(family)
         });
         match shared {
             Some((at, _)) => self.block_end(at),
@@ -221,7 +221,7 @@ impl File<'_> {
         let dotted = |s: &&Statement| {
             matches!(s.what, What::Value(_)) && s.under < parent.len() && s.path.starts_with(parent)
         };
-        if let Some(last) = self.statements.iter().filter(dotted).next_back() {
+        if let Some(last) = self.statements.iter().rfind(dotted) {
             let indent = self.lines.indent(last.span.start);
             let end = self.lines.end(last.span.end);
             let own = line(&path[last.under..]);
