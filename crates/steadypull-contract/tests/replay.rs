@@ -139,7 +139,10 @@ fn way_m(replay: &Replay) -> f64 {
     let line = &replay.tracks[0];
     let points = line.points as usize;
     let at = |f: usize, a: usize| f64::from(line.places_mm[(f * points + points - 1) * 3 + a]);
-    let way = |f: usize| (at(f, 0) - at(0, 0)).hypot(at(f, 1) - at(0, 1));
+    let way = |f: usize| {
+        let (x, y) = (at(f, 0) - at(0, 0), at(f, 1) - at(0, 1));
+        (x * x + y * y).sqrt()
+    };
     1e-3 * (0..replay.time_s.len()).map(way).fold(0.0, f64::max)
 }
 
