@@ -29,12 +29,9 @@ impl Chain {
     /// Sets the step of every run, and the time over which it is kicked.
     #[inline(always)]
     pub(super) fn choose_steps(&mut self, hurry: &Hurry, pack: usize) {
-        let (mut kick, mut drift, mut air) = (
-            [0.0; MOST_ABREAST],
-            [0.0; MOST_ABREAST],
-            [0.0; MOST_ABREAST],
-        );
-        for l in 0..self.w {
+        // Kick, drift and air of each run.
+        let mut chosen = [(0.0, 0.0, 0.0); MOST_ABREAST];
+        for (l, chosen) in chosen.iter_mut().enumerate().take(self.w) {
             let lane = &self.lanes[l];
             let free = match lane.fixed_step_s {
                 Some(step) => step,
@@ -44,12 +41,12 @@ impl Chain {
             let over = 0.5 * (lane.step_s + next);
             let lane = &mut self.lanes[l];
             lane.kicked_s += over;
-            (kick[l], drift[l], air[l]) = (over, next, lane.air_kicks(over));
+            *chosen = (over, next, lane.air_kicks(over));
             lane.step_s = next;
         }
-        self.timing.kick = again(kick, self.w);
-        self.timing.drift = again(drift, self.w);
-        self.timing.air_kicks = again(air, self.w);
+        self.timing.kick = again(chosen.map(|(kick, _, _)| kick), self.w);
+        self.timing.drift = again(chosen.map(|(_, drift, _)| drift), self.w);
+        self.timing.air_kicks = again(chosen.map(|(_, _, air)| air), self.w);
     }
 
     #[inline(always)]
