@@ -5171,6 +5171,10 @@ export interface ReplayThing {
    */
   strikes_s: number | null;
   /**
+   * Its speed there, m/s.
+   */
+  strike_speed_m_s: number | null;
+  /**
    * Its energy there, J.
    */
   strike_energy_j: number | null;

@@ -181,6 +181,8 @@ pub struct ReplayThing {
     pub strikes: Option<String>,
     /// When, s.
     pub strikes_s: Option<f64>,
+    /// Its speed there, m/s.
+    pub strike_speed_m_s: Option<f64>,
     /// Its energy there, J.
     pub strike_energy_j: Option<f64>,
     /// Whether it arrives or strikes with more than the criterion; null where it stops

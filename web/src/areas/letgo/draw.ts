@@ -185,33 +185,70 @@ export interface Shown {
   replay: Replay;
   views: Views;
   outlines: Outline[];
-  time: number;
 }
 
-/** One picture: from above or from the side. */
-export function picture(context: CanvasRenderingContext2D, size: { width: number; height: number; density: number }, shown: Shown, from: 'above' | 'side', colours: Palette): void {
-  const { replay, views, time } = shown;
-  context.setTransform(size.density, 0, 0, size.density, 0, 0);
-  context.clearRect(0, 0, size.width, size.height);
-  context.lineJoin = 'round';
-  context.lineCap = 'round';
-  const sheet = new Sheet(context, from === 'above' ? views.above : views.side, size.width, size.height, colours);
-  const [wx, wy] = views.way;
-  const flat: Flat =
-    from === 'above' ? (x, y) => [x, y] : (x, y, z) => [(x - views.from[0]) * wx + (y - views.from[1]) * wy, z];
-  const at = moment(replay, time);
-  if (from === 'side') ground(sheet);
-  vehicles(sheet, replay, at, from);
-  if (replay.flight && from === 'above') rig(sheet, shown.outlines);
-  trail(sheet, replay, at, flat);
-  const strike = firstStrike(replay);
-  const past = strike !== null && Math.min(time, end(replay)) > strike;
-  let damper = 0;
-  for (const track of replay.tracks) {
-    if (track.kind === 'damper') damper += 1;
-    draw(sheet, track, at, flat, past, damper);
+type From = 'above' | 'side';
+
+/** One picture, from above or from the side: what stands still is drawn once. */
+export class Film {
+  private readonly sheet: Sheet;
+  private readonly still: HTMLCanvasElement;
+  private readonly flat: Flat;
+  private readonly replay: Replay;
+  private readonly from: From;
+  private readonly strike: number | null;
+  private readonly density: number;
+
+  constructor(context: CanvasRenderingContext2D, size: { width: number; height: number; density: number }, shown: Shown, from: From, colours: Palette) {
+    const { replay, views } = shown;
+    const [wx, wy] = views.way;
+    this.replay = replay;
+    this.from = from;
+    this.density = size.density;
+    this.strike = firstStrike(replay);
+    this.flat = from === 'above' ? (x, y) => [x, y] : (x, y, z) => [(x - views.from[0]) * wx + (y - views.from[1]) * wy, z];
+    const box = from === 'above' ? views.above : views.side;
+    this.sheet = new Sheet(context, box, size.width, size.height, colours);
+    this.still = document.createElement('canvas');
+    this.still.width = context.canvas.width;
+    this.still.height = context.canvas.height;
+    const under = this.still.getContext('2d', { alpha: false });
+    if (under) {
+      const sheet = new Sheet(under, box, size.width, size.height, colours);
+      this.set(sheet);
+      under.fillStyle = colours.ground;
+      under.fillRect(0, 0, size.width, size.height);
+      if (from === 'side') ground(sheet);
+      if (replay.flight && from === 'above') rig(sheet, shown.outlines);
+      vehicles(sheet, replay, null, from);
+      scaleBar(sheet);
+    }
   }
-  scaleBar(sheet);
+
+  /** Everything as it is at `time`. */
+  draw(time: number): void {
+    const { sheet, replay, flat } = this;
+    const { context } = sheet;
+    context.setTransform(1, 0, 0, 1, 0, 0);
+    context.drawImage(this.still, 0, 0);
+    this.set(sheet);
+    const at = moment(replay, time);
+    vehicles(sheet, replay, at, this.from);
+    trail(sheet, replay, at, flat);
+    const past = this.strike !== null && Math.min(time, end(replay)) > this.strike;
+    const drawn: [number, number][] = [];
+    let damper = 0;
+    for (const track of replay.tracks) {
+      if (track.kind === 'damper') damper += 1;
+      draw(sheet, track, at, flat, past, damper, drawn);
+    }
+  }
+
+  private set({ context }: Sheet): void {
+    context.setTransform(this.density, 0, 0, this.density, 0, 0);
+    context.lineJoin = 'round';
+    context.lineCap = 'round';
+  }
 }
 
 function ground(sheet: Sheet): void {
@@ -233,12 +270,14 @@ function ground(sheet: Sheet): void {
   context.stroke();
 }
 
-function vehicles(sheet: Sheet, replay: Replay, at: Moment, from: 'above' | 'side'): void {
+/** The vehicle that holds the line at a moment; without a moment the one that stands. */
+function vehicles(sheet: Sheet, replay: Replay, at: Moment | null, from: From): void {
   const { context, colours } = sheet;
   const line = replay.tracks[0];
   // What holds the line rolls with its first point.
-  const rolled = line ? place(line, 0, 0, at) - line.places_mm[0]! / 1000 : 0;
+  const rolled = line && at ? place(line, 0, 0, at) - line.places_mm[0]! / 1000 : 0;
   for (const vehicle of replay.vehicles) {
+    if (vehicle.holds_line !== (at !== null)) continue;
     const by = vehicle.holds_line ? rolled : 0;
     const xs = vehicle.outline_mm.map(([x]) => x / 1000 + by);
     const [near, far] = [Math.min(...xs), Math.max(...xs)];
@@ -268,7 +307,8 @@ function vehicles(sheet: Sheet, replay: Replay, at: Moment, from: 'above' | 'sid
     }
     // Over what is in sight of it.
     const middle = (Math.max(near, sheet.left) + Math.min(far, sheet.right)) / 2;
-    words(sheet, vehicle.side, middle, from === 'side' ? 1.02 : (vehicle.left_mm + vehicle.right_mm) / 4000 + 0.4);
+    const roof = Math.max(...vehicle.outline_mm.map(([, z]) => z / 1000));
+    words(sheet, vehicle.side, middle, from === 'side' ? roof + 10 / sheet.scale : (vehicle.left_mm + vehicle.right_mm) / 2000);
   }
 }
 
@@ -325,13 +365,11 @@ function trail(sheet: Sheet, replay: Replay, at: Moment, flat: Flat): void {
   const [a, b] = flat(place(line, tip, 0, at), place(line, tip, 1, at), place(line, tip, 2, at));
   context.lineTo(sheet.x(a), sheet.y(b));
   context.strokeStyle = colours.accent;
-  context.lineWidth = 1.2;
-  context.setLineDash([2, 4]);
+  context.lineWidth = 1;
   context.stroke();
-  context.setLineDash([]);
 }
 
-function draw(sheet: Sheet, track: ReplayTrack, at: Moment, flat: Flat, past: boolean, number: number): void {
+function draw(sheet: Sheet, track: ReplayTrack, at: Moment, flat: Flat, past: boolean, number: number, drawn: [number, number][]): void {
   const { context, colours } = sheet;
   const spot = (point: number): [number, number] => flat(place(track, point, 0, at), place(track, point, 1, at), place(track, point, 2, at));
   if (track.kind === 'line' || track.kind === 'tether') {
@@ -345,7 +383,11 @@ function draw(sheet: Sheet, track: ReplayTrack, at: Moment, flat: Flat, past: bo
     return;
   }
   const [a, b] = spot(0);
-  const [x, y] = [sheet.x(a), sheet.y(b)];
+  // What has been picked up is shown over what carries it.
+  const x = sheet.x(a);
+  let y = sheet.y(b);
+  while (drawn.some(([u, v]) => Math.hypot(u - x, v - y) < 13)) y -= 15;
+  drawn.push([x, y]);
   const r = track.kind === 'hardware' ? 6 : 8;
   context.beginPath();
   if (track.kind === 'hardware') {

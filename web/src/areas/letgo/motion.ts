@@ -49,11 +49,9 @@ export function events(replay: Replay): Event[] {
   const found: Event[] = [{ time: 0, name: 'lets go' }];
   const line = replay.tracks[0];
   if (line?.kind === 'line') {
-    const arrives = replay.things[0]?.arrives_s ?? Infinity;
-    // On its way there: a tail that cracks later on is not what leaves.
-    const last = replay.time_s.findIndex((t) => t > arrives);
-    const speeds = last > 0 ? line.speed_m_s.slice(0, last) : line.speed_m_s;
-    const fastest = speeds.indexOf(Math.max(...speeds));
+    // What leaves, not a fall or a crack later on.
+    const leaves = 0.995 * (replay.things[0]?.fastest_m_s ?? Infinity);
+    const fastest = line.speed_m_s.findIndex((speed) => speed >= leaves);
     if (fastest > 0) found.push({ time: replay.time_s[fastest]!, name: 'fastest' });
   }
   for (const thing of replay.things.slice(0, 1)) {

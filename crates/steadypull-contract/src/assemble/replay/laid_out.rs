@@ -157,6 +157,7 @@ fn of_throw(whole: Replay, states: &[ThrownAt], flight: &Flight) -> Replay {
             arrival_energy_j: None,
             strikes: None,
             strikes_s: None,
+            strike_speed_m_s: None,
             strike_energy_j: None,
             over_criterion: None,
         }],

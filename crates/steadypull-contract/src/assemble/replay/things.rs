@@ -35,6 +35,7 @@ pub(super) fn things(
                 far.map_or(face.to_string(), |far| format!("{face} of {far}"))
             }),
             strikes_s: strike.map(|s| s.time.get()),
+            strike_speed_m_s: strike.map(|s| s.speed.get()),
             strike_energy_j: strike_j,
             over_criterion: there.map(|j| j > criterion_j).reduce(|a, b| a || b),
         }
