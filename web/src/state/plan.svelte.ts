@@ -224,6 +224,7 @@ export class OpenPlan {
     try {
       while (this.pending.length > 0 || this.edited?.plan !== this.text) await this.editOnce();
       this.answerSoon();
+      void this.askQuick();
     } catch (error) {
       this.failed(error);
     } finally {
@@ -258,6 +259,15 @@ export class OpenPlan {
     this.text = edited.plan;
     this.edited = edited;
     if (changed || taken > 0) this.kept.changed();
+  }
+
+  /** What can be told at once of the text as it stands, until the whole answer is there. */
+  private async askQuick(): Promise<void> {
+    const { text } = this;
+    if (!this.stale || this.drag !== null || (this.edited?.errors.length ?? 1) > 0) return;
+    // Only a courtesy: whatever is wrong is told by the whole answer.
+    const live = await session.asking(() => session.backend.live({ plan: text, edits: [] })).catch(() => null);
+    if (live && this.text === text && this.stale && this.drag === null && this.pending.length === 0) this.live = live;
   }
 
   private answerSoon(): void {
