@@ -1,6 +1,6 @@
 // The plan on the screen. Its text is the truth; everything shown is worked out from it by
 // the back end. A change goes: draft on the device -> text and form (edit) -> kept plan
-// (save) and whole answer. While something is dragged only `live` is asked, always for the
+// (save), quick answer, whole answer. While something is dragged only `live` is asked, always for the
 // last place, never for those that are overtaken.
 
 import { Lost, Refused } from '../contract/backend';
@@ -22,7 +22,7 @@ export class OpenPlan {
   edited = $state.raw<Edited | null>(null);
   /** The whole answer; of an older text while `stale`. */
   answer = $state.raw<Answer | null>(null);
-  /** The quick answer to what is dragged or was just dropped; null once the whole one is there. */
+  /** The quick answer to what is dragged or was just changed; null once the whole one is there. */
   live = $state.raw<Live | null>(null);
   /** What stands in fields that have not been left yet, by key. */
   typing = $state.raw<Record<string, string>>({});
