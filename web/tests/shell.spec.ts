@@ -109,7 +109,7 @@ test('the order in which the page is spoken', async ({ page, app }) => {
   await app.show(page, 'guard-deep-clay');
   const expected = [
     'link: Skip to the content',
-    'link: Steadypull',
+    'link: Steadypull all plans',
     'DisclosureTriangle: Plan: more',
     'combobox: Units',
     'combobox: Look',

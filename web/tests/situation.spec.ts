@@ -148,3 +148,18 @@ test('kit: add, describe, rename with its references, remove, undo', async ({ pa
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect(page.locator('summary', { hasText: 'shackle-1' })).toHaveCount(1);
 });
+
+test('resistance follows a change at once, long before the whole answer', async ({ page, app }) => {
+  await app.show(page, 'guard-deep-clay');
+  await page.route('**/api/answer', async (route) => {
+    await new Promise((resolve) => setTimeout(resolve, 4000));
+    await route.continue();
+  });
+  await page.getByRole('group', { name: 'It sits in' }).getByLabel('firm').check();
+  await page.getByRole('radio', { name: /^Not sunk/ }).check();
+  await expect(page.getByText(/A rig is designed for\s+78\.3 kN/)).toBeHidden({ timeout: 2000 });
+  await expect(page.locator('main')).toHaveAttribute('data-answer', 'older');
+  await expect(page.getByText('of the plan before your last change')).toBeVisible();
+  await expect(page.getByRole('row', { name: /^mire/ })).toHaveCount(0);
+  await answered(page);
+});

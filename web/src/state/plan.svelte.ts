@@ -1,6 +1,6 @@
 // The plan on the screen. Its text is the truth; everything shown is worked out from it by
 // the back end. A change goes: draft on the device -> text and form (edit) -> kept plan
-// (save) and whole answer. While something is dragged only `live` is asked, always for the
+// (save), quick answer, whole answer. While something is dragged only `live` is asked, always for the
 // last place, never for those that are overtaken.
 
 import { Lost, Refused } from '../contract/backend';
@@ -22,7 +22,7 @@ export class OpenPlan {
   edited = $state.raw<Edited | null>(null);
   /** The whole answer; of an older text while `stale`. */
   answer = $state.raw<Answer | null>(null);
-  /** The quick answer to what is dragged or was just dropped; null once the whole one is there. */
+  /** The quick answer to what is dragged or was just changed; null once the whole one is there. */
   live = $state.raw<Live | null>(null);
   /** What stands in fields that have not been left yet, by key. */
   typing = $state.raw<Record<string, string>>({});
@@ -224,6 +224,7 @@ export class OpenPlan {
     try {
       while (this.pending.length > 0 || this.edited?.plan !== this.text) await this.editOnce();
       this.answerSoon();
+      void this.askQuick();
     } catch (error) {
       this.failed(error);
     } finally {
@@ -258,6 +259,15 @@ export class OpenPlan {
     this.text = edited.plan;
     this.edited = edited;
     if (changed || taken > 0) this.kept.changed();
+  }
+
+  /** What can be told at once of the text as it stands, until the whole answer is there. */
+  private async askQuick(): Promise<void> {
+    const { text } = this;
+    if (!this.stale || this.drag !== null || (this.edited?.errors.length ?? 1) > 0) return;
+    // Only a courtesy: whatever is wrong is told by the whole answer.
+    const live = await session.asking(() => session.backend.live({ plan: text, edits: [] })).catch(() => null);
+    if (live && this.text === text && this.stale && this.drag === null && this.pending.length === 0) this.live = live;
   }
 
   private answerSoon(): void {
