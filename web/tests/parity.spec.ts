@@ -152,6 +152,24 @@ for (const units of ['metric', 'imperial'] as const) {
         expect(strange, 'numbers of the pull that the report does not have').toEqual([]);
       });
 
+      await test.step('let-go', async () => {
+        const letGo = part(check, 'LET-GO');
+        await app.show(page, name, 'let-go');
+        const worst = flat(/Worst\s+(\S[^\n]*)/.exec(letGo)?.[1] ?? '').trim();
+        expect(worst).not.toBe('');
+        const options = page.getByLabel('What lets go, from casualty to tug').locator('option');
+        const parts = (await options.allTextContents()).map(flat);
+        expect(parts.some((part) => part.startsWith(worst)), `${worst} in ${parts}`).toBe(true);
+        // Energy over the criterion, where it is over it: the last figure of a row.
+        const rows = letGo.split('\n').flatMap((line) => /^ {2,}.*(?:J|ft lbf) +<? ?(\d+(?:\.\d+)?)$/.exec(line)?.[1] ?? []);
+        expect(rows.length).toBeGreaterThan(2);
+        const told = parts.flatMap((part) => /([\d.]+) times/.exec(part)?.[1] ?? []);
+        expect(told.filter((times) => !rows.includes(times)), 'shares that the report does not have').toEqual([]);
+        const most = rows.reduce((high, row) => (Number(row) > Number(high) ? row : high));
+        if (Number(most) > 1) expect(told).toContain(most);
+        else expect(told).toEqual([]);
+      });
+
       await test.step('brief', async () => {
         await app.show(page, name, 'brief');
         const frame = page.frameLocator('iframe');
