@@ -12,6 +12,11 @@ export const STATE: Record<LinkState, { word: string; tone: Tone }> = {
   refused: { word: 'Refused', tone: 'critical' },
 };
 
+/** What `mbs` is of a link: an anchor has no breaking strength, but a load that 95 of 100 hold. */
+export function strengthWord(link: Link): string {
+  return link.kind === 'anchor' ? 'Hold' : 'MBS';
+}
+
 /** Links of the haul, or of one branch of a rig laid out on the ground. */
 export interface Chain {
   /** Where the branch joins; null for the haul and for a straight rig. */

@@ -1,7 +1,7 @@
 // What stands on the drawing, in words: for those who hear it, and for the labels.
 
 import type { Link } from '../../contract/types.gen';
-import { STATE } from '../../show/link';
+import { STATE, strengthWord } from '../../show/link';
 import { degrees, percent, type Units } from '../../show/number';
 import type { Answered, Body, Moved, Node, Spot, Strand } from './scene';
 
@@ -70,7 +70,7 @@ function loadWords(read: Units, links: Link[]): string {
 export function moveWords(read: Units, moved: Moved, title: string, answer: Answered | null): string {
   const weakest = answer?.path.links.find((l) => l.weakest);
   const share = weakest?.share_of_wll ?? weakest?.share_of_mbs;
-  const of = weakest?.share_of_wll != null ? 'WLL' : 'MBS';
+  const of = weakest && weakest.share_of_wll === null ? strengthWord(weakest).replace('Hold', 'hold') : 'WLL';
   const load = weakest
     ? ` Weakest link ${weakest.name}: ${read.force(weakest.load_n)}${share == null ? '' : `, ${percent(share)} of its ${of}`}, ${STATE[weakest.state].word.toLowerCase()}.`
     : '';
