@@ -9,6 +9,8 @@ import type { Pos } from './view.svelte';
 
 /** A part of line shorter than this on the screen ends at a thing that says its load. */
 const SHORT_PX = 44;
+/** A name stands this far from its vehicle: more than a label keeps from what is covered. */
+const CLEAR_PX = 9;
 /** Things are kept free at points this far apart, in pixels. */
 const APART_PX = 18;
 
@@ -27,7 +29,8 @@ export function wanted(screen: RigScreen, read: Units): Wanted[] {
       told.add(body.id);
     }
     const half = halves(body);
-    const clear = { x: Math.max(half.x * view.scale, 10) + 5, y: Math.max(half.y * view.scale, 10) + 5 };
+    // Clear of the points that its own sides lie on, too: else every place hard by it counts as taken.
+    const clear = { x: Math.max(half.x * view.scale, 10) + CLEAR_PX, y: Math.max(half.y * view.scale, 10) + CLEAR_PX };
     all.push({ id: `body:${body.id}`, lines, at: view.onScreen(body.at), clear, kind: 'name', large: body.length > 2 });
   }
   for (const node of view.far ? [] : scene.nodes) {
