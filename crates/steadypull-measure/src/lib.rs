@@ -1,0 +1,4 @@
+//! From records of pulls to numbers that can be defended: cleaning a load cell's signal,
+//! reading it off, footage marks to motion, the line model fitted, set-ups compared.
+//!
+//! Pure: no files, clock, network, threads or global state. Random draws come from a seed.
