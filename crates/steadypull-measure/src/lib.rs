@@ -2,3 +2,11 @@
 //! reading it off, footage marks to motion, the line model fitted, set-ups compared.
 //!
 //! Pure: no files, clock, network, threads or global state. Random draws come from a seed.
+
+pub mod events;
+pub mod levels;
+mod linear;
+pub mod readings;
+mod robust;
+pub mod signal;
+mod turn;

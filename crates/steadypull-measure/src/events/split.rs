@@ -1,0 +1,61 @@
+//! Where one pull ends and the next begins.
+
+use core::ops::Range;
+
+use crate::signal::Series;
+
+/// Samples of one pull: from the first at the threshold to the last above slack.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Span {
+    pub samples: Range<usize>,
+    /// The log, or what follows a gap, begins under load.
+    pub starts_open: bool,
+    /// The log ends, or a gap comes, under load.
+    pub ends_open: bool,
+}
+
+/// Pulls stretch by stretch; none reaches across a gap.
+pub(super) fn pulls(series: &Series, on_n: f64, off_n: f64, slack_for_s: f64) -> Vec<Span> {
+    let slack_for = ((slack_for_s / series.step_s()) as usize).max(1);
+    series
+        .runs()
+        .into_iter()
+        .flat_map(|run| in_stretch(series.values(), run, on_n, off_n, slack_for))
+        .collect()
+}
+
+fn in_stretch(
+    values: &[f64],
+    run: Range<usize>,
+    on_n: f64,
+    off_n: f64,
+    slack_for: usize,
+) -> Vec<Span> {
+    let mut found: Vec<Span> = Vec::new();
+    // Start of the pull that is on, and its last sample above slack.
+    let mut on: Option<(usize, usize)> = None;
+    for i in run.clone() {
+        let v = values[i];
+        match on {
+            None if v >= on_n => on = Some((i, i)),
+            Some((start, _)) if v >= off_n => on = Some((start, i)),
+            Some((start, last)) if i - last > slack_for => {
+                found.push(span(start, last, run.start, false));
+                on = None;
+            }
+            _ => {}
+        }
+    }
+    if let Some((start, last)) = on {
+        found.push(span(start, last, run.start, last + 1 == run.end));
+    }
+    found
+}
+
+fn span(start: usize, last: usize, run_start: usize, ends_open: bool) -> Span {
+    Span {
+        samples: start..last + 1,
+        starts_open: start == run_start,
+        ends_open,
+    }
+}

@@ -1,0 +1,327 @@
+//! Low-pass by channel frequency class, as crash and pull tests use it.
+//!
+//! Two-pole Butterworth by the bilinear transform, run forward and then backward, so
+//! nothing shifts in time. With `wd = 2π · 2.0775 CFC`, `wa = tan(wd T/2)`,
+//! `D = 1 + √2 wa + wa²`:
+//!
+//! ```text
+//! a0 = a2 = wa²/D,  a1 = 2 a0,  b1 = −2 (wa² − 1)/D,  b2 = (−1 + √2 wa − wa²)/D
+//! y[n] = a0 x[n] + a1 x[n−1] + a2 x[n−2] + b1 y[n−1] + b2 y[n−2]
+//! ```
+//!
+//! Source: SAE J211/1 app. C, whose formula was read in public programs (CV-CFC-03 ff.);
+//! classes, stop bands and least sample rates: ISO 6487 and SAE J211/1 as tabulated in a
+//! signal-analysis manual (CV-CFC-01, read). ISO 6487 differs slightly in `wd`. The
+//! standards name 60, 180, 600 and 1000; other numbers use the same formula.
+//!
+//! *Ends.* Each stretch is lengthened at both ends by its own samples mirrored through the
+//! end point (`2 x[0] − x[k]`): 10 ms as the standards ask, or 20 time constants of the
+//! filter where that is longer, so that what the filter started from has died to 2e−9.
+//! Both passes start settled on their first value.
+//!
+//! *Limits.* A digital filter's −3 dB point moves with the sample rate (CFC 60: 101.7 Hz at
+//! 1 kHz, 99.9 Hz at 10 kHz; CV-CFC-08). It cannot take out what was folded down at
+//! sampling: the recorder's own filter must do that.
+
+use core::f64::consts::{PI, SQRT_2};
+
+use thiserror::Error;
+
+use super::Series;
+
+/// Samples a second the standards ask for, over the class number.
+const LEAST_RATE_PER_CLASS: f64 = 10.0;
+/// Least lengthening at each end, s.
+const PAD_S: f64 = 0.010;
+/// Lengthening at each end in time constants of the filter.
+const PAD_TIME_CONSTANTS: f64 = 20.0;
+
+/// A channel frequency class: 60, 180, 600, 1000 or another number above nought.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Cfc(f64);
+
+/// Why a filter cannot be had.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum CfcError {
+    /// No class.
+    #[error("a channel frequency class is a number above nought such as 60 or 180, got {0}")]
+    NoClass(f64),
+    /// Too few samples a second.
+    #[error(
+        "CFC {class} asks for at least {least_hz} samples a second and the record has {rate_hz:.1}: take a lower class or record faster"
+    )]
+    TooSlow {
+        /// The class.
+        class: f64,
+        /// The record's rate, Hz.
+        rate_hz: f64,
+        /// The least rate, Hz.
+        least_hz: f64,
+    },
+    /// No stretch is long enough.
+    #[error(
+        "no stretch of the record without a gap is as long as the {needed} samples CFC {class} needs at its ends"
+    )]
+    TooShort {
+        /// The class.
+        class: f64,
+        /// Samples one end needs, and one more.
+        needed: usize,
+    },
+}
+
+/// Numbers of the recursion, named as the standard names them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Coefficients {
+    /// Weight of this value in, and of the one before the last.
+    pub a0: f64,
+    /// Weight of the value before.
+    pub a1: f64,
+    /// Weight of the value two before.
+    pub a2: f64,
+    /// Weight of the answer before.
+    pub b1: f64,
+    /// Weight of the answer two before.
+    pub b2: f64,
+}
+
+/// A class at a sample rate, ready to run.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Filter {
+    class: Cfc,
+    rate_hz: f64,
+    warped: f64,
+    coefficients: Coefficients,
+}
+
+/// What came through the filter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Filtered {
+    /// The series, missing where it was missing or a stretch was too short.
+    pub series: Series,
+    /// Samples in stretches too short to filter, now missing.
+    pub left_out: usize,
+}
+
+impl Cfc {
+    /// A class by its number.
+    pub fn new(number: f64) -> Result<Self, CfcError> {
+        if number.is_finite() && number > 0.0 {
+            Ok(Self(number))
+        } else {
+            Err(CfcError::NoClass(number))
+        }
+    }
+
+    /// The class number.
+    pub fn number(self) -> f64 {
+        self.0
+    }
+
+    /// Samples a second the class asks for, Hz (CV-CFC-01: ten times the number).
+    pub fn least_rate_hz(self) -> f64 {
+        LEAST_RATE_PER_CLASS * self.0
+    }
+
+    /// Nominal −3 dB frequency of both passes, Hz: five thirds of the number, rounded
+    /// by the standards to 1650 for 1000 (CV-CFC-01).
+    pub fn nominal_hz(self) -> f64 {
+        if self.0 == 1000.0 { 1650.0 } else { self.0 / 0.6 }
+    }
+
+    /// Design frequency of one pass, Hz: both passes together are 6.02 dB down there.
+    pub fn design_hz(self) -> f64 {
+        2.0775 * self.0
+    }
+}
+
+impl Filter {
+    /// The class at a sample rate; refused where the rate is under the class's least.
+    pub fn new(class: Cfc, rate_hz: f64) -> Result<Self, CfcError> {
+        let least_hz = class.least_rate_hz();
+        // A step of a decimal fraction may miss the rate by rounding alone.
+        if !(rate_hz.is_finite() && rate_hz >= least_hz * (1.0 - 1e-9)) {
+            return Err(CfcError::TooSlow {
+                class: class.0,
+                rate_hz,
+                least_hz,
+            });
+        }
+        let warped = libm::tan(PI * class.design_hz() / rate_hz);
+        Ok(Self {
+            class,
+            rate_hz,
+            warped,
+            coefficients: Coefficients::from_warped(warped),
+        })
+    }
+
+    /// The class.
+    pub fn class(&self) -> Cfc {
+        self.class
+    }
+
+    /// The recursion's numbers.
+    pub fn coefficients(&self) -> Coefficients {
+        self.coefficients
+    }
+
+    /// What both passes leave of a steady oscillation, 0 to 1.
+    pub fn gain(&self, frequency_hz: f64) -> f64 {
+        let ratio = libm::tan(PI * frequency_hz / self.rate_hz) / self.warped;
+        let square = ratio * ratio;
+        1.0 / (1.0 + square * square)
+    }
+
+    /// Where both passes are 3 dB down at this sample rate, Hz.
+    pub fn minus_3db_hz(&self) -> f64 {
+        let ratio = libm::pow(libm::pow(10.0, 3.0 / 20.0) - 1.0, 0.25);
+        self.rate_hz / PI * libm::atan(self.warped * ratio)
+    }
+
+    /// Samples each end is lengthened by.
+    pub fn pad(&self) -> usize {
+        let time_constant_s = SQRT_2 / (2.0 * PI * self.class.design_hz());
+        let pad_s = PAD_S.max(PAD_TIME_CONSTANTS * time_constant_s);
+        libm::ceil(pad_s * self.rate_hz - 1e-6) as usize
+    }
+
+    /// Weights of both passes about the middle: what a single 1 becomes, `pad` samples
+    /// to either side.
+    pub fn impulse_response(&self) -> Vec<f64> {
+        self.weights_through(&[1.0])
+    }
+
+    /// Scatter left of noise without memory, as a share of its own: root of the sum of
+    /// the squared weights.
+    pub fn noise_share(&self) -> f64 {
+        let squares: f64 = self.impulse_response().iter().map(|h| h * h).sum();
+        libm::sqrt(squares)
+    }
+
+    /// Time from 10 to 90 % of a sudden step, s: no rise can be read faster.
+    pub fn rise_time_s(&self) -> f64 {
+        let (mut sum, mut from) = (0.0, None);
+        for (i, h) in self.impulse_response().iter().enumerate() {
+            let before = sum;
+            sum += h;
+            if from.is_none() && sum >= 0.1 {
+                from = Some(i as f64 - 1.0 + (0.1 - before) / h);
+            }
+            if let (Some(from), true) = (from, sum >= 0.9) {
+                return (i as f64 - 1.0 + (0.9 - before) / h - from) / self.rate_hz;
+            }
+        }
+        f64::NAN
+    }
+
+    /// A stretch without gaps through both passes; `None` if it is too short for its ends.
+    pub fn stretch(&self, values: &[f64]) -> Option<Vec<f64>> {
+        let pad = self.pad();
+        if values.len() <= pad {
+            return None;
+        }
+        let mut padded = lengthened(values, pad);
+        let (first, last) = (padded[0], padded.len() - 1);
+        self.coefficients.forward(&mut padded, first);
+        let settled = padded[last];
+        self.coefficients.backward(&mut padded, settled);
+        padded.truncate(pad + values.len());
+        padded.drain(..pad);
+        Some(padded)
+    }
+
+    /// Weights of a sum of filtered samples as weights of the samples before the filter:
+    /// as many more at either end as [`Self::pad`] says.
+    pub(crate) fn weights_through(&self, weights: &[f64]) -> Vec<f64> {
+        let pad = self.pad();
+        let mut through = vec![0.0; weights.len() + 2 * pad];
+        through[pad..pad + weights.len()].copy_from_slice(weights);
+        self.coefficients.forward(&mut through, 0.0);
+        self.coefficients.backward(&mut through, 0.0);
+        through
+    }
+
+    /// Every stretch of a series through both passes, each by itself.
+    pub fn run(&self, series: &Series) -> Result<Filtered, CfcError> {
+        let mut left_out = 0;
+        let mut filtered = Vec::new();
+        let runs = series.runs();
+        for run in &runs {
+            filtered.resize(run.start, f64::NAN);
+            match self.stretch(&series.values()[run.clone()]) {
+                Some(stretch) if filtered.is_empty() => filtered = stretch,
+                Some(stretch) => filtered.extend(stretch),
+                None => left_out += run.len(),
+            }
+        }
+        let kept: usize = runs.iter().map(|r| r.len()).sum::<usize>() - left_out;
+        if kept == 0 {
+            return Err(CfcError::TooShort {
+                class: self.class.0,
+                needed: self.pad() + 1,
+            });
+        }
+        filtered.resize(series.values().len(), f64::NAN);
+        Ok(Filtered {
+            series: series.with_values(filtered),
+            left_out,
+        })
+    }
+}
+
+impl Coefficients {
+    fn from_warped(wa: f64) -> Self {
+        let below = 1.0 + SQRT_2 * wa + wa * wa;
+        let a0 = wa * wa / below;
+        Self {
+            a0,
+            a1: 2.0 * a0,
+            a2: a0,
+            b1: -2.0 * (wa * wa - 1.0) / below,
+            b2: (-1.0 + SQRT_2 * wa - wa * wa) / below,
+        }
+    }
+
+    /// One pass in place, settled on `before` at the start.
+    fn forward(&self, values: &mut [f64], before: f64) {
+        let mut state = self.settled(before);
+        for v in values {
+            *v = self.next(&mut state, *v);
+        }
+    }
+
+    /// The same from the end.
+    fn backward(&self, values: &mut [f64], before: f64) {
+        let mut state = self.settled(before);
+        for v in values.iter_mut().rev() {
+            *v = self.next(&mut state, *v);
+        }
+    }
+
+    /// The recursion with two numbers kept (transposed form): fewest steps from one
+    /// answer to the next.
+    #[inline(always)]
+    fn next(&self, state: &mut [f64; 2], x: f64) -> f64 {
+        let y = self.a0 * x + state[0];
+        state[0] = (self.a1 * x + state[1]) + self.b1 * y;
+        state[1] = self.a2 * x + self.b2 * y;
+        y
+    }
+
+    /// What is kept once everything in and out has been `value`.
+    fn settled(&self, value: f64) -> [f64; 2] {
+        [(1.0 - self.a0) * value, (self.a2 + self.b2) * value]
+    }
+}
+
+/// `values` with `pad` samples at both ends, mirrored through the end points.
+fn lengthened(values: &[f64], pad: usize) -> Vec<f64> {
+    let (first, last) = (values[0], values[values.len() - 1]);
+    let mut padded = Vec::with_capacity(values.len() + 2 * pad);
+    padded.extend(values[1..=pad].iter().rev().map(|v| 2.0 * first - v));
+    padded.extend_from_slice(values);
+    let end = values.len() - 1;
+    padded.extend(values[end - pad..end].iter().rev().map(|v| 2.0 * last - v));
+    padded
+}

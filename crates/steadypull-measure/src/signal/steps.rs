@@ -1,0 +1,473 @@
+//! Cleaning as a list of steps that can be written down and run again.
+//!
+//! The steps act on copies, in their order; the log itself is never touched. The same log
+//! and list give the same bits. Each step leaves a record for the report. Order matters and
+//! is not put right in silence: a filter before even steps is refused, so is a second
+//! calibration or filter.
+
+use thiserror::Error;
+
+use super::calibration::{Calibration, CalibrationError, CalibrationFinding, Date};
+use super::cfc::{Cfc, CfcError, Filter};
+use super::faults::{Fault, FaultKind, Looking, least_step, look};
+use super::quality::{Channel, Quality};
+use super::resample::{Between, ResampleError, resample};
+use super::series::Series;
+use super::zero::{self, Quiet, ZeroError};
+use crate::robust::sample_to_sample;
+
+/// One step of cleaning.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Step {
+    /// Keep what is stamped from one time to another, s.
+    Crop {
+        /// First time kept, s.
+        from_s: f64,
+        /// Last time kept, s.
+        to_s: f64,
+    },
+    /// Mark what is stamped from one time to another as missing (a spike, a knock).
+    Remove {
+        /// First time removed, s.
+        from_s: f64,
+        /// Last time removed, s.
+        to_s: f64,
+    },
+    /// Change the sign.
+    Invert,
+    /// Take the zero off.
+    Zero(ZeroBy),
+    /// From readings to loads.
+    Calibrate {
+        /// The calibration.
+        calibration: Calibration,
+        /// Day of the test.
+        tested: Date,
+    },
+    /// Onto even steps of time.
+    Resample {
+        /// The step, s.
+        step_s: f64,
+        /// How values between stamps are found.
+        between: Between,
+        /// Stamps further apart than this are a gap, s.
+        longest_gap_s: f64,
+    },
+    /// Add to the times, to bring channels together.
+    Shift {
+        /// To be added, s.
+        by_s: f64,
+        /// Its standard uncertainty, s.
+        uncertainty_s: f64,
+    },
+    /// Low-pass.
+    Filter(Cfc),
+}
+
+/// Where the zero comes from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum ZeroBy {
+    /// The first quiet part.
+    QuietPart,
+    /// A part that someone says is quiet.
+    Window {
+        /// Its first time, s.
+        from_s: f64,
+        /// Its last time, s.
+        to_s: f64,
+    },
+    /// A level from elsewhere.
+    Level {
+        /// The level, in the unit read.
+        level: f64,
+        /// Its standard uncertainty.
+        uncertainty: f64,
+    },
+}
+
+/// What a step did.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Done {
+    /// In a sentence.
+    pub words: String,
+    /// Samples before.
+    pub before: usize,
+    /// Samples after.
+    pub after: usize,
+    /// The quiet part a zero came from.
+    pub quiet: Option<Quiet>,
+    /// What a calibration must say of itself.
+    pub findings: Vec<CalibrationFinding>,
+}
+
+/// A log cleaned.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cleaned {
+    /// The channel.
+    pub channel: Channel,
+    /// What each step did, in order.
+    pub done: Vec<Done>,
+    /// What was wrong with the log as it came.
+    pub faults: Vec<Fault>,
+}
+
+/// Why a step cannot be done.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[error("step {number}: {cause}")]
+pub struct StepError {
+    /// Which step, counted from 1; one past the last when the whole cannot be ended.
+    pub number: usize,
+    /// Why.
+    pub cause: Cause,
+}
+
+/// What stops a step.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum Cause {
+    /// Nothing is left.
+    #[error("no two samples are stamped from {from_s} to {to_s} s")]
+    NothingLeft {
+        /// From, s.
+        from_s: f64,
+        /// To, s.
+        to_s: f64,
+    },
+    /// A number that is none.
+    #[error("{0} must be a finite number")]
+    NoNumber(&'static str),
+    /// Even steps are needed.
+    #[error("this needs even steps of time: put a resample step before it")]
+    Uneven,
+    /// Done before.
+    #[error("the log was {0} by a step before: once is enough")]
+    Twice(&'static str),
+    /// Calibrating a filtered log by a curve.
+    #[error("calibrate before the filter: a curve of the filtered reading is not the filtered load")]
+    CurveAfterFilter,
+    /// From the resampling.
+    #[error(transparent)]
+    Resample(#[from] ResampleError),
+    /// From the zero.
+    #[error(transparent)]
+    Zero(#[from] ZeroError),
+    /// From the calibration.
+    #[error(transparent)]
+    Calibration(#[from] CalibrationError),
+    /// From the filter.
+    #[error(transparent)]
+    Filter(#[from] CfcError),
+}
+
+/// Runs the steps over a log.
+pub fn clean(times_s: &[f64], values: &[f64], steps: &[Step]) -> Result<Cleaned, StepError> {
+    let filter = steps.iter().find_map(|step| match step {
+        Step::Filter(class) => Some(*class),
+        _ => None,
+    });
+    let looking = Looking { filter, ends: None };
+    let faults = look(times_s, values, &looking);
+    let mut work = Work::new(times_s, values, &faults);
+    let mut done = Vec::new();
+    for (i, step) in steps.iter().enumerate() {
+        let numbered = |cause| StepError {
+            number: i + 1,
+            cause,
+        };
+        done.push(work.step(step).map_err(numbered)?);
+    }
+    let channel = work.end().map_err(|cause| StepError {
+        number: steps.len() + 1,
+        cause,
+    })?;
+    Ok(Cleaned {
+        channel,
+        done,
+        faults,
+    })
+}
+
+/// A log on its way.
+struct Work {
+    times_s: Vec<f64>,
+    values: Vec<f64>,
+    /// Step of time, once even.
+    step_s: Option<f64>,
+    quality: Quality,
+    quiet: Option<Quiet>,
+    calibrated: bool,
+}
+
+impl Work {
+    fn new(times_s: &[f64], values: &[f64], faults: &[Fault]) -> Self {
+        let clipped_s = faults
+            .iter()
+            .filter(|f| matches!(f.kind, FaultKind::Saturated { .. }))
+            .map(|f| (f.place.from_s, f.place.to_s))
+            .collect();
+        let noise = sample_to_sample(values).unwrap_or(0.0);
+        Self {
+            times_s: times_s.to_vec(),
+            values: values.to_vec(),
+            step_s: None,
+            quality: Quality {
+                noise_freedom: (values.len() as f64 - 2.0).max(1.0),
+                step: least_step(values),
+                clipped_s,
+                ..Quality::of_noise(noise)
+            },
+            quiet: None,
+            calibrated: false,
+        }
+    }
+
+    fn step(&mut self, step: &Step) -> Result<Done, Cause> {
+        let before = self.values.len();
+        let (mut quiet, mut findings) = (None, Vec::new());
+        let words = match step {
+            Step::Crop { from_s, to_s } => self.crop(*from_s, *to_s)?,
+            Step::Remove { from_s, to_s } => self.remove(*from_s, *to_s)?,
+            Step::Invert => {
+                self.values.iter_mut().for_each(|v| *v = -*v);
+                "sign changed".into()
+            }
+            Step::Zero(by) => {
+                let words = self.zero(*by)?;
+                quiet = self.quiet.clone();
+                words
+            }
+            Step::Calibrate {
+                calibration,
+                tested,
+            } => {
+                let words = self.calibrate(calibration)?;
+                let greatest = self.values.iter().copied().fold(0.0, f64::max);
+                findings = calibration.findings(*tested, greatest);
+                words
+            }
+            Step::Resample {
+                step_s,
+                between,
+                longest_gap_s,
+            } => self.resample(*step_s, *between, *longest_gap_s)?,
+            Step::Shift {
+                by_s,
+                uncertainty_s,
+            } => self.shift(*by_s, *uncertainty_s)?,
+            Step::Filter(class) => self.filter(*class)?,
+        };
+        Ok(Done {
+            words,
+            before,
+            after: self.values.len(),
+            quiet,
+            findings,
+        })
+    }
+
+    fn crop(&mut self, from_s: f64, to_s: f64) -> Result<String, Cause> {
+        let inside = |t: &f64| (from_s..=to_s).contains(t);
+        let first = self.times_s.iter().position(inside);
+        let last = self.times_s.iter().rposition(|t| inside(t));
+        let (Some(first), Some(last)) = (first, last) else {
+            return Err(Cause::NothingLeft { from_s, to_s });
+        };
+        if last == first {
+            return Err(Cause::NothingLeft { from_s, to_s });
+        }
+        let end = (last + 1).min(self.values.len());
+        self.times_s.truncate(end);
+        self.values.truncate(end);
+        self.times_s.drain(..first);
+        self.values.drain(..first);
+        Ok(format!("kept from {from_s:.4} to {to_s:.4} s"))
+    }
+
+    fn remove(&mut self, from_s: f64, to_s: f64) -> Result<String, Cause> {
+        if self.quality.filter.is_some() {
+            return Err(Cause::Twice("filtered, and so has spread what is to go,"));
+        }
+        let mut removed = 0;
+        for (t, v) in self.times_s.iter().zip(self.values.iter_mut()) {
+            if (from_s..=to_s).contains(t) {
+                *v = f64::NAN;
+                removed += 1;
+            }
+        }
+        Ok(format!(
+            "{removed} samples from {from_s:.4} to {to_s:.4} s marked as missing"
+        ))
+    }
+
+    fn zero(&mut self, by: ZeroBy) -> Result<String, Cause> {
+        let (level, uncertainty, words) = match by {
+            ZeroBy::Level { level, uncertainty } => {
+                if !(level.is_finite() && uncertainty.is_finite() && uncertainty >= 0.0) {
+                    return Err(Cause::NoNumber("the zero and its uncertainty"));
+                }
+                (level, uncertainty, "given".to_owned())
+            }
+            ZeroBy::QuietPart => self.take(zero::find(&self.times_s, &self.values)?),
+            ZeroBy::Window { from_s, to_s } => {
+                self.take(zero::within(&self.times_s, &self.values, from_s, to_s)?)
+            }
+        };
+        self.values.iter_mut().for_each(|v| *v -= level);
+        self.quality.zero = uncertainty;
+        Ok(format!("zero {level:.6} taken off, {words}"))
+    }
+
+    /// Keeps a quiet part for its noise; its level, uncertainty and words.
+    fn take(&mut self, quiet: Quiet) -> (f64, f64, String) {
+        let words = format!(
+            "read from {:.3} to {:.3} s where the log scatters by {:.6} ({} values)",
+            quiet.from_s, quiet.to_s, quiet.scatter, quiet.count
+        );
+        let answer = (quiet.level, quiet.level_uncertainty, words);
+        if self.quality.filter.is_none() {
+            self.quality.noise = quiet.scatter;
+            self.quality.noise_freedom = quiet.count as f64 - 1.0;
+        }
+        self.quiet = Some(quiet);
+        answer
+    }
+
+    fn calibrate(&mut self, calibration: &Calibration) -> Result<String, Cause> {
+        if self.calibrated {
+            return Err(Cause::Twice("calibrated"));
+        }
+        let curve = !matches!(calibration.law(), super::calibration::Law::Gain(_));
+        if curve && self.quality.filter.is_some() {
+            return Err(Cause::CurveAfterFilter);
+        }
+        self.values = calibration.apply(&self.values)?;
+        let slope = calibration.law().slope(0.0).abs();
+        self.quality.noise *= slope;
+        self.quality.zero *= slope;
+        self.quality.step *= slope;
+        self.quality.calibration = calibration.spread();
+        self.calibrated = true;
+        Ok(format!(
+            "readings made loads by certificate {}, due {}",
+            calibration.certificate(),
+            calibration.due()
+        ))
+    }
+
+    fn resample(
+        &mut self,
+        step_s: f64,
+        between: Between,
+        longest_gap_s: f64,
+    ) -> Result<String, Cause> {
+        if self.quality.filter.is_some() {
+            return Err(Cause::Twice("filtered, which its noise is reckoned by,"));
+        }
+        let series = resample(&self.times_s, &self.values, step_s, between, longest_gap_s)?;
+        self.times_s = times_of(&series);
+        self.values = series.values().to_vec();
+        self.step_s = Some(step_s);
+        self.noise_again();
+        let missing = self.values.iter().filter(|v| v.is_nan()).count();
+        Ok(format!(
+            "put on even steps of {:.4} ms, {} between stamps; {missing} samples missing in gaps over {:.4} ms",
+            step_s * 1e3,
+            between.word(),
+            longest_gap_s * 1e3
+        ))
+    }
+
+    fn shift(&mut self, by_s: f64, uncertainty_s: f64) -> Result<String, Cause> {
+        if !(by_s.is_finite() && uncertainty_s.is_finite() && uncertainty_s >= 0.0) {
+            return Err(Cause::NoNumber("the shift and its uncertainty"));
+        }
+        self.times_s.iter_mut().for_each(|t| *t += by_s);
+        for (from, to) in &mut self.quality.clipped_s {
+            *from += by_s;
+            *to += by_s;
+        }
+        if let Some(quiet) = &mut self.quiet {
+            quiet.from_s += by_s;
+            quiet.to_s += by_s;
+        }
+        self.quality.clock_s = uncertainty_s;
+        Ok(format!(
+            "times moved by {:.4} ms, known to {:.4} ms",
+            by_s * 1e3,
+            uncertainty_s * 1e3
+        ))
+    }
+
+    fn filter(&mut self, class: Cfc) -> Result<String, Cause> {
+        if self.quality.filter.is_some() {
+            return Err(Cause::Twice("filtered"));
+        }
+        let series = self.series()?;
+        let filter = Filter::new(class, series.rate_hz())?;
+        let filtered = filter.run(&series)?;
+        self.values = filtered.series.values().to_vec();
+        self.quality.filter = Some(filter);
+        self.noise_with_memory(&filter);
+        Ok(format!(
+            "low-pass CFC {}, forward and backward (−3 dB at {:.1} Hz); {} samples in stretches too short are now missing",
+            class.number(),
+            filter.minus_3db_hz(),
+            filtered.left_out
+        ))
+    }
+
+    /// Noise on the new steps, from the same quiet part.
+    fn noise_again(&mut self) {
+        if let Some(scatter) = self.scatter_now() {
+            self.quality.noise = scatter;
+        }
+    }
+
+    /// Noise that is slower than the filter comes through whole: then what is left in the
+    /// quiet part is more than noise without memory would leave, and the noise is set so
+    /// that it is accounted for.
+    fn noise_with_memory(&mut self, filter: &Filter) {
+        if let Some(scatter) = self.scatter_now() {
+            let without_memory = scatter / filter.noise_share();
+            if without_memory > 1.3 * self.quality.noise {
+                self.quality.noise = without_memory;
+            }
+        }
+    }
+
+    /// Scatter in the quiet part as the log is now.
+    fn scatter_now(&self) -> Option<f64> {
+        let quiet = self.quiet.as_ref()?;
+        zero::within(&self.times_s, &self.values, quiet.from_s, quiet.to_s)
+            .ok()
+            .map(|now| now.scatter)
+    }
+
+    fn series(&self) -> Result<Series, Cause> {
+        let step_s = self.step_s.or_else(|| even_step(&self.times_s)).ok_or(Cause::Uneven)?;
+        Series::new(self.times_s[0], step_s, self.values.clone())
+            .map_err(|e| Cause::Resample(e.into()))
+    }
+
+    fn end(self) -> Result<Channel, Cause> {
+        Ok(Channel {
+            series: self.series()?,
+            quality: self.quality,
+        })
+    }
+}
+
+fn times_of(series: &Series) -> Vec<f64> {
+    (0..series.values().len()).map(|i| series.time_s(i)).collect()
+}
+
+/// The step of a log whose stamps are even to a thousandth of it, which needs no
+/// resampling.
+fn even_step(times_s: &[f64]) -> Option<f64> {
+    let last = times_s.len().checked_sub(1).filter(|l| *l > 0)?;
+    let step_s = (times_s[last] - times_s[0]) / last as f64;
+    let even = times_s
+        .iter()
+        .enumerate()
+        .all(|(i, t)| (t - times_s[0] - step_s * i as f64).abs() <= 1e-3 * step_s);
+    (step_s > 0.0 && even).then_some(step_s)
+}
