@@ -2,3 +2,10 @@
 //! reading it off, footage marks to motion, the line model fitted, set-ups compared.
 //!
 //! Pure: no files, clock, network, threads or global state. Random draws come from a seed.
+
+pub mod compare;
+pub mod day;
+mod draws;
+pub mod fit;
+pub mod footage;
+pub mod problem;
