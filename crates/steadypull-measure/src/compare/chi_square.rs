@@ -13,7 +13,7 @@
 const MOST_TERMS: usize = 20_000;
 
 /// Probability that a chi-square value of `freedom` degrees lies above `x`.
-pub(super) fn chi_square_above(x: f64, freedom: f64) -> f64 {
+pub(crate) fn chi_square_above(x: f64, freedom: f64) -> f64 {
     if x <= 0.0 {
         return 1.0;
     }

@@ -7,7 +7,7 @@
 //! - [`noncentral_t_below`], [`shift_seen`]: the power behind both.
 
 mod bootstrap;
-mod chi_square;
+pub(crate) mod chi_square;
 mod holm;
 mod permutation;
 mod power;
