@@ -27,7 +27,7 @@ fn drawn(residuals: &[f64], block: usize, draws: &mut Draws, out: &mut Vec<f64>)
 
 /// Intervals of all parameters at `confidence`.
 ///
-/// `pulls` are the readings of each pull in order (they sum to the model's count),
+/// `pulls` are the readings of each pull in order (they sum to the model's readings),
 /// `block` the length of a block, `refits` how many times (at least 100). A residual of the
 /// model must be fitted less read.
 pub fn block_bootstrap(
@@ -42,9 +42,9 @@ pub fn block_bootstrap(
     in_range("the confidence", confidence, 0.5, 0.999)?;
     in_range("refits", refits as f64, 100.0, 1e6)?;
     in_range("block length", block as f64, 1.0, 1e6)?;
-    crate::problem::equal("readings of all pulls", pulls.iter().sum(), model.count)?;
-    let raise = (model.count as f64 / fitted.freedom).sqrt();
-    let mean = fitted.residuals.iter().sum::<f64>() / model.count as f64;
+    crate::problem::equal("readings of all pulls", pulls.iter().sum(), model.readings)?;
+    let raise = (model.readings as f64 / fitted.freedom).sqrt();
+    let mean = fitted.residuals.iter().sum::<f64>() / model.readings as f64;
     let centred: Vec<f64> = fitted
         .residuals
         .iter()
@@ -53,7 +53,7 @@ pub fn block_bootstrap(
     let mut stream = Draws::new(seed, 3);
     let mut found = vec![Vec::new(); fitted.parameters.len()];
     for _ in 0..refits {
-        let mut noise = Vec::with_capacity(model.count);
+        let mut noise = Vec::with_capacity(model.readings);
         let mut from = 0;
         for n in pulls {
             drawn(&centred[from..from + n], block, &mut stream, &mut noise);
@@ -69,6 +69,7 @@ pub fn block_bootstrap(
         };
         let again = Residuals {
             count: model.count,
+            readings: model.readings,
             write: &write,
         };
         let (at, ..) = settle(&again, &fitted.parameters, &fitted.sizes, |_| fitted.bend)?;

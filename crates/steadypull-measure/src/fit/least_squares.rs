@@ -31,8 +31,11 @@ const FAR_OFF: f64 = 1e100;
 
 /// A model's residuals as a function of its parameters.
 pub struct Residuals<'a> {
-    /// How many there are.
+    /// How many there are: readings first, then tethers.
     pub count: usize,
+    /// How many are readings. What follows them are tethers: residuals so weak that they
+    /// only keep a parameter of which the readings say nothing from running off.
+    pub readings: usize,
     /// Writes them for the given parameters; anything not finite means that these
     /// parameters will not do.
     pub write: &'a dyn Fn(&[f64], &mut [f64]),
@@ -57,7 +60,7 @@ pub struct Fitted {
     pub parameters: Vec<f64>,
     /// Least size of each, for steps.
     pub sizes: Vec<f64>,
-    /// The residuals there, unweighted.
+    /// The residuals of the readings there, unweighted.
     pub residuals: Vec<f64>,
     /// Residual size beyond which the loss bends; infinite for squares.
     pub bend: f64,
@@ -258,23 +261,26 @@ pub fn least_squares(
 ) -> Result<Fitted, FitProblem> {
     finite("start values", start, 1)?;
     finite("parameter sizes", sizes, start.len())?;
-    if model.count <= start.len() {
+    if model.readings <= start.len() {
         return Err(FitProblem::Given(Problem::TooFew {
             what: "readings for so many parameters",
             least: start.len() + 1,
-            got: model.count,
+            got: model.readings,
         }));
     }
-    let (parameters, residuals, bend) = settle(model, start, sizes, |r| loss.bend(r))?;
+    let bend_of = |r: &[f64]| loss.bend(&r[..model.readings]);
+    let (parameters, mut residuals, bend) = settle(model, start, sizes, bend_of)?;
     let slopes = jacobian(model, &parameters, sizes);
-    fitted(parameters, sizes, residuals, bend, slopes)
+    let cost = cost(&residuals, bend);
+    residuals.truncate(model.readings);
+    fitted(parameters, sizes, residuals, (bend, cost), slopes)
 }
 
 fn fitted(
     parameters: Vec<f64>,
     sizes: &[f64],
     residuals: Vec<f64>,
-    bend: f64,
+    (bend, cost): (f64, f64),
     slopes: DMatrix<f64>,
 ) -> Result<Fitted, FitProblem> {
     let (n, p) = (residuals.len() as f64, parameters.len() as f64);
@@ -288,7 +294,7 @@ fn fitted(
     let variance = kappa * kappa * bent / (n - p) / (straight * straight);
     let covariance = covariance(&slopes, variance)?;
     Ok(Fitted {
-        cost: cost(&residuals, bend),
+        cost,
         spread: variance.sqrt(),
         share_straight: straight,
         freedom: n - p,

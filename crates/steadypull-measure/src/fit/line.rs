@@ -17,6 +17,11 @@ use super::profile::profile;
 use super::residual_check::{ResidualCheck, check_residuals};
 use super::separation::Separation;
 
+/// Weight of the tether that keeps a parameter of which the pulls say nothing near its
+/// start: with noise of 1 % of the greatest force it knows a logarithm to ± 100, which is
+/// to say nothing.
+const TETHER: f64 = 1e-4;
+
 /// How the intervals are made.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Intervals {
@@ -87,12 +92,19 @@ pub fn fit_line(
     intervals: Intervals,
 ) -> Result<LineFit, FitProblem> {
     let task = Task::new(*model, pulls)?;
-    let write = |inner: &[f64], out: &mut [f64]| task.write(inner, out);
+    let start = task.start()?;
+    let write = |inner: &[f64], out: &mut [f64]| {
+        let (readings, tethers) = out.split_at_mut(task.readings());
+        task.write(inner, readings);
+        for (r, (at, from)) in tethers.iter_mut().zip(inner.iter().zip(&start)) {
+            *r = TETHER * (at - from);
+        }
+    };
     let residuals = Residuals {
-        count: task.count(),
+        count: task.readings() + start.len(),
+        readings: task.readings(),
         write: &write,
     };
-    let start = task.start()?;
     let sizes = vec![1.0; start.len()];
     let fitted = least_squares(&residuals, &start, &sizes, loss)?;
     let counts = task.counts();

@@ -150,7 +150,7 @@ impl<'a> Task<'a> {
     }
 
     /// Readings in all.
-    pub(super) fn count(&self) -> usize {
+    pub(super) fn readings(&self) -> usize {
         self.pulls.iter().map(|p| p.force_n.len()).sum()
     }
 

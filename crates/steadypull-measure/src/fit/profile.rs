@@ -16,8 +16,12 @@ use super::loss::cost;
 use super::problem::FitProblem;
 use crate::problem::{Problem, in_range};
 
-/// Standard errors off the best value at which a side counts as open.
-const OPEN: f64 = 12.0;
+/// Standard errors off the best value at which a side counts as open, and sizes of the
+/// parameter.
+const OPEN_ERRORS: f64 = 12.0;
+const OPEN_SIZES: f64 = 40.0;
+/// Root of the rise that stands for values with which the model cannot be worked out.
+const BARRED: f64 = 1e6;
 
 /// A fit whose parameter `which` is walked off its best value.
 struct Walk<'a> {
@@ -43,11 +47,16 @@ impl Walk<'_> {
             let write = |others: &[f64], out: &mut [f64]| self.model.at(&whole(others), out);
             let rest = Residuals {
                 count: self.model.count,
+                readings: self.model.readings,
                 write: &write,
             };
             let mut sizes = fitted.sizes.clone();
             sizes.remove(self.which);
-            (*others, residuals, _) = settle(&rest, others, &sizes, |_| fitted.bend)?;
+            let settled = settle(&rest, others, &sizes, |_| fitted.bend);
+            if settled == Err(FitProblem::NoStart) {
+                return Ok(BARRED);
+            }
+            (*others, residuals, _) = settled?;
         }
         let rise = (cost(&residuals, fitted.bend) - fitted.cost).max(0.0);
         Ok((rise / fitted.share_straight).sqrt() / fitted.spread)
@@ -57,31 +66,45 @@ impl Walk<'_> {
     fn end(&self, sign: f64, t: f64) -> Result<f64, FitProblem> {
         let best = self.fitted.parameters[self.which];
         let error = self.fitted.covariance[self.which][self.which].sqrt();
+        let size = self.fitted.sizes[self.which].max(0.5 * best.abs());
+        let open = (OPEN_ERRORS * error).min(OPEN_SIZES * size);
         let mut others = self.fitted.parameters.clone();
         others.remove(self.which);
-        // In standard errors off the best value: (inside, its root), (outside, its root).
-        let (mut low, mut high) = ((0.0, 0.0), (t, t));
+        // (distance off the best value, root of the rise there), inside and outside.
+        let mut low = (0.0, 0.0);
+        let mut high = (t * error.min(size), 0.0);
         loop {
-            // A side on which the rest of the model cannot follow ends there.
-            let Ok(root) = self.rise(best + sign * high.0 * error, &mut others) else {
-                return Ok(best + sign * high.0 * error);
-            };
-            high.1 = root;
-            if root >= t {
+            high.1 = self.rise(best + sign * high.0, &mut others)?;
+            if high.1 >= t {
                 break;
             }
-            low = high;
-            if high.0 > OPEN {
+            if high.0 > open {
                 return Ok(sign * f64::INFINITY);
             }
+            low = high;
             high.0 *= 1.5;
         }
-        // The root of the rise is nearly straight: the secant closes in a few steps.
-        for _ in 0..30 {
-            let at = low.0 + (t - low.1) / (high.1 - low.1) * (high.0 - low.0);
-            let root = self.rise(best + sign * at * error, &mut others)?;
-            if (root - t).abs() < 1e-4 * t {
-                return Ok(best + sign * at * error);
+        self.closed_in(sign, t, low, high, &mut others)
+    }
+
+    /// The end between two distances: the secant, since the root of the rise is nearly
+    /// straight, and the middle where that does not halve the gap.
+    fn closed_in(
+        &self,
+        sign: f64,
+        t: f64,
+        mut low: (f64, f64),
+        mut high: (f64, f64),
+        others: &mut Vec<f64>,
+    ) -> Result<f64, FitProblem> {
+        let best = self.fitted.parameters[self.which];
+        for round in 0..80 {
+            let share = (t - low.1) / (high.1 - low.1);
+            let share = if round % 3 == 2 { 0.5 } else { share };
+            let at = low.0 + share * (high.0 - low.0);
+            let root = self.rise(best + sign * at, others)?;
+            if (root - t).abs() < 1e-4 * t || high.0 - low.0 < 1e-12 * high.0 {
+                return Ok(best + sign * at);
             }
             if root < t {
                 low = (at, root);
@@ -89,7 +112,7 @@ impl Walk<'_> {
                 high = (at, root);
             }
         }
-        Ok(best + sign * high.0 * error)
+        Ok(best + sign * high.0)
     }
 }
 

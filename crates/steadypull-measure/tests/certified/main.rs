@@ -14,6 +14,7 @@ fn fit(set: &Set, start: &[f64]) -> Result<Fitted, FitProblem> {
     };
     let model = Residuals {
         count: set.data.len(),
+        readings: set.data.len(),
         write: &write,
     };
     let sizes: Vec<f64> = start.iter().map(|b| (0.01 * b.abs()).max(1e-9)).collect();
