@@ -8,7 +8,7 @@
 
 use steadypull_engine::chance::{Interval, quantile};
 
-use super::least_squares::{Fitted, Residuals, settle};
+use super::least_squares::{Care, Fitted, Residuals, settle};
 use super::problem::FitProblem;
 use crate::draws::Draws;
 use crate::problem::in_range;
@@ -72,7 +72,13 @@ pub fn block_bootstrap(
             readings: model.readings,
             write: &write,
         };
-        let (at, ..) = settle(&again, &fitted.parameters, &fitted.sizes, |_| fitted.bend)?;
+        let (at, ..) = settle(
+            &again,
+            &fitted.parameters,
+            &fitted.sizes,
+            Care::Enough,
+            |_| fitted.bend,
+        )?;
         for (values, value) in found.iter_mut().zip(at) {
             values.push(value);
         }

@@ -130,12 +130,22 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Search<'_> {
     }
 }
 
+/// How far a search goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Care {
+    /// To the last digits of the parameters.
+    Last,
+    /// Until the cost is good to nine digits: for the many fits behind an interval.
+    Enough,
+}
+
 /// One search with the given weights: where it ended.
 fn search(
     model: &Residuals,
     start: &[f64],
     sizes: &[f64],
     weights: &[f64],
+    care: Care,
 ) -> Result<Vec<f64>, FitProblem> {
     let search = Search {
         model,
@@ -144,7 +154,10 @@ fn search(
         at: DVector::from_column_slice(start),
     };
     let (search, report) = LevenbergMarquardt::new()
-        .with_tol(1e-14)
+        .with_tol(match care {
+            Care::Last => 1e-14,
+            Care::Enough => 1e-9,
+        })
         .with_patience(400)
         .minimize(search);
     // At the end of the digits the solver says that it can find nothing better.
@@ -156,7 +169,10 @@ fn search(
     if !settled || !report.objective_function.is_finite() {
         return Err(FitProblem::NotSettled);
     }
-    Ok(polished(&search))
+    Ok(match care {
+        Care::Last => polished(&search),
+        Care::Enough => search.at.as_slice().to_vec(),
+    })
 }
 
 /// The last digits: the search stops where the cost no longer falls in a double, which
@@ -215,6 +231,7 @@ pub(super) fn settle(
     model: &Residuals,
     start: &[f64],
     sizes: &[f64],
+    care: Care,
     bend_of: impl Fn(&[f64]) -> f64,
 ) -> Result<(Vec<f64>, Vec<f64>, f64), FitProblem> {
     let mut at = start.to_vec();
@@ -223,13 +240,17 @@ pub(super) fn settle(
     if residuals.iter().all(|r| *r >= FAR_OFF) {
         return Err(FitProblem::NoStart);
     }
+    let still_enough = match care {
+        Care::Last => 1e-8,
+        Care::Enough => 1e-5,
+    };
     let mut weights = vec![1.0; model.count];
     reweigh(&mut weights, &residuals, bend_of(&residuals));
     for round in 0..ROUNDS {
         // Wild readings may drive the first rounds to where the model is flat; so these
         // all set out from the start, with better weights each time.
         let from = if round < SET_OUT { start } else { &at };
-        let next = search(model, from, sizes, &weights)?;
+        let next = search(model, from, sizes, &weights, care)?;
         let moved = at.iter().zip(&next).zip(sizes);
         let still = moved
             .map(|((a, b), size)| (a - b).abs() / b.abs().max(*size))
@@ -237,7 +258,7 @@ pub(super) fn settle(
         at = next;
         model.at(&at, &mut residuals);
         let bend = bend_of(&residuals);
-        if bend.is_infinite() || still < 1e-8 {
+        if bend.is_infinite() || still < still_enough {
             return Ok((at, residuals, bend));
         }
         reweigh(&mut weights, &residuals, bend);
@@ -269,7 +290,7 @@ pub fn least_squares(
         }));
     }
     let bend_of = |r: &[f64]| loss.bend(&r[..model.readings]);
-    let (parameters, mut residuals, bend) = settle(model, start, sizes, bend_of)?;
+    let (parameters, mut residuals, bend) = settle(model, start, sizes, Care::Last, bend_of)?;
     let slopes = jacobian(model, &parameters, sizes);
     let cost = cost(&residuals, bend);
     residuals.truncate(model.readings);

@@ -11,7 +11,7 @@
 
 use steadypull_engine::chance::{Interval, student_quantile};
 
-use super::least_squares::{Fitted, Residuals, settle};
+use super::least_squares::{Care, Fitted, Residuals, settle};
 use super::loss::cost;
 use super::problem::FitProblem;
 use crate::problem::{Problem, in_range};
@@ -52,7 +52,7 @@ impl Walk<'_> {
             };
             let mut sizes = fitted.sizes.clone();
             sizes.remove(self.which);
-            let settled = settle(&rest, others, &sizes, |_| fitted.bend);
+            let settled = settle(&rest, others, &sizes, Care::Enough, |_| fitted.bend);
             if settled == Err(FitProblem::NoStart) {
                 return Ok(BARRED);
             }
