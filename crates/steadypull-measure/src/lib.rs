@@ -3,9 +3,15 @@
 //!
 //! Pure: no files, clock, network, threads or global state. Random draws come from a seed.
 
+pub mod compare;
+pub mod day;
+mod draws;
 pub mod events;
+pub mod fit;
+pub mod footage;
 pub mod levels;
 mod linear;
+pub mod problem;
 pub mod readings;
 mod robust;
 pub mod signal;

@@ -26,6 +26,7 @@ pub use normal::{normal_cdf, normal_quantile};
 pub use sampler::{REPLICATES, Sampler, SamplerError};
 pub use sampling::{Column, quantile, standard_error};
 pub use sensitivity::{Design, Sensitivity, Share};
+pub use special::{crossing, incomplete_beta, student_quantile};
 pub use stop::{Aim, Next, StopRule, StopRuleError};
 pub use tally::Tally;
 pub use values::{KEPT_MOST, Sorted, Values};

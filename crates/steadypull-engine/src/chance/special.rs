@@ -14,7 +14,7 @@ const MOST_TERMS: usize = 20_000;
 
 /// Regularised incomplete beta function, `a` and `b` above nothing: the probability
 /// that a beta variable lies at or below `x`.
-pub(super) fn incomplete_beta(a: f64, b: f64, x: f64) -> f64 {
+pub fn incomplete_beta(a: f64, b: f64, x: f64) -> f64 {
     if x <= 0.0 {
         return 0.0;
     }
@@ -66,7 +66,7 @@ pub(super) fn beta_quantile(a: f64, b: f64, p: f64) -> f64 {
 
 /// The value that Student's t with `freedom` degrees does not pass with
 /// probability `p`, from one half up to below 1.
-pub(super) fn student_quantile(freedom: f64, p: f64) -> f64 {
+pub fn student_quantile(freedom: f64, p: f64) -> f64 {
     let below =
         |t: f64| 1.0 - 0.5 * incomplete_beta(0.5 * freedom, 0.5, freedom / (freedom + t * t));
     let mut high = 1.0;
@@ -77,7 +77,7 @@ pub(super) fn student_quantile(freedom: f64, p: f64) -> f64 {
 }
 
 /// Where `still_below` turns false between `low` and `high`, to the last bit.
-pub(super) fn crossing(mut low: f64, mut high: f64, still_below: impl Fn(f64) -> bool) -> f64 {
+pub fn crossing(mut low: f64, mut high: f64, still_below: impl Fn(f64) -> bool) -> f64 {
     for _ in 0..100 {
         let middle = 0.5 * (low + high);
         if middle <= low || middle >= high {
