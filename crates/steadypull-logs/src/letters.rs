@@ -103,11 +103,13 @@ pub(crate) fn split(bytes: &[u8], at: usize, delimiter: Delimiter) -> Row<'_> {
     let (end, next) = line_end(bytes, at);
     let plain = memchr::memchr(b'"', &bytes[at..end]).is_none();
     if delimiter == Delimiter::Spaces {
-        let cells = bytes[at..end]
-            .split(|b| matches!(b, b' ' | b'\t'))
-            .filter(|c| !c.is_empty());
+        let parts = bytes[at..end].split(|b| matches!(b, b' ' | b'\t'));
+        let mut cells: Vec<_> = parts.filter(|c| !c.is_empty()).map(unquoted).collect();
+        if cells.is_empty() {
+            cells.push(Cow::Borrowed(&[]));
+        }
         return Row {
-            cells: cells.map(unquoted).collect(),
+            cells,
             next,
             lines: 1,
             open_quote: false,

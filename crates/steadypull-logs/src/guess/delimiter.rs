@@ -46,6 +46,8 @@ pub(super) struct Split {
     score: f64,
     /// A row before the numbers has as many cells.
     has_header: bool,
+    /// There are quotation marks in it.
+    quoted: bool,
 }
 
 /// The rows of a text.
@@ -98,7 +100,8 @@ fn best_notation(
     let rows = split(text, delimiter, encoding, most);
     let columns = usual_length(&rows)?;
     let mut best: Option<(f64, Notation)> = None;
-    for notation in possible(delimiter) {
+    let quoted = text.contains(&b'"');
+    for notation in possible(delimiter, quoted) {
         let score = score(&rows, columns, notation);
         if best.is_none_or(|b| score > b.0) {
             best = Some((score, notation));
@@ -113,14 +116,17 @@ fn best_notation(
         rows,
         score,
         has_header,
+        quoted,
     })
 }
 
-fn possible(delimiter: Delimiter) -> impl Iterator<Item = Notation> {
+/// Marks that are the delimiter too stand within quotes alone.
+fn possible(delimiter: Delimiter, quoted: bool) -> impl Iterator<Item = Notation> {
     let mark = delimiter.byte();
+    let clear = move |n: &Notation| n.decimal.byte() != mark && !n.grouping.is(char::from(mark));
     NOTATIONS
         .into_iter()
-        .filter(move |n| n.decimal.byte() != mark && !n.grouping.is(char::from(mark)))
+        .filter(move |n| clear(n) || (quoted && delimiter == Delimiter::Comma))
 }
 
 /// The later two thirds, where headers have ended.
@@ -243,7 +249,7 @@ fn grouping_named(grouping: Grouping) -> &'static str {
 /// Which other notations read every cell as well, but some of them to another value.
 fn tell_notation(best: &Split) -> [Choice; 2] {
     let mut others = Vec::new();
-    for notation in possible(best.delimiter).filter(|n| *n != best.notation) {
+    for notation in possible(best.delimiter, best.quoted).filter(|n| *n != best.notation) {
         if score(&best.rows, best.columns, notation) < best.score {
             continue;
         }

@@ -34,6 +34,8 @@ pub(crate) enum Holds {
 /// A Parquet file opened.
 pub(crate) struct Table {
     file: SerializedFileReader<Guarded>,
+    /// Bytes of the file.
+    size: u64,
     /// Columns, by name and what they hold.
     pub columns: Vec<(String, Holds)>,
 }
@@ -44,11 +46,28 @@ fn refuse(kind: Kind, found: &str) -> Mistakes {
 
 /// Bytes that look at every page header before the library does. A page that claims to unpack to
 /// more than its packed bytes can hold is refused, so that no memory is taken for a claim.
-struct Guarded(Bytes);
+struct Guarded {
+    bytes: Bytes,
+    /// Where the footer begins.
+    footer: usize,
+}
+
+impl Guarded {
+    fn new(bytes: &[u8]) -> Self {
+        let tail = bytes.len().saturating_sub(8);
+        let length = bytes[tail..]
+            .first_chunk::<4>()
+            .map_or(0, |b| u32::from_le_bytes(*b) as usize);
+        Self {
+            bytes: Bytes::copy_from_slice(bytes),
+            footer: tail.saturating_sub(length),
+        }
+    }
+}
 
 impl Length for Guarded {
     fn len(&self) -> u64 {
-        self.0.len() as u64
+        self.bytes.len() as u64
     }
 }
 
@@ -56,11 +75,11 @@ impl ChunkReader for Guarded {
     type T = bytes::buf::Reader<Bytes>;
 
     fn get_read(&self, start: u64) -> Result<Self::T, ParquetError> {
-        let from = usize::try_from(start).ok().filter(|at| *at <= self.0.len());
-        let rest = self
-            .0
-            .slice(from.ok_or_else(|| ParquetError::EOF("past the end".into()))?..);
-        if unpacks_too_far(&rest) {
+        let from = usize::try_from(start).ok();
+        let from = from.filter(|at| *at <= self.bytes.len());
+        let from = from.ok_or_else(|| ParquetError::EOF("past the end".into()))?;
+        let rest = self.bytes.slice(from..);
+        if from < self.footer && unpacks_too_far(&rest) {
             return Err(ParquetError::General(
                 "a page claims more than it can hold".into(),
             ));
@@ -72,11 +91,11 @@ impl ChunkReader for Guarded {
         let from = usize::try_from(start).ok();
         let to = from
             .and_then(|at| at.checked_add(length))
-            .filter(|to| *to <= self.0.len());
+            .filter(|to| *to <= self.bytes.len());
         let range = from
             .zip(to)
             .ok_or_else(|| ParquetError::EOF("past the end".into()))?;
-        Ok(self.0.slice(range.0..range.1))
+        Ok(self.bytes.slice(range.0..range.1))
     }
 }
 
@@ -116,16 +135,19 @@ fn zigzag(bytes: &[u8], at: usize) -> Option<(i64, usize)> {
 impl Table {
     /// Opens a file by its footer.
     pub fn open(bytes: &[u8]) -> Result<Self, Mistakes> {
-        let guarded = Guarded(Bytes::copy_from_slice(bytes));
-        let file =
-            SerializedFileReader::new(guarded).map_err(|e| refuse(Kind::Broken, &e.to_string()))?;
+        let file = SerializedFileReader::new(Guarded::new(bytes))
+            .map_err(|e| refuse(Kind::Broken, &e.to_string()))?;
         let schema = file.metadata().file_metadata().schema_descr();
         let columns = schema
             .columns()
             .iter()
             .map(|c| (c.path().string(), holds(c)))
             .collect();
-        Ok(Self { file, columns })
+        Ok(Self {
+            file,
+            size: bytes.len() as u64,
+            columns,
+        })
     }
 
     /// Row groups' first rows, and all rows, as the footer tells them.
@@ -169,6 +191,11 @@ impl Table {
         if holds == Holds::Other || group >= self.file.num_row_groups() {
             return Ok(());
         }
+        if !self.lies_within(group, column) {
+            return Err(ParquetError::EOF(
+                "the footer places it outside the file".into(),
+            ));
+        }
         match self.file.get_row_group(group)?.get_column_reader(column)? {
             ColumnReader::Int32ColumnReader(reader) => {
                 batches(reader, rows, |v| of_i32(v, holds), take)
@@ -182,6 +209,22 @@ impl Table {
             ColumnReader::DoubleColumnReader(reader) => batches(reader, rows, Value::Number, take),
             _ => Ok(()),
         }
+    }
+}
+
+impl Table {
+    /// True where the footer places a column within the file.
+    fn lies_within(&self, group: usize, column: usize) -> bool {
+        let chunk = self.file.metadata().row_group(group).column(column);
+        let start = chunk
+            .dictionary_page_offset()
+            .unwrap_or(chunk.data_page_offset());
+        let end = start.checked_add(chunk.compressed_size());
+        let fits = |at: i64| u64::try_from(at).is_ok_and(|at| at <= self.size);
+        fits(start)
+            && fits(chunk.data_page_offset())
+            && chunk.compressed_size() >= 0
+            && end.is_some_and(fits)
     }
 }
 

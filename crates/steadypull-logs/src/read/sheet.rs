@@ -133,6 +133,8 @@ fn measure(part: &mut impl Read, name: &str, limit: u64) -> Result<u64, Mistakes
     let mut buffer = vec![0; 1 << 16];
     let (mut size, mut run) = (0, 0);
     let mut head = Vec::new();
+    let is_sheet = name.contains("worksheets/");
+    let mut references = References::default();
     loop {
         let n = part
             .read(&mut buffer)
@@ -143,6 +145,12 @@ fn measure(part: &mut impl Read, name: &str, limit: u64) -> Result<u64, Mistakes
         size += n as u64;
         if head.len() < 4096 {
             head.extend_from_slice(&buffer[..n.min(4096)]);
+        }
+        if is_sheet && references.are_too_long(&buffer[..n]) {
+            return Err(refuse(
+                Kind::Broken,
+                &format!("{name}: a cell beyond the last there can be"),
+            ));
         }
         run = memchr::memrchr(b'<', &buffer[..n]).map_or(run + n, |at| n - at);
         if size > limit || (run > LONGEST_TEXT && name.ends_with(".xml")) {
@@ -159,6 +167,60 @@ fn measure(part: &mut impl Read, name: &str, limit: u64) -> Result<u64, Mistakes
         ));
     }
     Ok(size)
+}
+
+/// Watches the places of cells (`r="XFD1048576"`) and ranges (`ref`) go by: longer ones than
+/// there can be overflow where they are counted.
+#[derive(Default)]
+struct References {
+    in_tag: bool,
+    quote: Option<u8>,
+    /// The last letters of the attribute's name.
+    name: u32,
+    /// The next letter begins a name.
+    fresh: bool,
+    letters: u32,
+    digits: u32,
+}
+
+impl References {
+    const PLACE: u32 = b'r' as u32;
+    const RANGE: u32 = u32::from_be_bytes([0, b'r', b'e', b'f']);
+
+    fn are_too_long(&mut self, bytes: &[u8]) -> bool {
+        bytes.iter().any(|b| self.is_too_long(*b))
+    }
+
+    fn is_too_long(&mut self, byte: u8) -> bool {
+        match (self.in_tag, self.quote) {
+            (false, _) => (self.in_tag, self.fresh) = (byte == b'<', true),
+            (true, None) => self.outside(byte),
+            (true, Some(quote)) if byte == quote => (self.quote, self.fresh) = (None, true),
+            (true, Some(_)) => return self.within(byte),
+        }
+        false
+    }
+
+    fn outside(&mut self, byte: u8) {
+        match byte {
+            b'>' => self.in_tag = false,
+            b'"' | b'\'' => (self.quote, self.letters, self.digits) = (Some(byte), 0, 0),
+            b'=' => {}
+            _ if byte.is_ascii_whitespace() => self.fresh = true,
+            _ if self.fresh => (self.name, self.fresh) = (u32::from(byte), false),
+            _ => self.name = (self.name << 8) | u32::from(byte),
+        }
+    }
+
+    fn within(&mut self, byte: u8) -> bool {
+        match byte {
+            b'0'..=b'9' => self.digits += 1,
+            b'a'..=b'z' | b'A'..=b'Z' => self.letters += 1,
+            b':' => (self.letters, self.digits) = (0, 0),
+            _ => {}
+        }
+        matches!(self.name, Self::PLACE | Self::RANGE) && (self.letters > 3 || self.digits > 7)
+    }
 }
 
 /// How many strings the list of shared strings claims to hold; room is made for that many.

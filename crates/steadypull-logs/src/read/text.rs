@@ -89,13 +89,10 @@ impl Text<'_> {
         let mut say = |key: &str, found: &str| {
             wrong.add(Kind::Recipe, Place::Recipe { key: key.into() }, found)
         };
-        if decimal.byte() == self.delimiter.byte() {
-            say("layout, decimal", "the decimal mark is the delimiter");
-        }
         if grouping.is(char::from(decimal.byte())) {
             say("layout, grouping", "the grouping mark is the decimal mark");
         }
-        if grouping.is(char::from(self.delimiter.byte())) {
+        if grouping == Grouping::Space && self.delimiter == Delimiter::Spaces {
             say("layout, grouping", "the grouping mark is the delimiter");
         }
         if self.rows.columns == 0 || self.rows.columns > MOST_COLUMNS {
@@ -297,7 +294,9 @@ impl<'r> Quick<'r> {
         else {
             return None;
         };
-        let plain = how == How::Whole && !columns.slots.contains(&Slot::Date);
+        // A decimal mark that is the delimiter too counts within quotes alone.
+        let is_clear = notation.decimal.byte() != delimiter.byte();
+        let plain = how == How::Whole && is_clear && !columns.slots.contains(&Slot::Date);
         plain.then(|| Self {
             slots: columns.slots.clone(),
             comment: text.comment,
