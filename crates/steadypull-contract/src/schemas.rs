@@ -7,7 +7,10 @@
 use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
-use crate::answer::{Answer, Chance};
+use crate::answer::{
+    Answer, Chance, TestsCompareAnswer, TestsFitAnswer, TestsLevels, TestsLookAnswer,
+    TestsPlanAnswer, TestsReadAnswer,
+};
 use crate::operation::{
     BriefRequest, EditRequest, Edited, Health, LayOut, Live, LiveRequest, NewPlan, OpenAsRig,
     PlanList, PlanRequest, Replay, ReplayRequest, SavePlan, StoredPlan,
@@ -37,6 +40,12 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<Chance>("chance"),
         schema::<DampersAnswer>("dampers"),
         schema::<TetherAnswer>("tether"),
+        schema::<TestsLookAnswer>("tests-look"),
+        schema::<TestsReadAnswer>("tests-read"),
+        schema::<TestsLevels>("tests-levels"),
+        schema::<TestsFitAnswer>("tests-fit"),
+        schema::<TestsCompareAnswer>("tests-compare"),
+        schema::<TestsPlanAnswer>("tests-plan"),
         schema::<Written>("written"),
         schema::<ExampleList>("example-list"),
         schema::<ExampleText>("example"),

@@ -21,6 +21,7 @@ mod pull;
 mod rig;
 mod situation;
 mod standoff;
+mod test_day;
 mod tether;
 mod winch;
 
@@ -55,6 +56,14 @@ pub use pull::{
 pub use rig::{RigMotion, RigNode, RigNodeKind, RigPart, RigRun, RigState};
 pub use situation::{ForceRange, Situation, Term, TugAbility};
 pub use standoff::{DangerArea, Outline, Place, PlanPoint, Standoff};
+pub use test_day::{
+    CellUsed, CleaningStep, ComparePair, CompareVerdict, Compared, ComparedSetUp, Doubt,
+    FitVerdict, FittedLine, FittedParameter, FittedPull, LogColumn, LogFault, LogGroup,
+    LogProvenance, LookChoice, LookInstead, LookPreviewCell, LookPreviewRow, LookSure, Measured,
+    OtherPull, PlannedPull, Predicted, PullRead, PullReadings, Seen, SetBy, StretchReadings,
+    TestEvent, TestEventKind, TestReading, TestSummary, TestsCompareAnswer, TestsFitAnswer,
+    TestsLevels, TestsLookAnswer, TestsPlanAnswer, TestsReadAnswer, ToleranceLimit,
+};
 pub use tether::{TetherCell, TetherDesign, TetherFit, TetherPoint, TetherWish};
 pub use winch::{
     HaulCourse, HaulElectric, HaulEnd, HaulEnergy, HaulSeries, WinchDrum, WinchHaul, WinchLayer,

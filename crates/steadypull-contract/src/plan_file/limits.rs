@@ -240,4 +240,19 @@ limits! {
     INJURY_ENERGY: Energy = Energy::new(1.0), Energy::new(79.0), "1 J to 79 J",
         "79 J is the published criterion (US DDESB TP-12); a policy may be stricter, not looser";
     STRAP_RATIO: f64 = 1.0, 10.0, "1 to 10", "";
+
+    CELL_RANGE: Force = Force::new(100.0), Force::from_kn(5000.0), "100 N to 5000 kN", "";
+    CELL_UNCERTAINTY: Share = percent(0.001), percent(50.0), "0.001 % to 50 %", "";
+    CELL_RESIDUAL: Force = Force::new(0.01), Force::from_kn(100.0), "0.01 N to 100 kN", "";
+    COVERAGE: f64 = 1.0, 5.0, "1 to 5", "2 on most certificates";
+    CFC: f64 = 1.0, 10_000.0, "1 to 10000", "SAE J211 names 60, 180, 600 and 1000";
+    SAMPLE_STEP: Duration = Duration::from_ms(0.005), Duration::new(10.0), "0.005 ms to 10 s", "";
+    LONGEST_GAP: Duration = Duration::from_ms(0.005), Duration::new(60.0), "0.005 ms to 60 s", "";
+    EVENT_TIME: Duration = Duration::from_ms(0.1), Duration::from_min(10.0), "0.1 ms to 10 min", "";
+    WHICH_PULL: u32 = 1, 10_000, "1 to 10000", "counted from the start of the log, rebounds left out";
+    SHIFT: Duration = Duration::from_min(-60.0), Duration::from_min(60.0), "-60 min to 60 min", "";
+    SHIFT_UNCERTAINTY: Duration = Duration::ZERO, Duration::from_min(1.0), "0 s to 1 min", "";
+    KNOTS: u8 = 1, 6, "1 to 6", "";
+    CONFIDENCE: Share = percent(50.0), percent(99.9), "50 % to 99.9 %", "";
+    PULLS_EACH: u32 = 1, 200, "1 to 200", "";
 }

@@ -21,6 +21,7 @@
 //! - `listing`: the plan as a form, listed while it is read;
 //! - `vary`, `parsed`: inputs replaced, and one file read many times over;
 //! - `study_file`, `varied`: the study file of a sweep;
+//! - `test_file/`: the test file and the day file of the tests area;
 //! - `inputs`: the plan as lines for the brief;
 //! - `asked`: quantities of the command line, written as here.
 
@@ -60,6 +61,7 @@ mod spelling;
 mod spread;
 mod study_file;
 mod syntax;
+mod test_file;
 mod unit_table;
 mod value;
 mod varied;
@@ -83,6 +85,11 @@ pub(crate) use quantity::short as short_words;
 pub(crate) use references::referring;
 pub(crate) use spelling::nearest as nearest_word;
 pub use study_file::{Points, StudyFile, StudyInput, plan_of_study, read_study};
+pub use test_file::{
+    ByHandEvent, CellEntry, CellLaw, CellUncertainty, Cleaning, CompareEntry, Day, DayFile,
+    EventRules, FitEntry, HandMove, HungDamper, Iso376Class, OrderBy, PredictEntry, PullEntry,
+    Resampling, SetUpEntry, TestFile, ToleranceSide, ZeroFrom, read_day, read_tests,
+};
 pub use varied::Varied;
 pub use vary::Variable;
 pub(crate) use words::Words;

@@ -148,6 +148,13 @@ impl<'t> Reader<'t> {
         );
     }
 
+    /// What was filled in so far: key, value, reason.
+    pub fn assumed(&self) -> Vec<(String, String, String)> {
+        let all = self.assumed.borrow();
+        let told = |a: &Assumed| (a.key.clone(), a.value.clone(), a.reason.clone());
+        all.iter().map(told).collect()
+    }
+
     /// Every mistake, if there was any.
     pub fn mistakes(&self) -> Result<(), PlanProblems> {
         let any = !self.noted.borrow().is_empty();

@@ -10,7 +10,9 @@ use super::listing::FieldShape;
 use super::quantity::short;
 use super::spelling::nearest;
 use super::study_file::Points;
+use super::test_file::{BetweenWord, Iso376Class, OrderBy, ToleranceSide, ZeroWord};
 use super::value::{Fault, Value};
+use crate::answer::TestReading;
 
 /// One of a few words.
 pub(crate) trait Words: Copy + PartialEq + 'static {
@@ -138,6 +140,22 @@ pub(super) enum Bonnet {
 }
 
 words! {
+    ZeroWord { "quiet-part" => QuietPart, "as-logged" => AsLogged, }
+    BetweenWord { "straight" => Straight, "cubic" => Cubic, }
+    Iso376Class { "00" => Class00, "0.5" => Class05, "1" => Class1, "2" => Class2, }
+    ToleranceSide { "at-least" => AtLeast, "at-most" => AtMost, "both" => Both, }
+    OrderBy { "rounds" => Rounds, "shuffled" => Shuffled, }
+    TestReading {
+        "peak" => Peak,
+        "impulse" => Impulse,
+        "duration" => Duration,
+        "rise" => Rise,
+        "stretch" => Stretch,
+        "energy-in" => EnergyIn,
+        "energy-back" => EnergyBack,
+        "hysteresis" => Hysteresis,
+        "stiffness" => Stiffness,
+    }
     Bonnet { "shut" => Shut, "raised" => Raised, }
     Guarded { "windscreen" => Windscreen, "rear-screen" => RearScreen, "both" => Both, }
     DepthClass { "wheel" => Wheel, "guard" => Guard, "body" => Body, }

@@ -1,0 +1,28 @@
+//! Random draws from a seed.
+
+use rand_chacha::ChaCha8Rng;
+use rand_core::{Rng, SeedableRng};
+use steadypull_engine::chance::normal_quantile;
+
+/// A stream of draws: the same seed gives the same draws anywhere.
+pub(crate) struct Draws(ChaCha8Rng);
+
+impl Draws {
+    pub(crate) fn new(seed: u64) -> Self {
+        Self(ChaCha8Rng::seed_from_u64(seed))
+    }
+
+    /// Puts the values in an order as likely as any other (Fisher and Yates).
+    pub(crate) fn shuffle<T>(&mut self, values: &mut [T]) {
+        for i in (1..values.len()).rev() {
+            let at = (u128::from(self.0.next_u64()) * (i as u128 + 1)) >> 64;
+            values.swap(i, at as usize);
+        }
+    }
+
+    /// One value of the standard normal law.
+    pub(crate) fn normal(&mut self) -> f64 {
+        let even = (2 * (self.0.next_u64() >> 12) + 1) as f64 / (1u64 << 53) as f64;
+        normal_quantile(even)
+    }
+}

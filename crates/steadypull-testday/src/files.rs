@@ -1,0 +1,7 @@
+//! The one seam to whatever holds the files.
+
+/// Fetches what a test file names.
+pub trait Files {
+    /// The bytes of a file by the name that the test file gives it; an error in words.
+    fn read(&self, name: &str) -> Result<Vec<u8>, String>;
+}

@@ -1,0 +1,529 @@
+//! A line fitted to the pulls of a test file.
+//!
+//! The fit looks at the load before the filter, thinned to [`READINGS_MOST`] readings a pull:
+//! the filter rounds the corners that tell where a line comes tight. What all readings of a
+//! pull share (when the line came tight, the scale of load and stretch) is no scatter about the
+//! line; it is put in by fitting again with each moved by one standard uncertainty, and adds to
+//! the intervals in squares (JCGM 100:2008 5.1.3, note 2).
+
+use steadypull_contract::answer::{
+    CONTRACT_VERSION, Doubt, Finding, FitVerdict, FittedLine, FittedParameter, FittedPull,
+    Measured, TestsFitAnswer,
+};
+use steadypull_contract::plan_file::{FitEntry, PullEntry, TestFile};
+use steadypull_engine::chance::normal_quantile;
+use steadypull_engine::units::{Force, Length};
+use steadypull_measure::fit::{
+    Estimate, FitProblem, Intervals, LineFit, LineModel, Loss, Parameter, PullRecord, RateTerm,
+    Term, Told, fit_line,
+};
+
+use crate::files::Files;
+use crate::finding::{sorted, warning};
+use crate::line_file::line_toml;
+use crate::read::entry_named;
+use crate::take::{Taken, Wanted, take};
+use crate::trouble::{TestsError, Trouble, sound};
+
+/// Readings of one pull at most: fits take time with their square root of digits.
+const READINGS_MOST: usize = 300;
+/// Readings of one pull at least.
+const READINGS_LEAST: usize = 20;
+/// Fits of blocks drawn anew, where neighbouring readings err together.
+const REFITS: usize = 200;
+
+/// The readings of one pull.
+pub(crate) struct Record {
+    pub name: String,
+    pub sha256: String,
+    pub time_s: Vec<f64>,
+    pub stretch_m: Vec<f64>,
+    pub force_n: Vec<f64>,
+    pub strain_seen: f64,
+    /// Standard uncertainty of the stretch at which it came tight, m.
+    origin_m: f64,
+    /// The same of the load's scale and of the stretch's, as shares.
+    load_share: f64,
+    stretch_share: f64,
+}
+
+/// Fits every line that the test file asks for.
+pub fn fit(test: &TestFile, files: &dyn Files) -> Result<TestsFitAnswer, TestsError> {
+    if test.fits.is_empty() {
+        return Err(
+            Trouble::new("the test file", "asks for no line to be fitted")
+                .hinting("add a heading such as [fit.strap] with material, length and mbs")
+                .into(),
+        );
+    }
+    let (mut lines, mut findings, mut troubles) = (Vec::new(), Vec::new(), Vec::new());
+    for entry in &test.fits {
+        match line(test, entry, files) {
+            Ok((line, noticed)) => {
+                lines.push(line);
+                findings.extend(noticed);
+            }
+            Err(trouble) => troubles.extend(trouble),
+        }
+    }
+    if !troubles.is_empty() {
+        troubles.dedup();
+        return Err(TestsError::InTheWay(troubles));
+    }
+    findings.dedup();
+    sound(TestsFitAnswer {
+        contract_version: CONTRACT_VERSION,
+        test: crate::summary(test),
+        lines,
+        findings: sorted(findings),
+        cautions: crate::cautions(),
+    })
+}
+
+fn line(
+    test: &TestFile,
+    entry: &FitEntry,
+    files: &dyn Files,
+) -> Result<(FittedLine, Vec<Finding>), Vec<Trouble>> {
+    let (records, mut findings) = records(test, entry, files)?;
+    let about = format!("fit {}", entry.name);
+    let failed = |error: FitProblem| {
+        vec![Trouble::new(&about, error.to_string()).hinting(
+            "look at the pulls with `steadypull tests read`, at length and mbs, or hold energy_return and set",
+        )]
+    };
+    let model = model(entry);
+    let level = entry.confidence;
+    let profile = Intervals::Profile { confidence: level };
+    let mut fitted = fitted(&model, &records, entry, profile).map_err(failed)?;
+    let alike = fitted.residual_check.like_noise();
+    let blocks = Intervals::Blocks {
+        confidence: level,
+        block: 15,
+        refits: REFITS,
+        seed: test.seed,
+    };
+    if !alike {
+        fitted = self::fitted(&model, &records, entry, blocks).map_err(failed)?;
+        findings.push(warning(
+            "residuals",
+            &about,
+            "what is left over about the line is not like noise: the line bends otherwise than the model, or neighbouring readings err together",
+            "try more knots or a rate effect; the intervals here are by blocks, which are wider",
+        ));
+    }
+    let shared = shared(&model, &records, entry, &fitted).map_err(failed)?;
+    findings.extend(condition_findings(test, entry, &records));
+    Ok((told(entry, &records, &fitted, &shared, alike), findings))
+}
+
+fn model(entry: &FitEntry) -> LineModel {
+    let term = |held: Option<f64>| held.map_or(Term::Fitted, Term::Fixed);
+    LineModel {
+        levels: entry.knots.into(),
+        energy_return: term(entry.energy_return),
+        set_fraction: term(entry.set),
+        rate: if entry.rate {
+            RateTerm::Fitted
+        } else {
+            RateTerm::None
+        },
+        breaking: Force::new(entry.mbs_n),
+    }
+}
+
+fn fitted(
+    model: &LineModel,
+    records: &[Record],
+    entry: &FitEntry,
+    intervals: Intervals,
+) -> Result<LineFit, FitProblem> {
+    let pulls: Vec<PullRecord> = records
+        .iter()
+        .map(|record| PullRecord {
+            time_s: &record.time_s,
+            stretch_m: &record.stretch_m,
+            force_n: &record.force_n,
+            rest_length: Length::new(entry.length_m),
+            strain_seen: record.strain_seen,
+        })
+        .collect();
+    fit_line(model, &pulls, Loss::Squares, intervals)
+}
+
+/// The pulls of a fit, taken and thinned.
+fn records(
+    test: &TestFile,
+    entry: &FitEntry,
+    files: &dyn Files,
+) -> Result<(Vec<Record>, Vec<Finding>), Vec<Trouble>> {
+    let (mut records, mut findings, mut troubles) = (Vec::new(), Vec::new(), Vec::new());
+    let pulls: Vec<&PullEntry> = match &entry.pulls[..] {
+        [] => test
+            .pulls
+            .iter()
+            .filter(|pull| pull.displacement.is_some())
+            .collect(),
+        names => names
+            .iter()
+            .map(|name| entry_named(test, name))
+            .collect::<Result<_, _>>()
+            .map_err(|trouble| vec![trouble])?,
+    };
+    if pulls.is_empty() {
+        return Err(vec![
+            Trouble::new(format!("fit {}", entry.name), "no pull has a displacement")
+                .hinting("name the channel of the stretch: displacement = \"NAME\""),
+        ]);
+    }
+    for pull in pulls {
+        let taken = take(test, pull, files, Wanted::Unfiltered);
+        match taken.and_then(|taken| Ok((record(pull, &taken)?, taken.findings))) {
+            Ok((record, noticed)) => {
+                records.push(record);
+                findings.extend(noticed);
+            }
+            Err(trouble) => troubles.push(trouble),
+        }
+    }
+    if troubles.is_empty() {
+        Ok((records, findings))
+    } else {
+        Err(troubles)
+    }
+}
+
+fn record(entry: &PullEntry, taken: &Taken) -> Result<Record, Trouble> {
+    let about = format!("pull {}", entry.name);
+    let displacement = match &taken.displacement {
+        Some(Ok(channel)) => channel,
+        Some(Err(why)) => return Err(Trouble::new(about, why.clone())),
+        None => {
+            return Err(
+                Trouble::new(about, "has no displacement, which a fit needs")
+                    .hinting("name the channel of the stretch, or leave the pull out of the fit"),
+            );
+        }
+    };
+    let load = taken.unfiltered.as_ref().unwrap_or(&taken.load);
+    let pull = taken.pull();
+    let end_s = pull
+        .parting
+        .map_or(pull.end.time_s, |parting| parting.time_s);
+    if load.quality.clipped_between(pull.taut.time_s, end_s) {
+        return Err(Trouble::new(
+            about,
+            "the recorder was at the end of its range: no line can be fitted to this pull",
+        )
+        .hinting("leave it out of the fit"));
+    }
+    let at_taut = displacement.series.at(pull.taut.time_s);
+    let rest_m = at_taut
+        .ok_or_else(|| Trouble::new(&about, "the stretch is missing where the line comes taut"))?;
+    let samples = load.series.between(pull.taut.time_s, end_s);
+    let every = samples.len().div_ceil(READINGS_MOST).max(1);
+    let mut record = Record {
+        name: entry.name.clone(),
+        sha256: taken.log.sha256.clone(),
+        time_s: Vec::new(),
+        stretch_m: Vec::new(),
+        force_n: Vec::new(),
+        strain_seen: entry.strain_seen,
+        origin_m: 0.0,
+        load_share: load.quality.calibration.relative,
+        stretch_share: displacement.quality.calibration.relative,
+    };
+    for sample in samples.step_by(every) {
+        let time_s = load.series.time_s(sample);
+        let (force, at) = (load.series.values()[sample], displacement.series.at(time_s));
+        let (true, Some(at)) = (force.is_finite(), at) else {
+            continue;
+        };
+        record.time_s.push(time_s - pull.taut.time_s);
+        record.stretch_m.push(at - rest_m);
+        record.force_n.push(force);
+    }
+    if record.time_s.len() < READINGS_LEAST {
+        let message = format!(
+            "load and stretch have {} readings together, and {READINGS_LEAST} are needed",
+            record.time_s.len()
+        );
+        return Err(Trouble::new(about, message).hinting("log faster, or leave it out of the fit"));
+    }
+    // How fast the ends part there, over the first tenth of the way to the peak.
+    let later_s = pull.taut.time_s + 0.1 * (pull.peak.time_s - pull.taut.time_s);
+    let speed = displacement
+        .series
+        .at(later_s)
+        .map_or(0.0, |later| (later - rest_m) / (later_s - pull.taut.time_s));
+    let clock_s = libm::hypot(pull.taut.uncertainty_s, displacement.quality.clock_s);
+    record.origin_m = libm::hypot(speed * clock_s, displacement.quality.noise_after_filter());
+    Ok(record)
+}
+
+/// A doubt that all readings of a pull, or of all pulls, share.
+struct Shared {
+    from: String,
+    /// How far each parameter moves by one standard uncertainty.
+    by: Vec<f64>,
+}
+
+fn shared(
+    model: &LineModel,
+    records: &[Record],
+    entry: &FitEntry,
+    fitted: &LineFit,
+) -> Result<Vec<Shared>, FitProblem> {
+    let profile = Intervals::Profile {
+        confidence: entry.confidence,
+    };
+    let mut found = Vec::new();
+    let mut moved = |from: String, change: &dyn Fn(&mut Record, usize)| {
+        let mut other: Vec<Record> = records.iter().map(Record::again).collect();
+        other
+            .iter_mut()
+            .enumerate()
+            .for_each(|(at, record)| change(record, at));
+        let fit = self::fitted(model, &other, entry, profile)?;
+        let pairs = fit.estimates.iter().zip(&fitted.estimates);
+        found.push(Shared {
+            from,
+            by: pairs.map(|(a, b)| a.value - b.value).collect(),
+        });
+        Ok::<(), FitProblem>(())
+    };
+    let greatest = |of: fn(&Record) -> f64| records.iter().map(of).fold(0.0, f64::max);
+    let (load, stretch) = (greatest(|r| r.load_share), greatest(|r| r.stretch_share));
+    for (which, record) in records.iter().enumerate() {
+        moved(format!("where {} came taut", record.name), &|one, at| {
+            if at == which {
+                let by = one.origin_m;
+                one.stretch_m.iter_mut().for_each(|x| *x += by);
+            }
+        })?;
+    }
+    if load > 0.0 {
+        moved("calibration of the load".into(), &|one, _| {
+            one.force_n.iter_mut().for_each(|f| *f *= 1.0 + load);
+        })?;
+    }
+    if stretch > 0.0 {
+        moved("scale of the stretch".into(), &|one, _| {
+            one.stretch_m.iter_mut().for_each(|x| *x *= 1.0 + stretch);
+        })?;
+    }
+    Ok(found)
+}
+
+impl Record {
+    fn again(&self) -> Self {
+        Self {
+            name: self.name.clone(),
+            sha256: self.sha256.clone(),
+            time_s: self.time_s.clone(),
+            stretch_m: self.stretch_m.clone(),
+            force_n: self.force_n.clone(),
+            ..*self
+        }
+    }
+}
+
+fn told(
+    entry: &FitEntry,
+    records: &[Record],
+    fitted: &LineFit,
+    shared: &[Shared],
+    alike: bool,
+) -> FittedLine {
+    let (verdict, says) = verdict(fitted);
+    let points: Vec<(f64, f64)> = fitted.curve.points().collect();
+    let curve = &fitted.curve;
+    let rate = curve.rate;
+    let parameters: Vec<FittedParameter> = fitted
+        .estimates
+        .iter()
+        .enumerate()
+        .map(|(at, estimate)| parameter(estimate, at, shared, entry.confidence))
+        .collect();
+    let pulls = records.iter().zip(&fitted.residuals_n);
+    let line_toml = line_toml(entry, records, fitted, &parameters, &says);
+    FittedLine {
+        name: entry.name.clone(),
+        material: entry.material.word().into(),
+        length_m: entry.length_m,
+        mbs_n: entry.mbs_n,
+        pulls: pulls
+            .map(|(record, residuals)| fitted_pull(record, residuals))
+            .collect(),
+        parameters,
+        confidence: entry.confidence,
+        intervals: intervals_in_words(alike).into(),
+        verdict,
+        says,
+        condition: fitted.separation.condition.min(1e12),
+        correlation: fitted.separation.correlation.clone(),
+        residuals_like_noise: alike,
+        runs_p: fitted.residual_check.runs_p,
+        correlation_p: fitted.residual_check.correlation_p,
+        noise_n: fitted.noise.get(),
+        curve_stretch: points.iter().map(|point| point.0).collect(),
+        curve_share: points.iter().map(|point| point.1).collect(),
+        share_read: fitted.share_read,
+        energy_return: curve.energy_return,
+        set_share: curve.set_fraction,
+        stiffness_ratio: rate.map(|rate| rate.stiffness_ratio),
+        relaxation_s: rate.map(|rate| rate.relaxation_s),
+        line_toml,
+    }
+}
+
+fn intervals_in_words(alike: bool) -> &'static str {
+    if alike {
+        "by profile likelihood, with what all readings of a pull share added in squares"
+    } else {
+        "by blocks of residuals drawn anew, with what all readings of a pull share added in squares"
+    }
+}
+
+fn fitted_pull(record: &Record, residuals: &[f64]) -> FittedPull {
+    FittedPull {
+        name: record.name.clone(),
+        sha256: record.sha256.clone(),
+        readings: record.time_s.len() as u32,
+        strain_seen: record.strain_seen,
+        time_s: record.time_s.clone(),
+        stretch_m: record.stretch_m.clone(),
+        force_n: record.force_n.clone(),
+        residual_n: residuals.to_vec(),
+    }
+}
+
+fn words(parameter: Parameter) -> (String, String, &'static str) {
+    let (name, says, unit) = match parameter {
+        Parameter::StrainAtBreak => (
+            "stretch-at-mbs",
+            "stretch at the breaking strength, straight on",
+            "1",
+        ),
+        Parameter::StrainAtGreatest => (
+            "stretch-at-greatest",
+            "stretch at the greatest load read",
+            "1",
+        ),
+        Parameter::StrainRatio { knot } => {
+            return (
+                format!("knot-{knot}"),
+                format!("stretch at knot {knot} over that at the next"),
+                "1",
+            );
+        }
+        Parameter::EnergyReturn => ("energy-return", "energy given back over energy taken", "1"),
+        Parameter::SetFraction => ("set", "stretch left over greatest stretch", "1"),
+        Parameter::StiffnessRatio => ("stiffness-ratio", "instant stiffness over slow", "1"),
+        Parameter::RelaxationTime => ("relaxation", "relaxation time", "s"),
+    };
+    (name.into(), says.into(), unit)
+}
+
+fn parameter(
+    estimate: &Estimate,
+    at: usize,
+    shared: &[Shared],
+    confidence: f64,
+) -> FittedParameter {
+    let (name, says, unit) = words(estimate.parameter);
+    FittedParameter {
+        name,
+        says,
+        unit: unit.into(),
+        value: widened(estimate, at, shared, confidence),
+        open: estimate.open,
+    }
+}
+
+/// The interval of the scatter, each end moved out by the shared doubts in squares.
+fn widened(estimate: &Estimate, at: usize, shared: &[Shared], confidence: f64) -> Measured {
+    let z = normal_quantile(0.5 + 0.5 * confidence);
+    let square: f64 = shared.iter().map(|s| s.by[at] * s.by[at]).sum();
+    let out = |inner: f64| libm::hypot(inner, z * libm::sqrt(square));
+    let low = estimate.value - out(estimate.value - estimate.interval.low);
+    let high = estimate.value + out(estimate.interval.high - estimate.value);
+    let mut made_of: Vec<Doubt> = shared
+        .iter()
+        .map(|s| Doubt {
+            from: s.from.clone(),
+            standard_uncertainty: s.by[at].abs(),
+        })
+        .collect();
+    let scatter = estimate.interval.half_width() / z;
+    if scatter.is_finite() {
+        made_of.push(Doubt {
+            from: "scatter about the line".into(),
+            standard_uncertainty: scatter,
+        });
+    }
+    made_of.sort_by(|a, b| b.standard_uncertainty.total_cmp(&a.standard_uncertainty));
+    let finite = |end: f64| end.is_finite().then_some(end);
+    Measured {
+        value: finite(estimate.value),
+        low: finite(low.max(0.0)).filter(|_| estimate.interval.low.is_finite()),
+        high: finite(high),
+        standard_uncertainty: finite(libm::sqrt(scatter * scatter + square)),
+        no_interval: estimate.open.then(|| {
+            "the pulls leave an end of it open: it reaches to the end of what is possible".into()
+        }),
+        made_of,
+    }
+}
+
+fn verdict(fitted: &LineFit) -> (FitVerdict, String) {
+    let name = |at: usize| words(fitted.estimates[at].parameter).1;
+    match fitted.separation.told {
+        Told::Apart => (
+            FitVerdict::Apart,
+            "The pulls tell each parameter on its own.".into(),
+        ),
+        Told::Leaning {
+            first,
+            second,
+            correlation,
+        } => (
+            FitVerdict::Leaning,
+            format!(
+                "The pulls know \"{}\" and \"{}\" together better than apart (correlation {correlation:.2}): use them as a pair from this fit, or hold one of them.",
+                name(first),
+                name(second)
+            ),
+        ),
+        Told::Open { parameter } => (
+            FitVerdict::Open,
+            format!(
+                "The pulls say nothing of \"{}\" on a side: log the way back to slack, or hold it at a value from elsewhere.",
+                name(parameter)
+            ),
+        ),
+    }
+}
+
+/// The curve is the line's as it was tested; its strength is the label's.
+fn condition_findings(test: &TestFile, entry: &FitEntry, records: &[Record]) -> Vec<Finding> {
+    let worn = records.iter().any(|record| {
+        let setup = test
+            .pull(&record.name)
+            .and_then(|pull| pull.setup.as_deref());
+        let setup = setup.and_then(|name| test.setup(name));
+        setup.is_some_and(|s| {
+            s.wet == Some(true) || s.condition.as_deref().is_some_and(|c| c != "new")
+        })
+    });
+    worn.then(|| {
+        warning(
+            "strength-as-stated",
+            &format!("fit {}", entry.name),
+            "the line was wet or not new: the curve is as tested, but its strength is only what mbs states",
+            "state in mbs what the line is worth as it is now; the table for the plan takes nothing more off it",
+        )
+    })
+    .into_iter()
+    .collect()
+}

@@ -1,0 +1,72 @@
+//! The tests area: a test file and the logs it names in, answers out.
+//!
+//! ```text
+//! test file --read_tests--> TestFile --\
+//! log, recipe --Files--> bytes --take--> pull --> read, fit, compare, levels
+//! ```
+//!
+//! The crate opens no file and knows no clock: whatever the test file names comes through
+//! [`Files`]. The numbers are `steadypull-measure`'s, the logs `steadypull-logs`'s, the types
+//! of the answers `steadypull-contract`'s; here they are put together, and nothing that is no
+//! number leaves.
+
+mod compare;
+mod draws;
+mod example;
+mod files;
+mod finding;
+mod fit;
+mod levels;
+mod line_file;
+mod look;
+mod measured;
+mod plan;
+mod predicted;
+mod read;
+mod take;
+mod trouble;
+
+pub use compare::compare;
+pub use example::{ExampleFile, example};
+pub use files::Files;
+pub use fit::fit;
+pub use levels::{levels, levels_of};
+pub use look::look;
+pub use plan::plan;
+pub use read::read;
+pub use take::{Taken, Wanted, take};
+pub use trouble::{TestsError, Trouble};
+
+use steadypull_contract::answer::{AssumedDefault, TestSummary};
+use steadypull_contract::plan_file::TestFile;
+
+/// What holds for every answer of this area.
+fn cautions() -> Vec<String> {
+    [
+        "These are measurements of these pulls with this gear on this day; they certify nothing, and no gear by them.",
+        "An interval holds what its doubts say, which are listed; a cell's creep, side load, heat and mass in motion are in none of them.",
+        "Follow the makers' ratings, local law and codes, and trained or licensed practice where it is required.",
+        "When in doubt, do not pull.",
+    ]
+    .map(String::from)
+    .to_vec()
+}
+
+fn summary(test: &TestFile) -> TestSummary {
+    TestSummary {
+        title: test.title.clone(),
+        date: Some(test.date.to_string()),
+        place: test.place.clone(),
+        seed: test.seed,
+        assumed: assumed(&test.assumed),
+    }
+}
+
+fn assumed(filled_in: &[(String, String, String)]) -> Vec<AssumedDefault> {
+    let told = |(key, value, reason): &(String, String, String)| AssumedDefault {
+        key: key.clone(),
+        value: value.clone(),
+        reason: reason.clone(),
+    };
+    filled_in.iter().map(told).collect()
+}

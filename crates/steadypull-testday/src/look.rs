@@ -1,0 +1,189 @@
+//! What a log seems to be.
+
+use steadypull_contract::answer::{
+    CONTRACT_VERSION, LogColumn, LogFault, LogGroup, LookChoice, LookInstead, LookPreviewCell,
+    LookPreviewRow, LookSure, TestsLookAnswer,
+};
+use steadypull_logs::{Choice, Group, Guess, Log, LogChannel, Mistakes, PreviewRow, Sure, Weight};
+use steadypull_measure::signal::faults::{Fault, FaultKind, Looking};
+
+use crate::trouble::{TestsError, Trouble, sound};
+
+/// Most faults that are listed of one channel.
+const FAULTS_MOST: usize = 40;
+
+/// Guesses how to read the log `file` from its bytes, and reads it so.
+pub fn look(file: &str, bytes: &[u8]) -> Result<TestsLookAnswer, TestsError> {
+    let guess = steadypull_logs::guess(bytes).map_err(|mistakes| refused(file, &mistakes))?;
+    let recipe = guess.recipe.to_toml().map_err(|error| {
+        Trouble::new(
+            file,
+            format!("the recipe could not be written down: {error}"),
+        )
+    })?;
+    let read = steadypull_logs::read(bytes, &guess.recipe);
+    let (log, unreadable) = match read {
+        Ok(log) => (Some(log), None),
+        Err(mistakes) => (None, Some(told(&mistakes))),
+    };
+    sound(answer(file, bytes, &guess, recipe, log, unreadable))
+}
+
+pub(crate) fn refused(file: &str, mistakes: &Mistakes) -> Trouble {
+    Trouble::new(file, told(mistakes))
+        .hinting("`steadypull tests look LOG` shows how a log can be read")
+}
+
+fn told(mistakes: &Mistakes) -> String {
+    let text = mistakes.to_string();
+    text.lines().collect::<Vec<_>>().join("; ")
+}
+
+fn answer(
+    file: &str,
+    bytes: &[u8],
+    guess: &Guess,
+    recipe: String,
+    log: Option<Log>,
+    unreadable: Option<String>,
+) -> TestsLookAnswer {
+    let times: &[f64] = log.as_ref().map_or(&[], |log| &log.times_s);
+    let span = times
+        .first()
+        .zip(times.last())
+        .map(|(first, last)| last - first);
+    let column = |channel: &LogChannel| column(times, channel);
+    TestsLookAnswer {
+        contract_version: CONTRACT_VERSION,
+        file: file.into(),
+        sha256: log
+            .as_ref()
+            .map_or_else(String::new, |log| log.sha256.clone()),
+        bytes: bytes.len() as u64,
+        recipe,
+        choices: guess.choices.iter().map(choice).collect(),
+        preview: guess.preview.rows.iter().map(row).collect(),
+        samples: times.len() as u64,
+        span_s: span.filter(|span| span.is_finite()),
+        channels: log
+            .iter()
+            .flat_map(|log| &log.channels)
+            .map(column)
+            .collect(),
+        mistakes: groups(
+            log.as_ref()
+                .map_or(&guess.preview.mistakes, |log| &log.mistakes),
+        ),
+        unreadable,
+        cautions: crate::cautions(),
+    }
+}
+
+fn choice(choice: &Choice) -> LookChoice {
+    let instead = choice.instead.iter().map(|other| LookInstead {
+        value: other.value.clone(),
+        why: other.why.clone(),
+    });
+    LookChoice {
+        key: choice.key.clone(),
+        chosen: choice.chosen.clone(),
+        why: choice.why.clone(),
+        sure: match choice.sure {
+            Sure::Certain => LookSure::Certain,
+            Sure::Likely => LookSure::Likely,
+            Sure::Unsure => LookSure::Unsure,
+        },
+        instead: instead.collect(),
+    }
+}
+
+fn row(row: &PreviewRow) -> LookPreviewRow {
+    let cells = row.cells.iter().map(|cell| LookPreviewCell {
+        column: cell.column,
+        raw: cell.raw.clone(),
+        value: cell.value.filter(|v| v.is_finite()),
+        unit: cell.unit.clone(),
+    });
+    LookPreviewRow {
+        place: row.place.clone(),
+        time_s: row.time_s.filter(|t| t.is_finite()),
+        cells: cells.collect(),
+    }
+}
+
+fn column(times: &[f64], channel: &LogChannel) -> LogColumn {
+    let there = channel.values.iter().copied().filter(|v| v.is_finite());
+    let (least, greatest) = there
+        .clone()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, g), v| {
+            (l.min(v), g.max(v))
+        });
+    let looking = Looking {
+        filter: None,
+        ends: channel.full_scale,
+    };
+    let faults = steadypull_measure::signal::faults::look(times, &channel.values, &looking);
+    LogColumn {
+        name: channel.name.clone(),
+        unit: channel.unit.clone(),
+        written_unit: channel.written_unit.clone(),
+        least: least.is_finite().then_some(least),
+        greatest: greatest.is_finite().then_some(greatest),
+        missing: (channel.values.len() - there.count()) as u64,
+        faults: log_faults(&faults),
+    }
+}
+
+/// Faults as the contract tells them, the first of very many.
+pub(crate) fn log_faults(faults: &[Fault]) -> Vec<LogFault> {
+    let finite = |time: f64| time.is_finite().then_some(time);
+    let told = |fault: &Fault| LogFault {
+        kind: kind(&fault.kind).into(),
+        from_s: finite(fault.place.from_s),
+        to_s: finite(fault.place.to_s),
+        says: fault.words(),
+    };
+    let mut listed: Vec<LogFault> = faults.iter().take(FAULTS_MOST).map(told).collect();
+    if faults.len() > FAULTS_MOST {
+        listed.push(LogFault {
+            kind: "more".into(),
+            from_s: None,
+            to_s: None,
+            says: format!("{} more faults are not listed.", faults.len() - FAULTS_MOST),
+        });
+    }
+    listed
+}
+
+fn kind(kind: &FaultKind) -> &'static str {
+    match kind {
+        FaultKind::NoClock => "no-clock",
+        FaultKind::Gap { .. } => "gap",
+        FaultKind::DuplicateStamp => "duplicate-stamp",
+        FaultKind::TimeReversed { .. } => "time-reversed",
+        FaultKind::ClockStep { .. } => "clock-step",
+        FaultKind::Jitter { .. } => "jitter",
+        FaultKind::Saturated { .. } => "saturated",
+        FaultKind::Stuck { .. } => "stuck",
+        FaultKind::Missing => "missing",
+        FaultKind::Spike { .. } => "spike",
+        FaultKind::ZeroDrift { .. } => "zero-drift",
+        FaultKind::SlowForFilter { .. } => "slow-for-filter",
+        FaultKind::Coarse { .. } => "coarse",
+    }
+}
+
+/// Oddities of the reading, kind by kind.
+pub(crate) fn groups(mistakes: &Mistakes) -> Vec<LogGroup> {
+    let told = |group: &Group| LogGroup {
+        kind: group.kind.slug().into(),
+        says: group.kind.says().into(),
+        lost: group.kind.weight() == Weight::Lost,
+        count: group.count,
+        first: group
+            .first
+            .first()
+            .map_or_else(String::new, |m| m.place.to_string()),
+    };
+    mistakes.groups().iter().map(told).collect()
+}
