@@ -85,6 +85,8 @@ pub enum Command {
     Example(Example),
     /// Print the JSON Schema of what --json prints
     Schema(Schema),
+    /// Logs of test pulls: read, fit a line, compare set-ups, plan a day
+    Tests(Tests),
     /// Serve the page on this machine, and keep plans for it
     Serve(Serve),
 }
@@ -325,6 +327,98 @@ pub struct Schema {
     /// Which one: answer, errors, written, or a command
     #[arg(default_value = "answer", value_parser = crate::command::schema_named)]
     pub name: String,
+}
+
+/// The tests area.
+#[derive(Debug, Group)]
+pub struct Tests {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: TestsCommand,
+}
+
+/// What to do with tests.
+#[derive(Debug, Subcommand)]
+pub enum TestsCommand {
+    /// What a log seems to be, and what is wrong with it
+    Look(TestsLook),
+    /// Every pull of a test file: events, readings, doubts
+    Read(TestsRead),
+    /// Fit the planner's line model to pulls
+    Fit(TestsFit),
+    /// Set-ups side by side, predicted beside measured
+    Compare(TestsFile),
+    /// A day of tests: order, how many pulls, when to stop
+    Plan(TestsPlan),
+    /// Write an invented test day to start from
+    Example(TestsExample),
+}
+
+/// A log looked at.
+#[derive(Debug, Group)]
+pub struct TestsLook {
+    /// Log file, or - for standard input
+    pub log: String,
+    /// Write the guessed recipe to this file
+    #[arg(short, long, value_name = "RECIPE")]
+    pub output: Option<PathBuf>,
+    /// Write over a file that is there
+    #[arg(long, requires = "output")]
+    pub force: bool,
+}
+
+/// A test file.
+#[derive(Debug, Group)]
+pub struct TestsFile {
+    /// Test file (see docs/test-file.md), or - for standard input
+    pub tests: String,
+}
+
+/// Pulls read.
+#[derive(Debug, Group)]
+pub struct TestsRead {
+    /// Test file (see docs/test-file.md), or - for standard input
+    pub tests: String,
+    /// One pull alone
+    #[arg(long, value_name = "NAME")]
+    pub pull: Option<String>,
+}
+
+/// A line fitted.
+#[derive(Debug, Group)]
+pub struct TestsFit {
+    /// Test file (see docs/test-file.md), or - for standard input
+    pub tests: String,
+    /// Write the lines to this file, as tables of a plan
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Write over a file that is there
+    #[arg(long, requires = "output")]
+    pub force: bool,
+}
+
+/// A day planned.
+#[derive(Debug, Group)]
+pub struct TestsPlan {
+    /// Day file (see docs/test-file.md), or - for standard input
+    pub day: String,
+    /// Write the record sheet to this file, as CSV
+    #[arg(short, long, value_name = "SHEET")]
+    pub output: Option<PathBuf>,
+    /// Write over a file that is there
+    #[arg(long, requires = "output")]
+    pub force: bool,
+}
+
+/// The demo.
+#[derive(Debug, Group)]
+pub struct TestsExample {
+    /// Folder to write to; made if it is not there
+    #[arg(short, long, value_name = "FOLDER")]
+    pub output: PathBuf,
+    /// Write over files that are there
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// The server.

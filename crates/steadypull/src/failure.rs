@@ -3,6 +3,7 @@
 use steadypull_contract::plan_file::PlanProblems;
 use steadypull_contract::printed::{Errors, InputError};
 use steadypull_contract::{AnswerError, ChanceError};
+use steadypull_testday::TestsError;
 
 use crate::report::Page;
 
@@ -40,6 +41,27 @@ impl Failure {
                 .text
                 .replace("; no plan was read\n", "; nothing was worked out\n"),
             ..of_plan
+        }
+    }
+
+    /// The test file was read, but something it needs is in the way.
+    pub fn of_tests(file: &str, error: &TestsError) -> Self {
+        let TestsError::InTheWay(troubles) = error else {
+            return Self::new(Some(file), &error.to_string(), None);
+        };
+        let mut page = Page::default();
+        let mut errors = Vec::new();
+        for trouble in troubles {
+            page.flush_left(&format!("{}: {}", trouble.about, trouble.message));
+            if let Some(hint) = &trouble.hint {
+                page.paragraph(&format!("hint: {hint}"));
+            }
+            let (message, hint) = (&trouble.message, trouble.hint.as_deref());
+            errors.push(InputError::whole(Some(&trouble.about), message, hint));
+        }
+        Self {
+            text: page.finish(),
+            errors: Errors::new(errors, 0),
         }
     }
 

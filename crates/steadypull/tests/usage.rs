@@ -4,7 +4,7 @@ mod common;
 
 use common::{check_page, demo, file, folder, run, run_with};
 
-const COMMANDS: [&str; 18] = [
+const COMMANDS: [&str; 19] = [
     "check",
     "chance",
     "situation",
@@ -22,6 +22,7 @@ const COMMANDS: [&str; 18] = [
     "plot",
     "example",
     "schema",
+    "tests",
     "serve",
 ];
 

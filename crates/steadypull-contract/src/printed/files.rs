@@ -55,8 +55,10 @@ pub enum FileKind {
     Svg,
     /// A picture.
     Png,
-    /// A plan file.
+    /// A plan file, or another in TOML.
     Toml,
+    /// A table, or a log.
+    Csv,
 }
 
 /// What `example --list --json` prints.

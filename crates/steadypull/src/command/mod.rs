@@ -9,6 +9,7 @@ mod planned;
 mod plot;
 mod schema;
 mod sweep;
+mod tests;
 
 pub use brief::{BriefFile, brief_file};
 pub use chance::error_share;
@@ -82,6 +83,7 @@ pub fn run(args: &Args) -> Result<Done, Failure> {
         Command::Sweep(wanted) => sweep::run(wanted, json),
         Command::Example(example) => example::run(example, json),
         Command::Schema(schema) => Ok(schema::run(schema)),
+        Command::Tests(of) => tests::run(&of.command, units, json),
         Command::Serve(serve) => crate::serve::run(serve, json),
     }
 }

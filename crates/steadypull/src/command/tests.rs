@@ -1,0 +1,187 @@
+//! `tests ...`: logs of test pulls.
+
+use std::io::{ErrorKind, Read, stdin};
+use std::path::{Path, PathBuf};
+
+use serde::Serialize;
+use steadypull_contract::answer::Finding;
+use steadypull_contract::plan_file::{TestFile, read_day, read_tests};
+use steadypull_contract::printed::FileKind;
+use steadypull_contract::show::Units;
+use steadypull_testday::{Files, TestsError};
+
+use super::{Done, Ending, json_text};
+use crate::answering::plan_text;
+use crate::args::{TestsCommand, TestsExample, TestsFit, TestsLook, TestsPlan, TestsRead};
+use crate::failure::Failure;
+use crate::progress::Progress;
+use crate::report;
+use crate::writing::{self, Overwrite};
+
+/// Runs one command of the tests area.
+pub fn run(command: &TestsCommand, units: Units, json: bool) -> Result<Done, Failure> {
+    match command {
+        TestsCommand::Look(of) => look(of, json),
+        TestsCommand::Read(of) => read(of, units, json),
+        TestsCommand::Fit(of) => fit(of, units, json),
+        TestsCommand::Compare(of) => compare(&of.tests, units, json),
+        TestsCommand::Plan(of) => plan(of, units, json),
+        TestsCommand::Example(of) => example(of, json),
+    }
+}
+
+/// The files beside a test file.
+struct Beside(PathBuf);
+
+impl Beside {
+    fn of(file: &str) -> Self {
+        let folder = Path::new(file).parent().filter(|_| file != "-");
+        Self(folder.unwrap_or(Path::new("")).into())
+    }
+}
+
+impl Files for Beside {
+    fn read(&self, name: &str) -> Result<Vec<u8>, String> {
+        std::fs::read(self.0.join(name)).map_err(|error| match error.kind() {
+            ErrorKind::NotFound => "there is no such file beside the test file".into(),
+            ErrorKind::IsADirectory => "is a folder, not a file".into(),
+            ErrorKind::PermissionDenied => "may not be read by you".into(),
+            _ => format!("cannot be read: {error}"),
+        })
+    }
+}
+
+fn test_file(file: &str) -> Result<TestFile, Failure> {
+    let text = plan_text(file)?;
+    read_tests(&text).map_err(|problems| Failure::of_study(file, &text, &problems))
+}
+
+/// What `work` makes of a test file; `doing` is said on the terminal meanwhile.
+fn worked_out<T>(
+    file: &str,
+    doing: &'static str,
+    work: impl FnOnce(&TestFile, &dyn Files) -> Result<T, TestsError>,
+) -> Result<T, Failure> {
+    let test = test_file(file)?;
+    let _progress = Progress::show(doing);
+    work(&test, &Beside::of(file)).map_err(|error| Failure::of_tests(file, &error))
+}
+
+/// The answer as it is printed, after the files that were written.
+fn done(
+    answer: &impl Serialize,
+    findings: &[Finding],
+    wrote: Option<&Path>,
+    text: impl FnOnce() -> String,
+    json: bool,
+) -> Result<Done, Failure> {
+    let wrote = wrote.map_or(String::new(), |path| format!("wrote {}\n", path.display()));
+    let text = if json {
+        json_text(answer)?
+    } else {
+        wrote + &text()
+    };
+    Ok(Done {
+        text,
+        ending: Ending::by(findings),
+    })
+}
+
+fn overwrite(force: bool) -> Overwrite {
+    if force {
+        Overwrite::Allowed
+    } else {
+        Overwrite::Refused
+    }
+}
+
+fn look(of: &TestsLook, json: bool) -> Result<Done, Failure> {
+    let bytes = log_bytes(&of.log)?;
+    let answer = {
+        let _progress = Progress::show("Looking at the log");
+        steadypull_testday::look(&of.log, &bytes)
+    };
+    let answer = answer.map_err(|error| Failure::of_tests(&of.log, &error))?;
+    if let Some(path) = &of.output {
+        writing::write(path, answer.recipe.as_bytes(), overwrite(of.force))?;
+    }
+    let text = || report::tests_look(&answer);
+    done(&answer, &[], of.output.as_deref(), text, json)
+}
+
+fn log_bytes(file: &str) -> Result<Vec<u8>, Failure> {
+    let hint = "check the name, the file and the disk";
+    let read = if file == "-" {
+        let mut bytes = Vec::new();
+        stdin().lock().read_to_end(&mut bytes).map(|_| bytes)
+    } else {
+        std::fs::read(file)
+    };
+    read.map_err(|error| match error.kind() {
+        ErrorKind::NotFound => Failure::of_file(file, "there is no such file", hint),
+        _ => Failure::of_file(file, &format!("cannot be read: {error}"), hint),
+    })
+}
+
+fn read(of: &TestsRead, units: Units, json: bool) -> Result<Done, Failure> {
+    let answer = worked_out(&of.tests, "Reading the pulls", |test, files| {
+        steadypull_testday::read(test, of.pull.as_deref(), files)
+    })?;
+    let text = || report::tests_read(&answer, units);
+    done(&answer, &answer.findings, None, text, json)
+}
+
+fn fit(of: &TestsFit, units: Units, json: bool) -> Result<Done, Failure> {
+    let answer = worked_out(&of.tests, "Fitting lines", steadypull_testday::fit)?;
+    if let Some(path) = &of.output {
+        let lines = answer.lines.iter().map(|line| &line.line_toml[..]);
+        let text = lines.collect::<Vec<_>>().join("\n");
+        writing::write(path, text.as_bytes(), overwrite(of.force))?;
+    }
+    let text = || report::tests_fit(&answer, units);
+    done(&answer, &answer.findings, of.output.as_deref(), text, json)
+}
+
+fn compare(file: &str, units: Units, json: bool) -> Result<Done, Failure> {
+    let answer = worked_out(file, "Comparing set-ups", steadypull_testday::compare)?;
+    let text = || report::tests_compare(&answer, units);
+    done(&answer, &answer.findings, None, text, json)
+}
+
+fn plan(of: &TestsPlan, units: Units, json: bool) -> Result<Done, Failure> {
+    let text = plan_text(&of.day)?;
+    let day = read_day(&text).map_err(|problems| Failure::of_study(&of.day, &text, &problems))?;
+    let answer = steadypull_testday::plan(&day);
+    let answer = answer.map_err(|error| Failure::of_tests(&of.day, &error))?;
+    if let Some(path) = &of.output {
+        writing::write(path, answer.sheet_csv.as_bytes(), overwrite(of.force))?;
+    }
+    let text = || report::tests_plan(&answer, units);
+    done(&answer, &answer.findings, of.output.as_deref(), text, json)
+}
+
+fn example(of: &TestsExample, json: bool) -> Result<Done, Failure> {
+    let files = steadypull_testday::example();
+    let files = files.map_err(|error| Failure::other(&error.to_string(), super::REPORT_IT))?;
+    writing::make_folder(&of.output)?;
+    let mut written = Vec::new();
+    for file in files {
+        let path = of.output.join(&file.name);
+        writing::write(&path, file.text.as_bytes(), overwrite(of.force))?;
+        let kind = match path.extension().is_some_and(|ending| ending == "csv") {
+            true => FileKind::Csv,
+            false => FileKind::Toml,
+        };
+        written.push(writing::file(&path, file.holds, kind));
+    }
+    let report = writing::written(written, vec![], None);
+    let text = if json {
+        json_text(&report)?
+    } else {
+        writing::written_text(&report, None)
+    };
+    Ok(Done {
+        text,
+        ending: Ending::Worked,
+    })
+}

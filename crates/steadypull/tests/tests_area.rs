@@ -1,0 +1,161 @@
+//! The tests area: every command on the demo, and on files that are wrong.
+
+mod common;
+#[path = "common/schema.rs"]
+mod schema;
+
+use std::path::{Path, PathBuf};
+
+use common::{check_page, code_for, file, folder, run, run_with};
+
+/// The demo in a fresh folder.
+fn demo(name: &str) -> PathBuf {
+    let folder = folder(name);
+    let ran = run(&["tests", "example", "-o", &path(&folder)]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(ran.out.contains("tests.toml"), "{}", ran.out);
+    folder
+}
+
+fn path(path: &Path) -> String {
+    path.to_string_lossy().into_owned()
+}
+
+fn in_folder(folder: &Path, name: &str) -> String {
+    path(&folder.join(name))
+}
+
+/// Commands with their file in the demo and their schema.
+const COMMANDS: [(&str, &str, &str); 5] = [
+    ("look", "dry-1.csv", "tests-look"),
+    ("read", "tests.toml", "tests-read"),
+    ("fit", "tests.toml", "tests-fit"),
+    ("compare", "tests.toml", "tests-compare"),
+    ("plan", "day.toml", "tests-plan"),
+];
+
+#[test]
+fn golden_reports_of_the_demo() {
+    let demo = demo("tests-golden");
+    let golden = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden");
+    for (command, name, _) in COMMANDS {
+        let ran = run(&["tests", command, &in_folder(&demo, name)]);
+        assert_eq!(ran.code, 0, "{command}: {}{}", ran.out, ran.err);
+        check_page(&ran.out);
+        assert!(ran.out.is_ascii(), "{command}: {}", ran.out);
+        assert!(ran.out.contains("\nCAUTIONS"), "{command}");
+        // The folder differs from machine to machine.
+        let report = ran.out.replace(&in_folder(&demo, name), name);
+        let golden = golden.join(format!("tests-{command}.txt"));
+        if std::env::var_os("BLESS").is_some() {
+            std::fs::write(&golden, &report).expect("the golden folder can be written");
+        }
+        let expected = std::fs::read_to_string(&golden).unwrap_or_default();
+        let first = report.lines().zip(expected.lines()).find(|(new, old)| new != old);
+        assert!(report == expected, "{command} reads differently (BLESS=1 renews it): {first:?}");
+    }
+}
+
+#[test]
+fn every_object_keeps_its_schema_and_imperial_fits() {
+    let demo = demo("tests-schema");
+    for (command, name, schema) in COMMANDS {
+        let file = in_folder(&demo, name);
+        let ran = run(&["tests", command, &file, "--json"]);
+        let object = ran.json();
+        assert_eq!(schema::faults(schema, &object), [""; 0], "{command}");
+        assert!(object["cautions"].as_array().is_some_and(|c| !c.is_empty()));
+        if command != "look" {
+            assert_eq!(ran.code, code_for(&object), "{command}");
+        }
+        let imperial = run(&["tests", command, &file, "--units", "imperial"]);
+        check_page(&imperial.out);
+        let again = run(&["tests", command, &file, "--json", "--units", "imperial"]);
+        assert!(ran.out == again.out, "{command}: two runs differ");
+    }
+    let read = run(&["tests", "read", &in_folder(&demo, "tests.toml"), "--units", "imperial"]);
+    assert!(read.out.contains(" lbf"), "{}", read.out);
+}
+
+#[test]
+fn files_are_written_and_never_over_others() {
+    let demo = demo("tests-written");
+    let (recipe, line, sheet) = (
+        in_folder(&demo, "guessed.toml"),
+        in_folder(&demo, "line.toml"),
+        in_folder(&demo, "sheet.csv"),
+    );
+    let commands = [
+        ("look", "dry-1.csv", &recipe),
+        ("fit", "tests.toml", &line),
+        ("plan", "day.toml", &sheet),
+    ];
+    for (command, name, output) in commands {
+        let file = in_folder(&demo, name);
+        let ran = run(&["tests", command, &file, "-o", output]);
+        assert_eq!(ran.code, 0, "{command}: {}", ran.err);
+        assert!(ran.out.starts_with("wrote "), "{}", ran.out);
+        let again = run(&["tests", command, &file, "-o", output]);
+        assert_eq!(again.code, 1, "{command}");
+        assert!(again.err.contains("--force"), "{}", again.err);
+        assert_eq!(run(&["tests", command, &file, "-o", output, "--force"]).code, 0);
+    }
+    // The guessed recipe reads the logs as the demo's own does.
+    let text = std::fs::read_to_string(demo.join("tests.toml")).expect("the test file");
+    let guessed = file(&demo, "guessed-tests.toml", text.replace("logger.toml", "guessed.toml").as_bytes());
+    let peak = |file: &str| run(&["tests", "read", file, "--pull", "dry-1", "--json"]).json()["pulls"][0]["readings"].clone();
+    assert_eq!(peak(&guessed), peak(&in_folder(&demo, "tests.toml")));
+    // The line reads as part of a plan.
+    let plan = std::fs::read_to_string(common::demo()).expect("a demo plan");
+    let line = std::fs::read_to_string(&line).expect("the line");
+    let with = file(&demo, "plan.toml", format!("{plan}\n{line}").as_bytes());
+    assert!(matches!(run(&["options", &with]).code, 0 | 3));
+    assert!(run(&["tests", "example", "-o", &path(&demo)]).code == 1, "nothing is written over");
+}
+
+#[test]
+fn what_is_in_the_way_is_told_with_exit_code_1() {
+    let demo = demo("tests-wrong");
+    std::fs::remove_file(demo.join("dry-2.csv")).expect("a log to lose");
+    let tests = in_folder(&demo, "tests.toml");
+    let ran = run(&["tests", "read", &tests]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.err.contains("dry-2.csv: there is no such file beside the test file"), "{}", ran.err);
+    check_page(&ran.err);
+    let errors = run(&["tests", "read", &tests, "--json"]);
+    assert_eq!(errors.code, 1);
+    assert_eq!(schema::faults("errors", &errors.json()), [""; 0]);
+    assert_eq!(errors.json()["errors"][0]["file"], "dry-2.csv");
+    let broken = file(&demo, "broken.toml", b"title = \"x\"\ndate = 2031-02-30\n[pull.a]\nlogg = 3\n");
+    let ran = run(&["tests", "compare", &broken]);
+    assert_eq!(ran.code, 1);
+    for words in ["no day of the calendar", "logg", "line 2"] {
+        assert!(ran.err.contains(words), "{words}: {}", ran.err);
+    }
+    assert_eq!(run(&["tests", "look", &in_folder(&demo, "none.csv")]).code, 1);
+    let empty = file(&demo, "empty.csv", b"");
+    assert!(run(&["tests", "look", &empty]).err.contains("nothing in the file"));
+    assert_eq!(run(&["tests"]).code, 2);
+}
+
+#[test]
+fn a_measured_peak_above_its_prediction_ends_in_3() {
+    let demo = demo("tests-critical");
+    let text = std::fs::read_to_string(demo.join("tests.toml")).expect("the test file");
+    let low = text.replace("peak = \"48 kN\"", "peak = \"20 kN\"");
+    assert_ne!(text, low);
+    let low = file(&demo, "low.toml", low.as_bytes());
+    let ran = run(&["tests", "compare", &low]);
+    assert_eq!(ran.code, 3, "{}", ran.out);
+    assert!(ran.out.contains("CRITICAL"), "{}", ran.out);
+}
+
+#[test]
+fn files_come_on_standard_input_too() {
+    let demo = demo("tests-stdin");
+    let day = std::fs::read(demo.join("day.toml")).expect("the day file");
+    assert_eq!(run_with(&["tests", "plan", "-"], &day).code, 0);
+    let log = std::fs::read(demo.join("wet-1.csv")).expect("a log");
+    let ran = run_with(&["tests", "look", "-"], &log);
+    assert!(ran.code == 0 && ran.out.contains("RECIPE"), "{}{}", ran.out, ran.err);
+}
