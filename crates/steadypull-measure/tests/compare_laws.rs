@@ -123,14 +123,14 @@ fn permutation_p_is_even_where_nothing_differs() {
 }
 
 /// Welch's 95 % interval of unlike spreads and counts holds the true difference in 95 %
-/// of 4000 repeats, within three standard errors of that count.
+/// of 2000 repeats, within three standard errors of that count.
 #[test]
 fn welch_interval_keeps_its_word() {
     let rules = Rules {
         draws: 200,
         ..Rules::default()
     };
-    let runs = 4000u64;
+    let runs = 2000u64;
     let held = (0..runs)
         .filter(|i| {
             let values = normals(910_000 + i, 11);

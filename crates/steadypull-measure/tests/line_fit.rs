@@ -241,7 +241,7 @@ fn a_line_without_set_is_bounded_from_above() {
     for seed in 0..200 {
         let fit = fitted(&STRAIGHT, &[&pull.noisy(300.0, 5_000 + seed)]);
         let set = fit.estimates[2];
-        assert!(set.interval.high < 0.2, "{set:?}");
+        assert!(set.interval.high < 0.2 && !set.open, "{set:?}");
         held += i32::from(set.interval.low < 0.005);
     }
     // One-sided here, so it holds at least as often as its word.
@@ -315,6 +315,37 @@ fn intervals_keep_their_word() {
         let share = count as f64 / 2000.0;
         println!("parameter {parameter}: {share}");
         assert!((0.93..=0.97).contains(&share), "{parameter} {share}");
+    }
+}
+
+/// Huber's intervals too, within three standard errors of a count of 400, with one
+/// reading in twenty far off.
+#[test]
+fn robust_intervals_keep_their_word() {
+    let pull = pulled(strap(), 3.5, 6);
+    let mut held = [0; 3];
+    for seed in 0..400 {
+        let mut noisy = pull.noisy(300.0, 3_000_000 + seed);
+        for (i, force) in noisy.force_n.iter_mut().enumerate() {
+            if unit(seed + 17, i as u64) < 0.05 {
+                *force += 6e3 * normal_quantile(unit(seed + 19, i as u64));
+            }
+        }
+        let fit = fit_line(&STRAIGHT, &[noisy.record()], Loss::Huber, PROFILE).unwrap();
+        for (held, (estimate, want)) in held
+            .iter_mut()
+            .zip(fit.estimates.iter().zip([0.18, 0.7, 0.1]))
+        {
+            *held += i32::from(estimate.interval.contains(want));
+        }
+    }
+    for count in held {
+        let share = f64::from(count) / 400.0;
+        println!("robust: {share}");
+        assert!(
+            (share - 0.95).abs() < 3.0 * (0.95f64 * 0.05 / 400.0).sqrt(),
+            "{share}"
+        );
     }
 }
 

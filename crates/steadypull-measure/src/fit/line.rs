@@ -52,7 +52,8 @@ pub struct Estimate {
     pub value: f64,
     /// Its interval; an end that the data leave open is the end of what is possible.
     pub interval: Interval,
-    /// Whether the data leave an end open.
+    /// Whether the data leave an end open that is not a natural limit: all energy given
+    /// back, no set, no rate effect.
     pub open: bool,
 }
 
@@ -142,6 +143,8 @@ pub fn fit_line(
 }
 
 fn estimate(parameter: Parameter, best: f64, inner: &Interval) -> Estimate {
+    let open = (inner.low.is_infinite(), inner.high.is_infinite());
+    let limit = parameter.natural_limits();
     Estimate {
         parameter,
         value: parameter.value(best),
@@ -149,7 +152,7 @@ fn estimate(parameter: Parameter, best: f64, inner: &Interval) -> Estimate {
             low: parameter.value(inner.low),
             high: parameter.value(inner.high),
         },
-        open: inner.low.is_infinite() || inner.high.is_infinite(),
+        open: open.0 && !limit.0 || open.1 && !limit.1,
     }
 }
 

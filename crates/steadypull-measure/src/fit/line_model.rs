@@ -106,6 +106,15 @@ impl Parameter {
         }
     }
 
+    /// Whether its least and its greatest value are ones that a real line can have.
+    pub(super) fn natural_limits(self) -> (bool, bool) {
+        match self {
+            Self::SetFraction | Self::StiffnessRatio => (true, false),
+            Self::EnergyReturn => (false, true),
+            _ => (false, false),
+        }
+    }
+
     /// Where the fit of it starts; `strain` is the least-squares straight line's strain
     /// at the greatest load, `share` that load over the breaking strength, `time_s` the
     /// length of the longest pull.
