@@ -1,25 +1,16 @@
 //! Laws of tolerance limits, permutation tests and intervals, on drawn cases.
 
+mod noise;
+
+use noise::normal;
 use proptest::prelude::*;
-use steadypull_engine::chance::normal_quantile;
 use steadypull_measure::compare::tolerance::{Promise, one_sided, two_sided};
 use steadypull_measure::compare::{
     Comparison, Rules, holm, permutation, two_setups, zero_failure_tests,
 };
 
-/// Even values in (0, 1) from a counter: SplitMix64, as in the engine.
-fn unit(seed: u64, n: u64) -> f64 {
-    let mut z = seed.wrapping_add((n + 1).wrapping_mul(0x9E37_79B9_7F4A_7C15));
-    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-    z ^= z >> 31;
-    (2 * (z >> 12) + 1) as f64 / (1u64 << 53) as f64
-}
-
 fn normals(seed: u64, count: usize) -> Vec<f64> {
-    (0..count as u64)
-        .map(|i| normal_quantile(unit(seed, i)))
-        .collect()
+    (0..count as u64).map(|i| normal(seed, i)).collect()
 }
 
 fn config() -> ProptestConfig {

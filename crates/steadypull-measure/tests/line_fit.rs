@@ -1,7 +1,9 @@
 //! The line model fitted to simulated pulls: it gives back the line that made them, and
 //! its intervals keep their word.
 
-use steadypull_engine::chance::normal_quantile;
+mod noise;
+
+use noise::{normal, unit};
 use steadypull_engine::line::{Condition, Law, Material, Path};
 use steadypull_engine::pull::kinetic::Drive;
 use steadypull_engine::pull::{Setup, run};
@@ -9,15 +11,6 @@ use steadypull_engine::units::{Duration, Force, Length, Mass, Speed};
 use steadypull_measure::fit::{
     LineFit, LineModel, Loss, Memory, Parameter, PullRecord, RateTerm, Rules, Term, Told, fit_line,
 };
-
-/// Even values in (0, 1) from a counter: SplitMix64, as in the engine.
-fn unit(seed: u64, n: u64) -> f64 {
-    let mut z = seed.wrapping_add((n + 1).wrapping_mul(0x9E37_79B9_7F4A_7C15));
-    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-    z ^= z >> 31;
-    (2 * (z >> 12) + 1) as f64 / (1u64 << 53) as f64
-}
 
 struct Pull {
     time_s: Vec<f64>,
@@ -43,7 +36,7 @@ impl Pull {
             time_s: self.time_s.clone(),
             stretch_m: self.stretch_m.clone(),
             force_n: force
-                .map(|(i, f)| f + noise_n * normal_quantile(unit(seed, i as u64)))
+                .map(|(i, f)| f + noise_n * normal(seed, i as u64))
                 .collect(),
         }
     }
@@ -252,6 +245,21 @@ fn a_line_without_set_is_bounded_from_above() {
     assert!(held >= 190, "{held}");
 }
 
+/// A line that gives all back stands at both limits at once, where the set gives way:
+/// the fit must settle there and say 1 is possible.
+#[test]
+fn a_line_without_loss_reaches_its_limit() {
+    let law = Law::linear_elastic(Force::from_tf(9.0) * (1.0 / 0.18), Force::from_tf(9.0)).unwrap();
+    let pull = pulled(law, 3.5, 4);
+    for seed in 0..40 {
+        let fit = fitted(&STRAIGHT, &[&pull.noisy(300.0, 7_000 + seed)]);
+        let returned = fit.estimates[1];
+        assert!(returned.interval.low > 0.9, "{returned:?}");
+        assert!(returned.interval.high > 0.995, "{returned:?}");
+        assert!(fit.estimates[0].interval.half_width() < 0.01);
+    }
+}
+
 /// Every 17th reading off by `wild_n`.
 fn with_wild_readings(wild_n: f64) -> Pull {
     let mut pull = pulled(strap(), 3.5, 2).noisy(200.0, 3);
@@ -332,7 +340,7 @@ fn robust_intervals_keep_their_word() {
         let mut noisy = pull.noisy(300.0, 3_000_000 + seed);
         for (i, force) in noisy.force_n.iter_mut().enumerate() {
             if unit(seed + 17, i as u64) < 0.05 {
-                *force += 6e3 * normal_quantile(unit(seed + 19, i as u64));
+                *force += 6e3 * normal(seed + 19, i as u64);
             }
         }
         let fit = fit_line(
@@ -373,7 +381,7 @@ fn noise_with_a_memory_is_seen_and_taken_in() {
         let mut pull = clean.noisy(0.0, 0);
         let mut before = 0.0;
         for (i, force) in pull.force_n.iter_mut().enumerate() {
-            before = 0.8 * before + 300.0 * normal_quantile(unit(3100 + seed, i as u64));
+            before = 0.8 * before + 300.0 * normal(3100 + seed, i as u64);
             *force += before;
         }
         let plain = fitted(&STRAIGHT, &[&pull]);
