@@ -87,6 +87,25 @@ proptest! {
     }
 }
 
+/// Of very many parts the factors go to the normal quantiles, from above by the first
+/// term of their error: `z + z_c √((1 + z²/2)/n)` on one side.
+#[test]
+fn factors_of_very_many_parts_are_normal_quantiles() {
+    let promise = Promise {
+        cover: 0.95,
+        confidence: 0.95,
+    };
+    let (z, n) = (1.644_853_626_951_472_2_f64, 100_000.0_f64);
+    let one = one_sided(100_000, promise).unwrap();
+    assert!(
+        (one - z - z * ((1.0 + 0.5 * z * z) / n).sqrt()).abs() < 5e-5,
+        "{one}"
+    );
+    let both = two_sided(100_000, promise).unwrap();
+    let first = 1.959_963_984_540_054 * (1.0 + z / (2.0 * n).sqrt());
+    assert!((both - first).abs() < 1e-4, "{both} {first}");
+}
+
 /// Under no difference, p ≤ q in a share q of tests: Kolmogorov's distance of 2000
 /// permutation p from even, against its 99.9 % bound 1.95/√n. Five against six: 462
 /// deals, so p is even to 1/462 but for that step.

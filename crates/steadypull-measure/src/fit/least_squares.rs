@@ -234,7 +234,8 @@ fn step(mut slopes: DMatrix<f64>, residuals: &DVector<f64>) -> Option<DVector<f6
     step.iter().all(|d| d.is_finite()).then_some(step)
 }
 
-/// Searches with the bend held where it is: parameters and residuals.
+/// Searches, reweighting until nothing moves: parameters, residuals and the bend.
+/// `bend_of` tells the bend of residuals; a constant one is held.
 pub(super) fn settle(
     model: &Residuals,
     start: &[f64],
