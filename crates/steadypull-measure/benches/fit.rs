@@ -6,7 +6,7 @@ use divan::{Bencher, black_box};
 use steadypull_engine::line::{Condition, Law, Material, Path};
 use steadypull_engine::units::{Force, Length};
 use steadypull_measure::fit::{
-    Intervals, LineFit, LineModel, Loss, PullRecord, RateTerm, Term, fit_line,
+    LineFit, LineModel, Loss, Memory, PullRecord, RateTerm, Rules, Term, fit_line,
 };
 
 fn main() {
@@ -32,7 +32,7 @@ fn pull(readings: usize) -> (Vec<f64>, Vec<f64>, Vec<f64>) {
     (time_s, stretch_m, force_n)
 }
 
-fn fit(readings: usize, rate: RateTerm, loss: Loss, intervals: Intervals) -> LineFit {
+fn fit(readings: usize, loss: Loss, memory: Memory) -> LineFit {
     let (time_s, stretch_m, force_n) = pull(readings);
     let record = PullRecord {
         time_s: &time_s,
@@ -45,33 +45,29 @@ fn fit(readings: usize, rate: RateTerm, loss: Loss, intervals: Intervals) -> Lin
         levels: 3,
         energy_return: Term::Fitted,
         set_fraction: Term::Fitted,
-        rate,
+        rate: RateTerm::None,
         breaking: Force::from_tf(9.0),
     };
-    fit_line(&model, &[record], loss, intervals).unwrap()
+    let rules = Rules {
+        loss,
+        memory,
+        confidence: 0.95,
+    };
+    fit_line(&model, &[record], &rules).unwrap()
 }
-
-const PROFILE: Intervals = Intervals::Profile { confidence: 0.95 };
 
 /// Five parameters with profile intervals.
 #[divan::bench(args = [100, 1000])]
-fn squares_and_profiles(bencher: Bencher, readings: usize) {
-    bencher.bench(|| fit(black_box(readings), RateTerm::None, Loss::Squares, PROFILE));
+fn squares(bencher: Bencher, readings: usize) {
+    bencher.bench(|| fit(black_box(readings), Loss::Squares, Memory::None));
 }
 
 #[divan::bench(args = [100, 1000])]
-fn huber_and_profiles(bencher: Bencher, readings: usize) {
-    bencher.bench(|| fit(black_box(readings), RateTerm::None, Loss::Huber, PROFILE));
+fn huber(bencher: Bencher, readings: usize) {
+    bencher.bench(|| fit(black_box(readings), Loss::Huber, Memory::None));
 }
 
-/// Five parameters, 300 refits.
-#[divan::bench(args = [1000])]
-fn squares_and_blocks(bencher: Bencher, readings: usize) {
-    let blocks = Intervals::Blocks {
-        confidence: 0.95,
-        block: 20,
-        refits: 300,
-        seed: 1,
-    };
-    bencher.bench(|| fit(black_box(readings), RateTerm::None, Loss::Squares, blocks));
+#[divan::bench(args = [100, 1000])]
+fn squares_with_memory(bencher: Bencher, readings: usize) {
+    bencher.bench(|| fit(black_box(readings), Loss::Squares, Memory::Found));
 }

@@ -1,25 +1,16 @@
 //! Laws of tolerance limits, permutation tests and intervals, on drawn cases.
 
+mod noise;
+
+use noise::normal;
 use proptest::prelude::*;
-use steadypull_engine::chance::normal_quantile;
 use steadypull_measure::compare::tolerance::{Promise, one_sided, two_sided};
 use steadypull_measure::compare::{
     Comparison, Rules, holm, permutation, two_setups, zero_failure_tests,
 };
 
-/// Even values in (0, 1) from a counter: SplitMix64, as in the engine.
-fn unit(seed: u64, n: u64) -> f64 {
-    let mut z = seed.wrapping_add((n + 1).wrapping_mul(0x9E37_79B9_7F4A_7C15));
-    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-    z ^= z >> 31;
-    (2 * (z >> 12) + 1) as f64 / (1u64 << 53) as f64
-}
-
 fn normals(seed: u64, count: usize) -> Vec<f64> {
-    (0..count as u64)
-        .map(|i| normal_quantile(unit(seed, i)))
-        .collect()
+    (0..count as u64).map(|i| normal(seed, i)).collect()
 }
 
 fn config() -> ProptestConfig {
@@ -96,6 +87,25 @@ proptest! {
     }
 }
 
+/// Of very many parts the factors go to the normal quantiles, from above by the first
+/// term of their error: `z + z_c √((1 + z²/2)/n)` on one side.
+#[test]
+fn factors_of_very_many_parts_are_normal_quantiles() {
+    let promise = Promise {
+        cover: 0.95,
+        confidence: 0.95,
+    };
+    let (z, n) = (1.644_853_626_951_472_2_f64, 100_000.0_f64);
+    let one = one_sided(100_000, promise).unwrap();
+    assert!(
+        (one - z - z * ((1.0 + 0.5 * z * z) / n).sqrt()).abs() < 5e-5,
+        "{one}"
+    );
+    let both = two_sided(100_000, promise).unwrap();
+    let first = 1.959_963_984_540_054 * (1.0 + z / (2.0 * n).sqrt());
+    assert!((both - first).abs() < 1e-4, "{both} {first}");
+}
+
 /// Under no difference, p ≤ q in a share q of tests: Kolmogorov's distance of 2000
 /// permutation p from even, against its 99.9 % bound 1.95/√n. Five against six: 462
 /// deals, so p is even to 1/462 but for that step.
@@ -123,14 +133,14 @@ fn permutation_p_is_even_where_nothing_differs() {
 }
 
 /// Welch's 95 % interval of unlike spreads and counts holds the true difference in 95 %
-/// of 4000 repeats, within three standard errors of that count.
+/// of 2000 repeats, within three standard errors of that count.
 #[test]
 fn welch_interval_keeps_its_word() {
     let rules = Rules {
         draws: 200,
         ..Rules::default()
     };
-    let runs = 4000u64;
+    let runs = 2000u64;
     let held = (0..runs)
         .filter(|i| {
             let values = normals(910_000 + i, 11);

@@ -4,8 +4,10 @@
 //! Reference: `validation/independent/measure/footage.csv`, written by `footage.py` there
 //! (numpy 2.4.6, scipy 1.17.1).
 
+mod noise;
+
+use noise::{normal, unit};
 use proptest::prelude::*;
-use steadypull_engine::chance::normal_quantile;
 use steadypull_measure::footage::{Clock, Mark, Noise, Penalty, Plane, smooth, smooth_with, track};
 
 const REFERENCE: &str = include_str!("../../../validation/independent/measure/footage.csv");
@@ -95,19 +97,6 @@ fn published_by_scipy_homography() {
         );
     }
     assert!(plane.worst_fit_m() < 1e-9);
-}
-
-/// Even values in (0, 1) from a counter: SplitMix64, as in the engine.
-fn unit(seed: u64, n: u64) -> f64 {
-    let mut z = seed.wrapping_add((n + 1).wrapping_mul(0x9E37_79B9_7F4A_7C15));
-    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-    z ^= z >> 31;
-    (2 * (z >> 12) + 1) as f64 / (1u64 << 53) as f64
-}
-
-fn normal(seed: u64, n: u64) -> f64 {
-    normal_quantile(unit(seed, n))
 }
 
 /// The plane's stated error is what clicking anew scatters by, here over 400 clickings of

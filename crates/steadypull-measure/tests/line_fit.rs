@@ -1,23 +1,16 @@
 //! The line model fitted to simulated pulls: it gives back the line that made them, and
 //! its intervals keep their word.
 
-use steadypull_engine::chance::normal_quantile;
+mod noise;
+
+use noise::{normal, unit};
 use steadypull_engine::line::{Condition, Law, Material, Path};
 use steadypull_engine::pull::kinetic::Drive;
 use steadypull_engine::pull::{Setup, run};
 use steadypull_engine::units::{Duration, Force, Length, Mass, Speed};
 use steadypull_measure::fit::{
-    Intervals, LineFit, LineModel, Loss, Parameter, PullRecord, RateTerm, Term, Told, fit_line,
+    LineFit, LineModel, Loss, Memory, Parameter, PullRecord, RateTerm, Rules, Term, Told, fit_line,
 };
-
-/// Even values in (0, 1) from a counter: SplitMix64, as in the engine.
-fn unit(seed: u64, n: u64) -> f64 {
-    let mut z = seed.wrapping_add((n + 1).wrapping_mul(0x9E37_79B9_7F4A_7C15));
-    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-    z ^= z >> 31;
-    (2 * (z >> 12) + 1) as f64 / (1u64 << 53) as f64
-}
 
 struct Pull {
     time_s: Vec<f64>,
@@ -43,7 +36,7 @@ impl Pull {
             time_s: self.time_s.clone(),
             stretch_m: self.stretch_m.clone(),
             force_n: force
-                .map(|(i, f)| f + noise_n * normal_quantile(unit(seed, i as u64)))
+                .map(|(i, f)| f + noise_n * normal(seed, i as u64))
                 .collect(),
         }
     }
@@ -103,11 +96,15 @@ const STRAIGHT: LineModel = LineModel {
     rate: RateTerm::None,
     breaking: Force::from_tf(9.0),
 };
-const PROFILE: Intervals = Intervals::Profile { confidence: 0.95 };
+const PLAIN: Rules = Rules {
+    loss: Loss::Squares,
+    memory: Memory::None,
+    confidence: 0.95,
+};
 
 fn fitted(model: &LineModel, pulls: &[&Pull]) -> LineFit {
     let records: Vec<PullRecord> = pulls.iter().map(|p| p.record()).collect();
-    fit_line(model, &records, Loss::Squares, PROFILE).unwrap()
+    fit_line(model, &records, &PLAIN).unwrap()
 }
 
 #[test]
@@ -241,11 +238,26 @@ fn a_line_without_set_is_bounded_from_above() {
     for seed in 0..200 {
         let fit = fitted(&STRAIGHT, &[&pull.noisy(300.0, 5_000 + seed)]);
         let set = fit.estimates[2];
-        assert!(set.interval.high < 0.2, "{set:?}");
+        assert!(set.interval.high < 0.2 && !set.open, "{set:?}");
         held += i32::from(set.interval.low < 0.005);
     }
     // One-sided here, so it holds at least as often as its word.
     assert!(held >= 190, "{held}");
+}
+
+/// A line that gives all back stands at both limits at once, where the set gives way:
+/// the fit must settle there and say 1 is possible.
+#[test]
+fn a_line_without_loss_reaches_its_limit() {
+    let law = Law::linear_elastic(Force::from_tf(9.0) * (1.0 / 0.18), Force::from_tf(9.0)).unwrap();
+    let pull = pulled(law, 3.5, 4);
+    for seed in 0..40 {
+        let fit = fitted(&STRAIGHT, &[&pull.noisy(300.0, 7_000 + seed)]);
+        let returned = fit.estimates[1];
+        assert!(returned.interval.low > 0.9, "{returned:?}");
+        assert!(returned.interval.high > 0.995, "{returned:?}");
+        assert!(fit.estimates[0].interval.half_width() < 0.01);
+    }
 }
 
 /// Every 17th reading off by `wild_n`.
@@ -261,7 +273,7 @@ fn with_wild_readings(wild_n: f64) -> Pull {
 #[test]
 fn wild_readings_do_not_drag_the_robust_fit() {
     let strain = |pull: &Pull, loss| {
-        let fit = fit_line(&STRAIGHT, &[pull.record()], loss, PROFILE).unwrap();
+        let fit = fit_line(&STRAIGHT, &[pull.record()], &Rules { loss, ..PLAIN }).unwrap();
         fit.estimates[0]
     };
     let mild = with_wild_readings(8e3);
@@ -291,7 +303,7 @@ fn a_fit_knows_no_unit() {
         breaking: STRAIGHT.breaking * 0.224_809,
         ..STRAIGHT
     };
-    let other = fit_line(&model, &[record], Loss::Squares, PROFILE).unwrap();
+    let other = fit_line(&model, &[record], &PLAIN).unwrap();
     for (a, b) in one.estimates.iter().zip(&other.estimates) {
         assert!((a.value / b.value - 1.0).abs() < 1e-7);
         assert!((a.interval.low / b.interval.low - 1.0).abs() < 1e-5);
@@ -318,31 +330,95 @@ fn intervals_keep_their_word() {
     }
 }
 
-/// Noise with a memory of a few readings: the profile is too narrow, says so through the
-/// residuals, and the blocks hold the truth.
+/// Huber's intervals too, within three standard errors of a count of 250, with one
+/// reading in twenty far off.
 #[test]
-fn noise_with_a_memory_is_seen_and_blocks_are_wider() {
-    let clean = pulled(strap(), 3.5, 1);
-    let mut pull = clean.noisy(0.0, 0);
-    let mut before = 0.0;
-    for (i, force) in pull.force_n.iter_mut().enumerate() {
-        before = 0.8 * before + 200.0 * normal_quantile(unit(31, i as u64));
-        *force += before;
+fn robust_intervals_keep_their_word() {
+    let pull = pulled(strap(), 3.5, 6);
+    let mut held = [0; 3];
+    for seed in 0..250 {
+        let mut noisy = pull.noisy(300.0, 3_000_000 + seed);
+        for (i, force) in noisy.force_n.iter_mut().enumerate() {
+            if unit(seed + 17, i as u64) < 0.05 {
+                *force += 6e3 * normal(seed + 19, i as u64);
+            }
+        }
+        let fit = fit_line(
+            &STRAIGHT,
+            &[noisy.record()],
+            &Rules {
+                loss: Loss::Huber,
+                ..PLAIN
+            },
+        )
+        .unwrap();
+        for (held, (estimate, want)) in held
+            .iter_mut()
+            .zip(fit.estimates.iter().zip([0.18, 0.7, 0.1]))
+        {
+            *held += i32::from(estimate.interval.contains(want));
+        }
     }
-    let records = [pull.record()];
-    let plain = fit_line(&STRAIGHT, &records, Loss::Squares, PROFILE).unwrap();
-    assert!(!plain.residual_check.like_noise());
-    let blocks = Intervals::Blocks {
-        confidence: 0.95,
-        block: 15,
-        refits: 300,
-        seed: 1,
+    for count in held {
+        let share = f64::from(count) / 250.0;
+        println!("robust: {share}");
+        assert!(
+            (share - 0.95).abs() < 3.0 * (0.95f64 * 0.05 / 250.0).sqrt(),
+            "{share}"
+        );
+    }
+}
+
+/// Noise that keeps 0.8 of itself, one pull of 200 readings, 200 repeats: plain 95 %
+/// intervals hold the truth in about half and the residuals say so; with the memory found
+/// they hold it in 88 % at least (a memory found is itself
+/// unsure, and that is not in them).
+#[test]
+fn noise_with_a_memory_is_seen_and_taken_in() {
+    let clean = swung(200);
+    let (mut plain_held, mut held, mut flagged) = ([0; 3], [0; 3], 0);
+    for seed in 0..200 {
+        let mut pull = clean.noisy(0.0, 0);
+        let mut before = 0.0;
+        for (i, force) in pull.force_n.iter_mut().enumerate() {
+            before = 0.8 * before + 300.0 * normal(3100 + seed, i as u64);
+            *force += before;
+        }
+        let plain = fitted(&STRAIGHT, &[&pull]);
+        flagged += i32::from(!plain.residual_check.like_noise());
+        let rules = Rules {
+            memory: Memory::Found,
+            ..PLAIN
+        };
+        let fit = fit_line(&STRAIGHT, &[pull.record()], &rules).unwrap();
+        for (k, want) in [0.18, 0.7, 0.1].into_iter().enumerate() {
+            plain_held[k] += i32::from(plain.estimates[k].interval.contains(want));
+            held[k] += i32::from(fit.estimates[k].interval.contains(want));
+        }
+    }
+    println!("plain {plain_held:?} memory {held:?} flagged {flagged}");
+    assert!(flagged >= 198);
+    assert!(plain_held.iter().all(|held| *held < 140), "{plain_held:?}");
+    assert!(held.iter().all(|held| *held >= 176), "{held:?}");
+}
+
+/// A pull up to 9 % and back in even time.
+fn swung(readings: usize) -> Pull {
+    let mut path = Path::new(strap(), 0.0);
+    let mut pull = Pull {
+        time_s: vec![],
+        stretch_m: vec![],
+        force_n: vec![],
     };
-    let wide = fit_line(&STRAIGHT, &records, Loss::Squares, blocks).unwrap();
-    for (plain, wide) in plain.estimates.iter().zip(&wide.estimates) {
-        let ratio = wide.interval.half_width() / plain.interval.half_width();
-        assert!(ratio > 1.3 && ratio < 5.0, "{ratio}");
+    for i in 0..readings {
+        let t = i as f64 / readings as f64;
+        let strain = 0.09 * libm::sin(core::f64::consts::PI * t);
+        pull.time_s.push(t);
+        pull.stretch_m.push(9.0 * strain);
+        pull.force_n.push(path.tension(strain));
+        path.remember(strain);
     }
+    pull
 }
 
 #[test]
@@ -350,7 +426,7 @@ fn bad_records_say_why() {
     let pull = pulled(strap(), 3.0, 3);
     let mut record = pull.record();
     record.force_n = &record.force_n[1..];
-    let said = fit_line(&STRAIGHT, &[record], Loss::Squares, PROFILE).unwrap_err();
+    let said = fit_line(&STRAIGHT, &[record], &PLAIN).unwrap_err();
     assert!(
         said.to_string().contains("times and force of a pull"),
         "{said}"
@@ -359,10 +435,10 @@ fn bad_records_say_why() {
         breaking: Force::new(1000.0),
         ..STRAIGHT
     };
-    let said = fit_line(&weak, &[pull.record()], Loss::Squares, PROFILE).unwrap_err();
+    let said = fit_line(&weak, &[pull.record()], &PLAIN).unwrap_err();
     assert!(
         said.to_string().contains("check units and strength"),
         "{said}"
     );
-    assert!(fit_line(&STRAIGHT, &[], Loss::Squares, PROFILE).is_err());
+    assert!(fit_line(&STRAIGHT, &[], &PLAIN).is_err());
 }

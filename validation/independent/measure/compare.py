@@ -6,6 +6,7 @@ exact permutation, power of the two-sample t test.
 import numpy as np
 from scipy import stats
 
+print("chi2.ppf(0.2, 4)", float(stats.chi2.ppf(0.2, 4)))
 print("chi2.sf")
 for x, v in [(0.3, 1), (3.84, 1), (2.0, 4), (12.5, 9), (30.0, 42), (80.0, 42), (950.0, 1000), (1100.5, 1000.5)]:
     print((x, v, float(stats.chi2.sf(x, v))))
@@ -24,7 +25,7 @@ b2 = np.array([55.3, 57.8, 59.9, 56.1, 55.0, 62.4, 54.9])
 r = stats.bootstrap((a2, b2), diff, n_resamples=400_000, batch=20_000, method="BCa", rng=np.random.default_rng(1), vectorized=True)
 print("bca", r.confidence_interval)
 print("power of the two-sample t test, two-sided, alpha 0.05: d, n per group")
-for d, n in [(0.2, 393), (0.5, 64), (0.8, 26), (1.0, 17), (1.5, 9), (2.0, 6), (0.5, 20)]:
+for d, n in [(0.2, 393), (0.2, 394), (0.5, 64), (0.8, 26), (1.0, 17), (1.5, 9), (2.0, 6), (0.5, 20)]:
     v, nc = 2 * n - 2, d * np.sqrt(n / 2)
     t = stats.t.ppf(0.975, v)
     print((d, n, float(stats.nct.sf(t, v, nc) + stats.nct.cdf(-t, v, nc))))

@@ -12,7 +12,7 @@
 //! Balakrishnan, Continuous Univariate Distributions 2, ch. 31, from memory; tested
 //! against scipy 1.17.1 to 1e-9.
 
-use steadypull_engine::chance::{crossing, normal_cdf, student_quantile};
+use steadypull_engine::chance::{normal_cdf, student_quantile};
 
 use crate::problem::{Problem, in_range};
 
@@ -38,7 +38,7 @@ fn edge(freedom: f64, sign: f64) -> f64 {
 pub fn noncentral_t_below(t: f64, freedom: f64, shift: f64) -> f64 {
     let (low, high) = (edge(freedom, -1.0), edge(freedom, 1.0));
     let narrow = (1.0 / (2.0 * freedom).sqrt()).min(1.0 / (1.0 + shift.abs()));
-    let nodes = ((high - low) / (0.2 * narrow)).min(MOST_NODES).ceil();
+    let nodes = ((high - low) / (0.25 * narrow)).min(MOST_NODES).ceil();
     let (mut below, mut all) = (0.0, 0.0);
     for i in 0..=nodes as usize {
         let u = low + (high - low) * i as f64 / nodes;
@@ -62,13 +62,30 @@ pub fn shift_seen(freedom: f64, alpha: f64, wanted: f64) -> Result<f64, Problem>
     in_range("degrees of freedom", freedom, 0.5, 1e7)?;
     in_range("the level of the test", alpha, 1e-6, 0.5)?;
     in_range("the power", wanted, alpha, 0.9999)?;
-    let mut high = 4.0;
-    while power(high, freedom, alpha) < wanted && high < 1e9 {
-        high *= 2.0;
+    // Below the wanted power without a shift; above it, far out.
+    let over = |shift: f64| power(shift, freedom, alpha) - wanted;
+    let (mut low, mut high) = ((0.0, alpha - wanted), (4.0, over(4.0)));
+    while high.1 < 0.0 && high.0 < 1e9 {
+        low = high;
+        high.0 *= 2.0;
+        high.1 = over(high.0);
     }
-    Ok(crossing(0.0, high, |shift| {
-        power(shift, freedom, alpha) < wanted
-    }))
+    for round in 0..100 {
+        // The secant, and the middle each third time so that the gap always closes.
+        let share = -low.1 / (high.1 - low.1);
+        let share = if round % 3 == 2 { 0.5 } else { share };
+        let at = low.0 + share * (high.0 - low.0);
+        let here = over(at);
+        if here.abs() < 1e-12 || high.0 - low.0 < 1e-14 * high.0 {
+            return Ok(at);
+        }
+        if here < 0.0 {
+            low = (at, here);
+        } else {
+            high = (at, here);
+        }
+    }
+    Ok(high.0)
 }
 
 #[cfg(test)]

@@ -12,7 +12,7 @@
 //! (Huber, Robust Statistics (1981), 7.6, from memory); with no bend this is the usual
 //! residual variance. Checked against the certified sets of NIST StRD.
 
-use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
+use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt, TerminationReason};
 use nalgebra::{DMatrix, DVector, Dyn, Owned};
 
 use super::jacobian::jacobian;
@@ -21,7 +21,10 @@ use super::problem::FitProblem;
 use crate::problem::{Problem, finite};
 
 /// Rounds of reweighting before a fit is given up.
-const ROUNDS: usize = 60;
+const ROUNDS: usize = 500;
+/// Rounds after which the bend stays where it is, so that the rest only goes down: a
+/// median may otherwise hop between two readings for ever.
+const BEND_HELD: usize = 12;
 /// First rounds, that set out from the start.
 const SET_OUT: usize = 4;
 /// Gauss–Newton steps after a search at most.
@@ -158,13 +161,18 @@ fn search(
             Care::Last => 1e-14,
             Care::Enough => 1e-9,
         })
-        .with_patience(400)
+        .with_patience(match care {
+            Care::Last => 400,
+            Care::Enough => 40,
+        })
         .minimize(search);
-    // At the end of the digits the solver says that it can find nothing better.
+    // At the end of the digits the solver says that it can find nothing better; along a
+    // kink of the model (a set that gives way) it creeps until its patience ends. Both leave
+    // it at the best it found.
     let settled = report.termination.was_successful()
         || matches!(
             report.termination,
-            levenberg_marquardt::TerminationReason::NoImprovementPossible(_)
+            TerminationReason::NoImprovementPossible(_) | TerminationReason::LostPatience
         );
     if !settled || !report.objective_function.is_finite() {
         return Err(FitProblem::NotSettled);
@@ -226,7 +234,8 @@ fn step(mut slopes: DMatrix<f64>, residuals: &DVector<f64>) -> Option<DVector<f6
     step.iter().all(|d| d.is_finite()).then_some(step)
 }
 
-/// Searches with the bend held where it is: parameters and residuals.
+/// Searches, reweighting until nothing moves: parameters, residuals and the bend.
+/// `bend_of` tells the bend of residuals; a constant one is held.
 pub(super) fn settle(
     model: &Residuals,
     start: &[f64],
@@ -240,27 +249,35 @@ pub(super) fn settle(
     if residuals.iter().all(|r| *r >= FAR_OFF) {
         return Err(FitProblem::NoStart);
     }
-    let still_enough = match care {
-        Care::Last => 1e-8,
-        Care::Enough => 1e-5,
-    };
     let mut weights = vec![1.0; model.count];
-    reweigh(&mut weights, &residuals, bend_of(&residuals));
+    let mut bend = bend_of(&residuals);
+    reweigh(&mut weights, &residuals, bend);
+    let mut before = f64::INFINITY;
     for round in 0..ROUNDS {
         // Wild readings may drive the first rounds to where the model is flat; so these
         // all set out from the start, with better weights each time.
         let from = if round < SET_OUT { start } else { &at };
         let next = search(model, from, sizes, &weights, care)?;
         let moved = at.iter().zip(&next).zip(sizes);
-        let still = moved
+        let moved = moved
             .map(|((a, b), size)| (a - b).abs() / b.abs().max(*size))
             .fold(0.0, f64::max);
         at = next;
         model.at(&at, &mut residuals);
-        let bend = bend_of(&residuals);
-        if bend.is_infinite() || still < still_enough {
+        if round < BEND_HELD {
+            bend = bend_of(&residuals);
+        }
+        let now = cost(&residuals, bend);
+        let still = match care {
+            // Reweighting may close in by a few percent a round: what is left is under a
+            // thousandth of a standard error.
+            Care::Last => moved < 1e-6 || (before - now).abs() < 1e-14 * now,
+            Care::Enough => (before - now).abs() < 1e-8 * now,
+        };
+        if bend.is_infinite() || still {
             return Ok((at, residuals, bend));
         }
+        before = now;
         reweigh(&mut weights, &residuals, bend);
     }
     Err(FitProblem::NotSettled)

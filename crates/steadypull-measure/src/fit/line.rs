@@ -8,7 +8,6 @@ use steadypull_engine::chance::Interval;
 use steadypull_engine::line::{Curve, Law};
 use steadypull_engine::units::Force;
 
-use super::block_bootstrap::block_bootstrap;
 use super::least_squares::{Residuals, least_squares};
 use super::line_model::{LineModel, Parameter, PullRecord, Task, as_tested};
 use super::loss::Loss;
@@ -21,26 +20,39 @@ use super::separation::Separation;
 /// start: with noise of 1 % of the greatest force it knows a logarithm to ± 100, which is
 /// to say nothing.
 const TETHER: f64 = 1e-4;
+/// Fits made to find the memory of the noise.
+const MEMORY_ROUNDS: usize = 12;
+/// Greatest memory: beyond it the noise is a drift, which no fit can part from the line.
+const MEMORY_MOST: f64 = 0.98;
 
-/// How the intervals are made.
+/// Whether the noise of a reading remembers that of the one before.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Memory {
+    /// Each reading errs on its own.
+    None,
+    /// Each keeps a share of the error before it, found from the residuals.
+    Found,
+}
+
+/// How a fit is made.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Intervals {
-    /// By profile likelihood: readings err apart from one another.
-    Profile {
-        /// How often they hold the true value.
-        confidence: f64,
-    },
-    /// By blocks of residuals drawn anew: neighbouring readings may err together.
-    Blocks {
-        /// How often they hold the true value.
-        confidence: f64,
-        /// Readings in a block: several times what the noise remembers.
-        block: usize,
-        /// Fits made.
-        refits: usize,
-        /// Of the draws.
-        seed: u64,
-    },
+pub struct Rules {
+    /// What a residual costs.
+    pub loss: Loss,
+    /// Memory of the noise.
+    pub memory: Memory,
+    /// How often intervals hold the true value.
+    pub confidence: f64,
+}
+
+impl Default for Rules {
+    fn default() -> Self {
+        Self {
+            loss: Loss::Squares,
+            memory: Memory::None,
+            confidence: 0.95,
+        }
+    }
 }
 
 /// One fitted parameter.
@@ -52,7 +64,8 @@ pub struct Estimate {
     pub value: f64,
     /// Its interval; an end that the data leave open is the end of what is possible.
     pub interval: Interval,
-    /// Whether the data leave an end open.
+    /// Whether the data leave an end open that is not a natural limit: all energy given
+    /// back, no set, no rate effect.
     pub open: bool,
 }
 
@@ -69,9 +82,11 @@ pub struct LineFit {
     pub share_read: f64,
     /// Noise of one reading of force.
     pub noise: Force,
+    /// Share of a reading's noise that the next one keeps.
+    pub memory: f64,
     /// Fitted less read force, pull by pull, N.
     pub residuals_n: Vec<Vec<f64>>,
-    /// What they look like.
+    /// What they look like, freed of the memory.
     pub residual_check: ResidualCheck,
     /// Whether the parameters are told apart.
     pub separation: Separation,
@@ -88,60 +103,112 @@ impl LineFit {
 pub fn fit_line(
     model: &LineModel,
     pulls: &[PullRecord],
-    loss: Loss,
-    intervals: Intervals,
+    rules: &Rules,
 ) -> Result<LineFit, FitProblem> {
     let task = Task::new(*model, pulls)?;
     let start = task.start()?;
-    let write = |inner: &[f64], out: &mut [f64]| {
-        let (readings, tethers) = out.split_at_mut(task.readings());
-        task.write(inner, readings);
-        for (r, (at, from)) in tethers.iter_mut().zip(inner.iter().zip(&start)) {
-            *r = TETHER * (at - from);
-        }
-    };
-    let residuals = Residuals {
-        count: task.readings() + start.len(),
-        readings: task.readings(),
-        write: &write,
-    };
-    let sizes = vec![1.0; start.len()];
-    let fitted = least_squares(&residuals, &start, &sizes, loss)?;
-    let counts = task.counts();
-    let inner = match intervals {
-        Intervals::Profile { confidence } => (0..start.len())
-            .map(|which| profile(&residuals, &fitted, which, confidence))
-            .collect::<Result<Vec<_>, _>>()?,
-        Intervals::Blocks {
-            confidence,
-            block,
-            refits,
-            seed,
-        } => block_bootstrap(
-            &residuals, &fitted, &counts, block, confidence, refits, seed,
-        )?,
-    };
-    let estimates: Vec<Estimate> = task
+    let (memory, start) = settled_memory(&task, start, rules)?;
+    let write = |inner: &[f64], out: &mut [f64]| tethered(&task, &start, memory, inner, out);
+    let residuals = residuals(&task, &write);
+    let fitted = least_squares(&residuals, &start, &vec![1.0; start.len()], rules.loss)?;
+    let estimates = task
         .parameters
         .iter()
-        .zip(fitted.parameters.iter().zip(&inner))
-        .map(|(parameter, (best, inner))| estimate(*parameter, *best, inner))
-        .collect();
-    let residuals_n = by_pull(&fitted.residuals, task.unit_n(), &counts);
-    let slices: Vec<&[f64]> = residuals_n.iter().map(Vec::as_slice).collect();
+        .enumerate()
+        .map(|(which, parameter)| {
+            let inner = profile(&residuals, &fitted, which, rules.confidence)?;
+            Ok(estimate(*parameter, fitted.parameters[which], &inner))
+        })
+        .collect::<Result<Vec<_>, FitProblem>>()?;
+    let freed = by_pull(&fitted.residuals, 1.0, &task.counts());
+    let slices: Vec<&[f64]> = freed.iter().map(Vec::as_slice).collect();
+    let raw = raw_residuals(&task, &fitted.parameters);
     Ok(LineFit {
         residual_check: check_residuals(&slices)?,
         separation: Separation::of(&fitted, estimates.iter().position(|e| e.open)),
         curve: task.curve(&fitted.parameters)?,
         breaking: model.breaking,
         share_read: task.share_read(),
-        noise: Force::new(fitted.spread * task.unit_n()),
+        noise: Force::new(fitted.spread * task.unit_n() / (1.0 - memory * memory).sqrt()),
+        memory,
+        residuals_n: by_pull(&raw, task.unit_n(), &task.counts()),
         estimates,
-        residuals_n,
     })
 }
 
+type Write<'a> = dyn Fn(&[f64], &mut [f64]) + 'a;
+
+fn residuals<'a>(task: &Task, write: &'a Write<'a>) -> Residuals<'a> {
+    Residuals {
+        count: task.readings() + task.parameters.len(),
+        readings: task.readings(),
+        write,
+    }
+}
+
+/// The readings' residuals, then the tethers.
+fn tethered(task: &Task, start: &[f64], memory: f64, inner: &[f64], out: &mut [f64]) {
+    let (readings, tethers) = out.split_at_mut(task.readings());
+    task.write(inner, memory, readings);
+    for (r, (at, from)) in tethers.iter_mut().zip(inner.iter().zip(start)) {
+        *r = TETHER * (at - from);
+    }
+}
+
+fn raw_residuals(task: &Task, inner: &[f64]) -> Vec<f64> {
+    let mut raw = vec![0.0; task.readings()];
+    task.write(inner, 0.0, &mut raw);
+    raw
+}
+
+/// The memory of the noise, by fits and the correlation of their residuals in turn
+/// (D. Cochrane, G. H. Orcutt, J. Am. Stat. Assoc. 44 (1949) 32–61, from memory), with
+/// where the last fit stood.
+fn settled_memory(
+    task: &Task,
+    mut at: Vec<f64>,
+    rules: &Rules,
+) -> Result<(f64, Vec<f64>), FitProblem> {
+    let (mut memory, start) = (0.0, at.clone());
+    if rules.memory == Memory::None {
+        return Ok((memory, at));
+    }
+    for _ in 0..MEMORY_ROUNDS {
+        let write = |inner: &[f64], out: &mut [f64]| tethered(task, &start, memory, inner, out);
+        let model = residuals(task, &write);
+        at = least_squares(&model, &at, &vec![1.0; at.len()], rules.loss)?.parameters;
+        let next = kept(
+            &by_pull(&raw_residuals(task, &at), 1.0, &task.counts()),
+            at.len(),
+        );
+        let moved = (next - memory).abs();
+        memory = next;
+        if moved < 1e-3 {
+            break;
+        }
+    }
+    Ok((memory, at))
+}
+
+/// Share of its noise that the next reading keeps, pull by pull, 0 to [`MEMORY_MOST`].
+///
+/// The correlation of fitted residuals is too low by about `(p (1 + φ) + 2 φ)/n`: M. G.
+/// Kendall's bias (Biometrika 41 (1954) 403–404, from memory) for a mean, p = 1, taken to
+/// p parameters; it is put back.
+fn kept(pulls: &[Vec<f64>], parameters: usize) -> f64 {
+    let pairs = pulls.iter().flat_map(|p| p.windows(2));
+    let (cross, square) = pairs.fold((0.0, 0.0), |(c, s), w| (c + w[0] * w[1], s + w[0] * w[0]));
+    let (n, p) = (
+        pulls.iter().map(Vec::len).sum::<usize>() as f64,
+        parameters as f64,
+    );
+    let seen = cross / f64::max(square, f64::MIN_POSITIVE);
+    ((seen + p / n) / (1.0 - (p + 2.0) / n).max(0.1)).clamp(0.0, MEMORY_MOST)
+}
+
 fn estimate(parameter: Parameter, best: f64, inner: &Interval) -> Estimate {
+    let open = (inner.low.is_infinite(), inner.high.is_infinite());
+    let limit = parameter.natural_limits();
     Estimate {
         parameter,
         value: parameter.value(best),
@@ -149,7 +216,7 @@ fn estimate(parameter: Parameter, best: f64, inner: &Interval) -> Estimate {
             low: parameter.value(inner.low),
             high: parameter.value(inner.high),
         },
-        open: inner.low.is_infinite() || inner.high.is_infinite(),
+        open: open.0 && !limit.0 || open.1 && !limit.1,
     }
 }
 

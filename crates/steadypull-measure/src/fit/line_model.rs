@@ -106,6 +106,15 @@ impl Parameter {
         }
     }
 
+    /// Whether its least and its greatest value are ones that a real line can have.
+    pub(super) fn natural_limits(self) -> (bool, bool) {
+        match self {
+            Self::SetFraction | Self::StiffnessRatio => (true, false),
+            Self::EnergyReturn => (false, true),
+            _ => (false, false),
+        }
+    }
+
     /// Where the fit of it starts; `strain` is the least-squares straight line's strain
     /// at the greatest load, `share` that load over the breaking strength, `time_s` the
     /// length of the longest pull.
@@ -235,8 +244,9 @@ impl<'a> Task<'a> {
         points
     }
 
-    /// Writes fitted less read force over the greatest read, reading by reading.
-    pub(super) fn write(&self, inner: &[f64], out: &mut [f64]) {
+    /// Writes fitted less read force over the greatest read, reading by reading, freed of
+    /// a noise that keeps the share `memory` of itself to the next reading.
+    pub(super) fn write(&self, inner: &[f64], memory: f64, out: &mut [f64]) {
         let Ok(curve) = self.curve(inner) else {
             out.fill(f64::NAN);
             return;
@@ -249,6 +259,7 @@ impl<'a> Task<'a> {
             for (r, force) in out[from..to].iter_mut().zip(pull.force_n) {
                 *r = (*r - force) / self.greatest_n;
             }
+            free(&mut out[from..to], memory);
             from = to;
         }
     }
@@ -262,6 +273,15 @@ impl<'a> Task<'a> {
     pub(super) fn counts(&self) -> Vec<usize> {
         self.pulls.iter().map(|p| p.force_n.len()).collect()
     }
+}
+
+/// Takes the memory out of residuals: each less its share of the one before, the first
+/// scaled to the same size.
+fn free(residuals: &mut [f64], memory: f64) {
+    for i in (1..residuals.len()).rev() {
+        residuals[i] -= memory * residuals[i - 1];
+    }
+    residuals[0] *= (1.0 - memory * memory).sqrt();
 }
 
 /// The law of a line in the state it was tested in: no condition is taken off it, so

@@ -3,7 +3,8 @@
 //! Huber's loss, `r²` up to `c s` and `2 c s |r| − (c s)²` beyond, with `c = 1.345` (95 %
 //! of the efficiency of squares where the noise is normal) and `s` the median of the
 //! residuals' sizes over 0.6745. Source: P. J. Huber, Robust Statistics (1981), ch. 7,
-//! from memory.
+//! from memory. Intervals with it hold the truth a point or two less often than they say
+//! (measured: `tests/line_fit.rs`).
 
 /// What a residual costs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

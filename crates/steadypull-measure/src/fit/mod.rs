@@ -3,11 +3,10 @@
 //!
 //! - [`fit_line`]: the front door, from [`PullRecord`]s to a [`LineFit`] that a plan
 //!   can use.
-//! - [`least_squares`]: the fit of any model, ordinary or robust; [`profile`] and
-//!   [`block_bootstrap`] its intervals.
+//! - [`least_squares`]: the fit of any model, ordinary or robust; [`profile`] its
+//!   intervals.
 //! - [`check_residuals`], [`Separation`]: whether to believe them.
 
-mod block_bootstrap;
 mod jacobian;
 mod least_squares;
 mod line;
@@ -18,9 +17,8 @@ mod profile;
 mod residual_check;
 mod separation;
 
-pub use block_bootstrap::block_bootstrap;
 pub use least_squares::{Fitted, Residuals, least_squares};
-pub use line::{Estimate, Intervals, LineFit, fit_line};
+pub use line::{Estimate, LineFit, Memory, Rules, fit_line};
 pub use line_model::{LineModel, Parameter, PullRecord, RateTerm, Term};
 pub use loss::Loss;
 pub use problem::FitProblem;

@@ -7,7 +7,7 @@
 //! from memory). It follows the curve of the cost, so it need not be even about the
 //! best value, and it does not end where the data do not end it. It assumes that
 //! readings err apart from one another; where [`super::check_residuals`] says they do
-//! not, take [`super::block_bootstrap`].
+//! not, the model must first be freed of the noise's memory ([`super::Memory`]).
 
 use steadypull_engine::chance::{Interval, student_quantile};
 

@@ -39,8 +39,8 @@ pub enum Told {
         /// Their correlation.
         correlation: f64,
     },
-    /// The profile of this one does not close on one side or both: the data bound it
-    /// there only by what the model allows.
+    /// The interval of this one does not close on a side where it should: the data say
+    /// nothing of it there.
     Open {
         /// Its place.
         parameter: usize,
@@ -48,7 +48,7 @@ pub enum Told {
 }
 
 impl Separation {
-    /// Of a fit; `open` is a parameter whose interval has no end on a side, if any.
+    /// Of a fit; `open` is a parameter whose interval does not close, if any.
     pub fn of(fitted: &Fitted, open: Option<usize>) -> Self {
         let condition = condition(&fitted.slopes);
         let correlation = correlations(&fitted.covariance);

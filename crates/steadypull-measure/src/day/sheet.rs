@@ -1,0 +1,200 @@
+//! The plan of a day: runs in order, what to stop for, and the sheet to fill in.
+
+use steadypull_engine::units::{Force, Length};
+
+use super::order::{Factor, Run, blocks, setups};
+use super::repeats::{Aim, Repeats, repeats_for};
+use crate::problem::{Problem, in_range};
+
+/// What ends a run, or the day, at once.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Stop {
+    /// Someone or something inside the standoff.
+    Inside(Length),
+    /// A load at or above this: the lowest rating or limit of what carries it.
+    Load(Force),
+    /// A part has yielded, slipped, worn or heated visibly.
+    Damage,
+    /// An anchor or a vehicle has moved that should not.
+    Moved,
+    /// The cell's zero after a pull is off by more than this.
+    Zero(Force),
+    /// No contact with the driver or the observer.
+    Contact,
+}
+
+impl Stop {
+    /// The words for it.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Inside(standoff) => {
+                format!("anyone or anything inside {:.1} m", standoff.get())
+            }
+            Self::Load(limit) => format!("a load of {:.1} kN or more", limit.to_kn()),
+            Self::Damage => "a part yields, slips, wears or heats visibly".into(),
+            Self::Moved => "an anchor or a parked vehicle moves".into(),
+            Self::Zero(most) => format!(
+                "the cell's zero after a pull is off by more than {:.2} kN: that pull does not count",
+                most.to_kn()
+            ),
+            Self::Contact => "no contact with driver or observer".into(),
+        }
+    }
+}
+
+/// A test day. It plans and certifies nothing: makers' ratings, local law and trained
+/// practice stand above it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DayPlan {
+    /// What is varied.
+    pub factors: Vec<Factor>,
+    /// Repeats and what they can show.
+    pub repeats: Repeats,
+    /// The wanted difference and what stands behind the repeats.
+    pub aim: Aim,
+    /// Pairs of set-ups that will be compared.
+    pub comparisons: usize,
+    /// The pulls, in order.
+    pub runs: Vec<Run>,
+    /// Seed of that order.
+    pub seed: u64,
+    /// Standoff, as given by the let-go model.
+    pub standoff: Length,
+    /// What to stop for.
+    pub stops: Vec<Stop>,
+}
+
+/// Columns to fill in by hand at each run.
+const BY_HAND: [&str; 6] = [
+    "time",
+    "zero before (kN)",
+    "peak (kN)",
+    "zero after (kN)",
+    "rest since last pull (min)",
+    "wet, wear, what happened",
+];
+/// Drift of the cell's zero that voids a pull, over the load limit (common practice).
+const ZERO_DRIFT: f64 = 0.005;
+
+/// Plans a day: every set-up of the factors, all pairs compared.
+///
+/// `standoff` comes from the let-go model, `limit` is the lowest rating of what carries
+/// the load.
+pub fn plan_day(
+    factors: Vec<Factor>,
+    aim: Aim,
+    standoff: Length,
+    limit: Force,
+    seed: u64,
+) -> Result<DayPlan, Problem> {
+    in_range("the standoff, m", standoff.get(), 1.0, 1000.0)?;
+    in_range("the load limit, N", limit.get(), 1.0, 1e8)?;
+    let setups = setups(&factors)?;
+    let comparisons = setups.len() * (setups.len() - 1) / 2;
+    let repeats = repeats_for(&aim, comparisons.min(1000))?;
+    Ok(DayPlan {
+        runs: blocks(&setups, repeats.each, seed),
+        stops: vec![
+            Stop::Inside(standoff),
+            Stop::Load(limit),
+            Stop::Damage,
+            Stop::Moved,
+            Stop::Zero(limit * ZERO_DRIFT),
+            Stop::Contact,
+        ],
+        factors,
+        repeats,
+        aim,
+        comparisons,
+        seed,
+        standoff,
+    })
+}
+
+impl DayPlan {
+    /// The record sheet: a head, then a row a run with the cells to fill in left empty.
+    pub fn sheet(&self) -> Vec<Vec<String>> {
+        let names = self.factors.iter().map(|f| f.name.as_str());
+        let head = ["run", "block"].into_iter().chain(names).chain(BY_HAND);
+        let mut rows = vec![head.map(String::from).collect()];
+        for (i, run) in self.runs.iter().enumerate() {
+            let levels = self.factors.iter().zip(&run.setup);
+            let mut row = vec![(i + 1).to_string(), run.block.to_string()];
+            row.extend(levels.map(|(f, level)| f.levels[*level].clone()));
+            row.extend(BY_HAND.map(|_| String::new()));
+            rows.push(row);
+        }
+        rows
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::repeats::Spread;
+    use super::*;
+
+    fn factor(name: &str, levels: &[&str]) -> Factor {
+        Factor {
+            name: name.into(),
+            levels: levels.iter().map(|l| (*l).into()).collect(),
+        }
+    }
+
+    fn plan(seed: u64) -> DayPlan {
+        let factors = vec![
+            factor("line", &["strap", "rope"]),
+            factor("run-up", &["2 m/s", "3 m/s"]),
+        ];
+        let aim = Aim {
+            difference: 6e3,
+            spread: Spread::Guessed(3e3),
+            power: 0.8,
+            confidence: 0.95,
+        };
+        plan_day(factors, aim, Length::new(22.0), Force::from_kn(44.0), seed).unwrap()
+    }
+
+    #[test]
+    fn each_block_holds_each_setup_once_and_the_seed_settles_the_order() {
+        let day = plan(4);
+        assert_eq!(day.comparisons, 6);
+        assert_eq!(day.runs.len(), 4 * day.repeats.each);
+        for block in 1..=day.repeats.each {
+            let mut seen: Vec<_> = day
+                .runs
+                .iter()
+                .filter(|r| r.block == block)
+                .map(|r| r.setup.clone())
+                .collect();
+            seen.sort();
+            assert_eq!(seen, [[0, 0], [0, 1], [1, 0], [1, 1]]);
+        }
+        assert_eq!(day.runs, plan(4).runs);
+        assert_ne!(day.runs, plan(5).runs);
+        assert!(day.repeats.guessed);
+    }
+
+    #[test]
+    fn the_sheet_has_a_row_a_run_and_the_stops_say_their_limits() {
+        let day = plan(4);
+        let sheet = day.sheet();
+        assert_eq!(sheet.len(), day.runs.len() + 1);
+        assert!(sheet.iter().all(|row| row.len() == 2 + 2 + BY_HAND.len()));
+        assert!(["strap", "rope"].contains(&sheet[1][2].as_str()));
+        let words: Vec<String> = day.stops.iter().map(Stop::words).collect();
+        assert!(words.iter().any(|w| w.contains("inside 22.0 m")));
+        assert!(words.iter().any(|w| w.contains("44.0 kN")));
+        assert!(words.iter().any(|w| w.contains("0.22 kN")));
+    }
+
+    #[test]
+    fn bad_days_say_why() {
+        let aim = plan(1).aim;
+        let one = vec![factor("line", &["strap"])];
+        let said = plan_day(one, aim, Length::new(20.0), Force::from_kn(40.0), 1).unwrap_err();
+        assert!(said.to_string().contains("levels of a factor"));
+        assert!(plan_day(vec![], aim, Length::new(20.0), Force::from_kn(40.0), 1).is_err());
+        let two = vec![factor("line", &["strap", "rope"])];
+        assert!(plan_day(two, aim, Length::new(f64::NAN), Force::from_kn(40.0), 1).is_err());
+    }
+}
