@@ -69,9 +69,15 @@ fn apply(set: &mut Found, moved: &Moved, series: &Series) -> Result<(), EventsEr
     }
     let kept = "only break-out and parting can be taken away";
     match moved.kind {
-        EventKind::Taut => pull.taut = event.ok_or(cannot(kept))?,
+        EventKind::Taut => {
+            pull.taut = event.ok_or(cannot(kept))?;
+            pull.loaded_s.0 = time_s;
+        }
         EventKind::Peak => pull.peak = event.ok_or(cannot(kept))?,
-        EventKind::End => pull.end = event.ok_or(cannot(kept))?,
+        EventKind::End => {
+            pull.end = event.ok_or(cannot(kept))?;
+            pull.loaded_s.1 = time_s;
+        }
         EventKind::BreakOut => pull.break_out = event,
         EventKind::Parting => pull.parting = event,
     }

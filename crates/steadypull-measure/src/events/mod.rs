@@ -2,8 +2,8 @@
 //!
 //! | event | found as |
 //! |---|---|
-//! | taut, end | the load passes the threshold; the time is where the straight line through the threshold and twice the threshold meets nought, but not before the load last was nought |
-//! | peak | top of the cubic through the highest samples (`turn.rs`) |
+//! | taut, end | the load passes the threshold; the time is where it leaves nought, by a power law through the times of the threshold, four and sixteen times the threshold |
+//! | peak | top of a bent curve through the highest samples (`turn.rs`) |
 //! | break-out | after the peak the load falls, and stays within a band at a level between a tenth and nine tenths of the peak for `plateau_s`: the casualty has begun to move |
 //! | parting | the load falls from 90 to 10 % of the peak, and to rest, faster than the line could unload |
 //! | rebound | a lower pull that begins within `rebound_within_s` of the end of one |
@@ -20,7 +20,7 @@
 //! out looks the same.
 //!
 //! Method: ours. Every event carries its standard uncertainty, from noise over slope and from
-//! the straight line's reach, and may be set by hand.
+//! what the model of its place leaves open, and may be set by hand.
 
 mod by_hand;
 mod crossing;
@@ -113,6 +113,10 @@ pub struct Pull {
     pub parting: Option<Event>,
     /// The line is slack.
     pub end: Event,
+    /// Times, s, between which the load is above nought: readings that add up are taken from
+    /// the one to the other, so that nothing under the threshold is left out. Those of
+    /// taut and end where a hand has set them.
+    pub loaded_s: (f64, f64),
     /// Whether it is the rebound of the pull before it.
     pub rebound: bool,
     /// The log begins under load, so taut is only its start.
@@ -227,15 +231,15 @@ fn pull(
         Some(turn) => found(EventKind::Peak, turn.time_s, turn.time_uncertainty_s),
         None => found(EventKind::Peak, series.time_s(highest), series.step_s()),
     };
-    let taut = if span.starts_open {
-        found(EventKind::Taut, series.time_s(span.samples.start), 0.0)
-    } else {
-        crossing::foot(channel, span.samples.start, threshold_n, true).into_event(EventKind::Taut)
+    let (first, last) = (span.samples.start, span.samples.end - 1);
+    let foot = |at: usize, rising| crossing::foot(channel, at, threshold_n, rising);
+    let (taut, from_s) = match span.starts_open {
+        true => (found(EventKind::Taut, series.time_s(first), 0.0), series.time_s(first)),
+        false => foot(first, true).into_event(EventKind::Taut),
     };
-    let end = if span.ends_open {
-        found(EventKind::End, series.time_s(span.samples.end - 1), 0.0)
-    } else {
-        crossing::foot(channel, span.samples.end - 1, threshold_n, false).into_event(EventKind::End)
+    let (end, to_s) = match span.ends_open {
+        true => (found(EventKind::End, series.time_s(last), 0.0), series.time_s(last)),
+        false => foot(last, false).into_event(EventKind::End),
     };
     let peak_n = series.values()[highest];
     let whole = fall::Whole {
@@ -252,6 +256,7 @@ fn pull(
         break_out: fall::break_out(&whole, peak, settings),
         parting: fall::parting(&whole, settings),
         end,
+        loaded_s: (from_s, to_s),
         rebound: false,
         begins_under_load: span.starts_open,
         ends_under_load: span.ends_open,

@@ -110,7 +110,7 @@ fn rise(channel: &Channel, pull: &Pull) -> Reading {
 }
 
 fn impulse(channel: &Channel, pull: &Pull) -> Reading {
-    let (from_s, to_s) = (pull.taut.time_s, pull.end.time_s);
+    let (from_s, to_s) = pull.loaded_s;
     let Some((value, weights)) = integral(channel, from_s, to_s) else {
         return Reading::without(0.0, "N s", "samples are missing in the pull");
     };

@@ -1,7 +1,7 @@
 //! What a displacement beside the load tells: energy, hysteresis, stiffness.
 //!
 //! `E_in = ∫ F dx` from taut to the greatest stretch, `E_back = −∫ F dx` from there to the end,
-//! trapezoids in both. The greatest stretch is the top of a cubic (`turn.rs`), not the
+//! trapezoids in both. The greatest stretch is the top of a bent curve (`turn.rs`), not the
 //! luckiest sample. To small errors both are weighted sums of the loads (weights: the
 //! movement) and of the movements (weights: the change of load), which gives their noise
 //! and, mixed, that of the hysteresis share. What an error of one clock against the other
@@ -23,9 +23,13 @@ use crate::turn::{self, Turn};
 
 use super::CLIPPED;
 use super::budget::{Reading, Term};
+use super::filter_loss::filter_loss;
 
 /// Stiffness is read between these shares of the peak.
 const STIFF: (f64, f64) = (0.2, 0.8);
+
+/// Time after taut over which the speed there is read, s.
+const SOON_S: f64 = 0.01;
 
 /// Readings of load and displacement together.
 #[derive(Debug, Clone, PartialEq)]
@@ -112,7 +116,7 @@ pub fn stretch(
         }
     };
     Ok(Stretch {
-        greatest: told(both.greatest()),
+        greatest: told(both.greatest(pull)),
         energy_in: told(both.energy_in()),
         energy_back: told(both.energy_back(pull)),
         hysteresis: told(both.hysteresis(pull)),
@@ -132,7 +136,7 @@ impl<'a> Both<'a> {
         if load.quality.filter.map(|f| f.class()) != displacement.quality.filter.map(|f| f.class()) {
             return Err(StretchError::OtherFilter);
         }
-        let samples = load.series.between(pull.taut.time_s, pull.end.time_s);
+        let samples = load.series.between(pull.loaded_s.0, pull.loaded_s.1);
         let missing = StretchError::Missing {
             from_s: pull.taut.time_s,
             to_s: pull.end.time_s,
@@ -222,7 +226,7 @@ impl<'a> Both<'a> {
         }
     }
 
-    /// The energy with the stretch at the turn as the cubic says instead of as its sample does.
+    /// The energy with the stretch at the turn as the curve says instead of as its sample does.
     fn with_turn(&self, mut energy: Energy, force_there: f64) -> Energy {
         let Some((sample, turn)) = &self.turn else {
             return energy;
@@ -256,20 +260,33 @@ impl<'a> Both<'a> {
         Some(work.mix(-1.0, &work, 0.0))
     }
 
-    fn greatest(&self) -> Reading {
-        let start = self.x(self.samples.start);
+    /// From the stretch at taut, straight between samples, to the greatest.
+    fn greatest(&self, pull: &Pull) -> Reading {
+        let series = &self.displacement.series;
+        let place = series.place(pull.taut.time_s);
+        let left = (place as usize).clamp(1, series.values().len() - 2);
+        let share = place - left as f64;
+        let taut = Weighted {
+            first: left,
+            weights: vec![1.0 - share, share],
+        };
+        let start = taut.of(series.values());
         let Some((_, turn)) = &self.turn else {
             let last = self.x(self.samples.end - 1);
             return Reading::without(last - start, "m", NO_TURN);
         };
-        let first = Weighted {
-            first: (self.samples.start as isize + self.offset) as usize,
-            weights: vec![1.0],
-        };
         let quality = &self.displacement.quality;
-        let value = turn.value - start;
+        let weights = turn.weights.mix(1.0, &taut, -1.0);
+        let loss = filter_loss(self.displacement, &weights);
+        let value = turn.value - start + loss.put_back;
+        // After taut: before it the ends may have been at rest, and the corner between hides speed.
+        let soon = series.at(pull.taut.time_s + SOON_S).unwrap_or(turn.value);
+        let speed = (soon - start) / SOON_S;
+        let taut_s = libm::hypot(pull.taut.uncertainty_s, self.clock_s());
         let terms = vec![
-            noise("noise", turn.weights.mix(1.0, &first, -1.0).noise(quality), quality),
+            noise("noise", weights.noise(quality), quality),
+            Term::sure("what the filter took off", loss.uncertainty),
+            Term::sure("taut", speed * taut_s),
             Term::sure("calibration", quality.calibration.relative * value),
             Term::sure("steps of values", quality.digitisation()),
         ];
