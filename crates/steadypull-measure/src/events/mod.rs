@@ -10,7 +10,8 @@
 //!
 //! The threshold is the largest of 8 standard deviations of the filtered noise, 3 of the
 //! zero, 2 steps of the values and 1 % of the greatest load; a pull ends where the load stays
-//! under half of it for `slack_for_s`.
+//! under half of it for `slack_for_s`. What is above it at the very end of a stretch for less
+//! than the filter's padding is noise that the mirror at the end let through, and no pull.
 //!
 //! *How fast can a line unload?* As fast as what hangs on it lets its ends come together:
 //! in a pull with a run-up about as fast as it was loaded. A parted line has no load as soon as
@@ -170,8 +171,11 @@ pub fn find(channel: &Channel, settings: &Settings) -> Result<Found, EventsError
     let threshold_n = threshold(channel, settings);
     let slack_under_n = 0.5 * threshold_n;
     let spans = split::pulls(&channel.series, threshold_n, slack_under_n, settings.slack_for_s);
+    // At the ends of a stretch the filter's mirror lets noise through whole.
+    let at_an_end = channel.quality.filter.map_or(0, |f| f.pad());
     let mut pulls: Vec<Pull> = spans
         .iter()
+        .filter(|span| !(span.is_open() && span.samples.len() <= at_an_end))
         .filter_map(|span| pull(channel, span, threshold_n, settings))
         .collect();
     if pulls.is_empty() {

@@ -17,7 +17,8 @@
 //! *Ends.* Each stretch is lengthened at both ends by its own samples mirrored through the
 //! end point (`2 x[0] − x[k]`): 10 ms as the standards ask, or 20 time constants of the
 //! filter where that is longer, so that what the filter started from has died to 2e−9.
-//! Both passes start settled on their first value.
+//! Both passes start settled on their first value. The mirror holds the end points where they
+//! are: within the padding of an end noise is not taken off, so leave quiet before and after.
 //!
 //! *Limits.* A digital filter's −3 dB point moves with the sample rate (CFC 60: 101.7 Hz at
 //! 1 kHz, 99.9 Hz at 10 kHz; CV-CFC-08). It cannot take out what was folded down at

@@ -231,7 +231,7 @@ fn groups_of(places: &[usize]) -> Vec<Range<usize>> {
     found
 }
 
-/// How far a sample is outside its neighbours, if it is a spike.
+/// How far a sample is outside its neighbours less their slope, if it is a spike.
 ///
 /// Most samples are cleared at once: one near the value three samples on to either side
 /// belongs to a level or an edge, since a spike is no longer than that.
@@ -244,8 +244,10 @@ fn height(values: &[f64], i: usize, noise: f64) -> Option<f64> {
     if near(i - SPIKE_LONGEST) || near(i + SPIKE_LONGEST) {
         return None;
     }
+    let slope = local_slope(values, i)?;
+    let level = |j: usize| values[j] - slope * (j as f64 - i as f64);
     let mut around: Vec<f64> = (i - NEIGHBOURS..=i + NEIGHBOURS)
-        .map(|j| values[j])
+        .map(level)
         .filter(|v| v.is_finite())
         .collect();
     let middle = median_of(&mut around)?;
@@ -253,6 +255,16 @@ fn height(values: &[f64], i: usize, noise: f64) -> Option<f64> {
     let scatter = MAD_TO_SIGMA * median_of(&mut around)?;
     let height = v - middle;
     (height.abs() > SPIKE * scatter.max(noise)).then_some(height)
+}
+
+/// Slope, per sample, from the medians of the neighbours before and after.
+fn local_slope(values: &[f64], i: usize) -> Option<f64> {
+    let median = |from: usize| {
+        let side = values[from..from + NEIGHBOURS].iter().copied();
+        median_of(&mut side.filter(|v| v.is_finite()).collect::<Vec<_>>())
+    };
+    let (before, after) = (median(i - NEIGHBOURS)?, median(i + 1)?);
+    Some((after - before) / (NEIGHBOURS + 1) as f64)
 }
 
 /// Values in steps coarser than twice the scatter at rest.
