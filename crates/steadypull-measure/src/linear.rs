@@ -7,7 +7,8 @@ use crate::signal::Quality;
 pub(crate) fn solve<const N: usize>(mut a: [[f64; N]; N], mut b: [f64; N]) -> Option<[f64; N]> {
     let size = a.iter().flatten().fold(0.0f64, |m, v| m.max(v.abs()));
     for column in 0..N {
-        let pivot = (column..N).max_by(|p, q| a[*p][column].abs().total_cmp(&a[*q][column].abs()))?;
+        let pivot =
+            (column..N).max_by(|p, q| a[*p][column].abs().total_cmp(&a[*q][column].abs()))?;
         if !(a[pivot][column].abs() > 1e-14 * size) {
             return None;
         }
@@ -71,7 +72,11 @@ impl Weighted {
     pub fn noise(&self, quality: &Quality) -> f64 {
         let squares = match &quality.filter {
             None => self.weights.iter().map(|w| w * w).sum::<f64>(),
-            Some(filter) => filter.weights_through(&self.weights).iter().map(|w| w * w).sum(),
+            Some(filter) => filter
+                .weights_through(&self.weights)
+                .iter()
+                .map(|w| w * w)
+                .sum(),
         };
         quality.noise * libm::sqrt(squares)
     }
@@ -91,8 +96,14 @@ mod tests {
 
     #[test]
     fn weighted_sums_mix() {
-        let a = Weighted { first: 1, weights: vec![1.0, 2.0] };
-        let b = Weighted { first: 0, weights: vec![1.0] };
+        let a = Weighted {
+            first: 1,
+            weights: vec![1.0, 2.0],
+        };
+        let b = Weighted {
+            first: 0,
+            weights: vec![1.0],
+        };
         let both = a.mix(2.0, &b, -1.0);
         assert_eq!(both.weights, vec![-1.0, 2.0, 4.0]);
         assert_eq!(both.of(&[1.0, 1.0, 1.0]), 5.0);

@@ -28,7 +28,10 @@ pub(crate) fn median_of(values: &mut [f64]) -> Option<f64> {
 
 /// Median and 1.4826 times the median absolute deviation of the finite values.
 pub(crate) fn centre_and_scatter(values: &[f64]) -> Option<(f64, f64)> {
-    let mut kept = thinned(values.iter().copied().filter(|v| v.is_finite()), values.len());
+    let mut kept = thinned(
+        values.iter().copied().filter(|v| v.is_finite()),
+        values.len(),
+    );
     let centre = median_of(&mut kept)?;
     kept.iter_mut().for_each(|v| *v = (*v - centre).abs());
     Some((centre, MAD_TO_SIGMA * median_of(&mut kept)?))

@@ -60,7 +60,8 @@ fn inside_the_corridor() {
         }
         let db = decibels(filter.gain(class / 0.6));
         assert!((-4.0..=0.5).contains(&db), "{db}");
-        let octave = decibels(filter.gain(2.0 * class / 0.6)) - decibels(filter.gain(4.0 * class / 0.6));
+        let octave =
+            decibels(filter.gain(2.0 * class / 0.6)) - decibels(filter.gain(4.0 * class / 0.6));
         assert!((9.0..=26.0).contains(&octave), "{octave}");
     }
 }
@@ -116,15 +117,26 @@ fn published_two_pass_gain() {
 /// CV-CFC-09: half-sine of height 1 through CFC 60 at 10 kHz, 0.2 s margins.
 #[test]
 fn published_half_sine_peaks() {
-    for (ms, peak) in [(5, 0.702384), (10, 0.950788), (20, 0.999176), (50, 0.999959)] {
+    for (ms, peak) in [
+        (5, 0.702384),
+        (10, 0.950788),
+        (20, 0.999176),
+        (50, 0.999959),
+    ] {
         let (margin, length) = (2000, ms * 10);
         let mut raw = vec![0.0; 2 * margin + length + 1];
         for i in 0..=length {
             raw[margin + i] = libm::sin(core::f64::consts::PI * i as f64 / length as f64);
         }
         let smooth = filter(60.0, 10_000.0).stretch(&raw).unwrap();
-        let place = (0..smooth.len()).max_by(|a, b| smooth[*a].total_cmp(&smooth[*b])).unwrap();
-        assert!((smooth[place] - peak).abs() < 1e-6, "{ms} ms: {}", smooth[place]);
+        let place = (0..smooth.len())
+            .max_by(|a, b| smooth[*a].total_cmp(&smooth[*b]))
+            .unwrap();
+        assert!(
+            (smooth[place] - peak).abs() < 1e-6,
+            "{ms} ms: {}",
+            smooth[place]
+        );
         assert_eq!(place, margin + length / 2);
     }
 }
@@ -146,7 +158,11 @@ fn step_and_impulse_responses() {
     let (mut low, mut high) = (0.0, 1.4);
     for _ in 0..60 {
         let middle = 0.5 * (low + high);
-        if reached(middle) < 0.9 { low = middle } else { high = middle }
+        if reached(middle) < 0.9 {
+            low = middle
+        } else {
+            high = middle
+        }
     }
     let rise_s = 2.0 * low * 2f64.sqrt() / w;
     assert!((filter.rise_time_s() / rise_s - 1.0).abs() < 1e-3);

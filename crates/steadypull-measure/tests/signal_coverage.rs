@@ -60,15 +60,24 @@ impl Truth {
             return (0.0, 0.0);
         }
         let share = libm::sin(core::f64::consts::PI * t / self.time_s).max(0.0);
-        let power = if t <= 0.5 * self.time_s { 1.0 } else { self.power() };
-        (self.stretch_m * share, self.peak() * libm::pow(share, power))
+        let power = if t <= 0.5 * self.time_s {
+            1.0
+        } else {
+            self.power()
+        };
+        (
+            self.stretch_m * share,
+            self.peak() * libm::pow(share, power),
+        )
     }
 
     /// ∫ load dt by the midpoint rule, fine enough for 1e-7.
     fn impulse(&self) -> f64 {
         let n = 20_000;
         let step = self.time_s / f64::from(n);
-        (0..n).map(|i| step * self.at(step * (f64::from(i) + 0.5)).1).sum()
+        (0..n)
+            .map(|i| step * self.at(step * (f64::from(i) + 0.5)).1)
+            .sum()
     }
 
     fn rise_s(&self) -> f64 {
@@ -122,7 +131,13 @@ fn record(truth: &Truth, noise: f64, draws: &mut Draws) -> (Channel, Channel, f6
         .collect();
     (
         cleaned(&times_s, &loads, GAIN_N, GAIN_UNCERTAINTY, 0.0),
-        cleaned(&times_s, &ways, 1.0, DISPLACEMENT_UNCERTAINTY, CLOCK_UNCERTAINTY_S),
+        cleaned(
+            &times_s,
+            &ways,
+            1.0,
+            DISPLACEMENT_UNCERTAINTY,
+            CLOCK_UNCERTAINTY_S,
+        ),
         start_s,
     )
 }
@@ -139,7 +154,9 @@ struct Tally {
 
 impl Tally {
     fn add(&mut self, name: &'static str, reading: &Reading, truth: f64) {
-        let interval = reading.interval().unwrap_or_else(|| panic!("{name}: {:?}", reading.spread));
+        let interval = reading
+            .interval()
+            .unwrap_or_else(|| panic!("{name}: {:?}", reading.spread));
         self.name = name;
         self.told += 1;
         self.held += usize::from(interval.contains(truth));
@@ -179,7 +196,11 @@ fn tallies(truth: &Truth, noise: f64, seed: u64) -> Vec<Tally> {
         all[3].add("impulse", &shape.impulse, impulse);
         all[4].add("rise", &shape.rise, truth.rise_s());
         all[5].add("energy in", &both.energy_in, energy_in);
-        all[6].add("energy back", &both.energy_back, truth.gives_back * energy_in);
+        all[6].add(
+            "energy back",
+            &both.energy_back,
+            truth.gives_back * energy_in,
+        );
         all[7].add("hysteresis", &both.hysteresis, 1.0 - truth.gives_back);
         all[8].add("stiffness", &both.stiffness, truth.stiffness);
         all[10].add("duration", &shape.duration, truth.time_s);
@@ -204,7 +225,11 @@ const EXACT: [&str; 8] = [
 fn holds_its_word(truth: &Truth, noise: f64, seed: u64) {
     for tally in tallies(truth, noise, seed) {
         let (share, bias) = (tally.share(), tally.bias());
-        let told = format!("{}: held {share:.4}, mean off by {:.3} %", tally.name, 100.0 * bias);
+        let told = format!(
+            "{}: held {share:.4}, mean off by {:.3} %",
+            tally.name,
+            100.0 * bias
+        );
         if EXACT.contains(&tally.name) {
             assert!((0.93..=0.97).contains(&share), "{told}");
             assert!(bias.abs() < 0.005, "{told}");

@@ -8,10 +8,14 @@ use steadypull_measure::signal::zero;
 fn noise(count: usize) -> Vec<f64> {
     let mut state = 12_345u64;
     let mut next = || {
-        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        state = state
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1);
         (state >> 11) as f64 / (1u64 << 53) as f64
     };
-    (0..count).map(|_| next() + next() + next() + next() - 2.0).collect()
+    (0..count)
+        .map(|_| next() + next() + next() + next() - 2.0)
+        .collect()
 }
 
 /// Two seconds at 1 kHz: quiet, a pull of 40 000 in 0.8 s, quiet.
@@ -65,20 +69,30 @@ fn gaps_and_stamps() {
 
     let (mut times, values) = clean();
     times[500] = times[499];
-    let kinds: Vec<_> = faults(&times, &values).into_iter().map(|f| f.kind).collect();
+    let kinds: Vec<_> = faults(&times, &values)
+        .into_iter()
+        .map(|f| f.kind)
+        .collect();
     assert!(kinds.contains(&FaultKind::DuplicateStamp));
 
     let (mut times, values) = clean();
     times.swap(700, 701);
     let found = faults(&times, &values);
-    assert!(found.iter().any(|f| matches!(f.kind, FaultKind::TimeReversed { back_s }
-        if (back_s - 1e-3).abs() < 1e-9) && f.place.last == 701));
+    assert!(
+        found
+            .iter()
+            .any(|f| matches!(f.kind, FaultKind::TimeReversed { back_s }
+        if (back_s - 1e-3).abs() < 1e-9)
+                && f.place.last == 701)
+    );
 
     let (mut times, values) = clean();
     times[1200..].iter_mut().for_each(|t| *t -= 3.0);
     let found = faults(&times, &values);
     assert_eq!(found.len(), 1);
-    assert!(matches!(found[0].kind, FaultKind::ClockStep { back_s } if (back_s - 2.999).abs() < 1e-9));
+    assert!(
+        matches!(found[0].kind, FaultKind::ClockStep { back_s } if (back_s - 2.999).abs() < 1e-9)
+    );
 }
 
 #[test]
@@ -90,8 +104,10 @@ fn jitter_is_measured() {
     let found = faults(&times, &values);
     // Four even draws: σ = √(4/12) = 0.577; a step is off by two stamps: √2 · 0.577 · 3 %.
     let expected = 2f64.sqrt() * (1.0f64 / 3.0).sqrt() * 0.03;
-    assert!(matches!(found[..], [Fault { kind: FaultKind::Jitter { share }, .. }]
-        if (share / expected - 1.0).abs() < 0.1));
+    assert!(
+        matches!(found[..], [Fault { kind: FaultKind::Jitter { share }, .. }]
+        if (share / expected - 1.0).abs() < 0.1)
+    );
 }
 
 #[test]
@@ -99,8 +115,10 @@ fn a_clipped_top_is_told_and_a_smooth_one_in_steps_is_not() {
     let (times, mut values) = clean();
     values.iter_mut().for_each(|v| *v = v.min(35_000.0));
     let found = faults(&times, &values);
-    assert!(matches!(found[..], [Fault { kind: FaultKind::Saturated { at, high: true }, place }]
-        if at == 35_000.0 && place.last - place.first > 200));
+    assert!(
+        matches!(found[..], [Fault { kind: FaultKind::Saturated { at, high: true }, place }]
+        if at == 35_000.0 && place.last - place.first > 200)
+    );
     // Read in steps of 100 without noise: the top is flat for a dozen samples, and smooth.
     let stepped: Vec<f64> = clean()
         .0
@@ -126,24 +144,35 @@ fn dropouts_and_spikes() {
     let held = values[820];
     values[820..860].iter_mut().for_each(|v| *v = held);
     let found = faults(&times, &values);
-    assert!(matches!(found[..], [Fault { kind: FaultKind::Stuck { at }, place }]
-        if at == held && place.first == 820 && place.last == 859));
+    assert!(
+        matches!(found[..], [Fault { kind: FaultKind::Stuck { at }, place }]
+        if at == held && place.first == 820 && place.last == 859)
+    );
 
     let (times, mut values) = clean();
     values[100..130].iter_mut().for_each(|v| *v = f64::NAN);
     let found = faults(&times, &values);
-    assert!(matches!(found[..], [Fault { kind: FaultKind::Missing, place }]
-        if (place.first, place.last) == (100, 129)));
+    assert!(
+        matches!(found[..], [Fault { kind: FaultKind::Missing, place }]
+        if (place.first, place.last) == (100, 129))
+    );
 
     for wide in 1..=3 {
         let (times, mut values) = clean();
-        values[300..300 + wide].iter_mut().for_each(|v| *v += 5000.0);
+        values[300..300 + wide]
+            .iter_mut()
+            .for_each(|v| *v += 5000.0);
         // One on the steep rise as well.
         values[650] -= 4000.0;
         let found = faults(&times, &values);
         assert_eq!(found.len(), 2, "{wide}: {found:?}");
-        assert!(matches!(found[0].kind, FaultKind::Spike { height } if (height - 5000.0).abs() < 300.0));
-        assert_eq!((found[0].place.first, found[0].place.last), (300, 299 + wide));
+        assert!(
+            matches!(found[0].kind, FaultKind::Spike { height } if (height - 5000.0).abs() < 300.0)
+        );
+        assert_eq!(
+            (found[0].place.first, found[0].place.last),
+            (300, 299 + wide)
+        );
         assert!(matches!(found[1].kind, FaultKind::Spike { height } if height < -3000.0));
     }
 }
@@ -153,8 +182,10 @@ fn a_zero_that_drifts_and_a_rate_too_low() {
     let (times, mut values) = clean();
     values[1500..].iter_mut().for_each(|v| *v += 120.0);
     let found = faults(&times, &values);
-    assert!(matches!(found[..], [Fault { kind: FaultKind::ZeroDrift { before, after }, .. }]
-        if (after - before - 120.0).abs() < 10.0));
+    assert!(
+        matches!(found[..], [Fault { kind: FaultKind::ZeroDrift { before, after }, .. }]
+        if (after - before - 120.0).abs() < 10.0)
+    );
 
     let (times, values) = clean();
     let looking = Looking {
@@ -162,15 +193,32 @@ fn a_zero_that_drifts_and_a_rate_too_low() {
         ends: None,
     };
     let found = look(&times, &values, &looking);
-    assert!(matches!(found[..], [Fault { kind: FaultKind::SlowForFilter { least_hz: 1800.0, .. }, .. }]));
+    assert!(matches!(
+        found[..],
+        [Fault {
+            kind: FaultKind::SlowForFilter {
+                least_hz: 1800.0,
+                ..
+            },
+            ..
+        }]
+    ));
 }
 
 #[test]
 fn coarse_values_are_told() {
     let (times, values) = clean();
-    let coarse: Vec<f64> = values.iter().map(|v| libm::round(v / 500.0) * 500.0).collect();
+    let coarse: Vec<f64> = values
+        .iter()
+        .map(|v| libm::round(v / 500.0) * 500.0)
+        .collect();
     let found = faults(&times, &coarse);
-    assert!(found.iter().any(|f| f.kind == FaultKind::Coarse { step: 500.0 }), "{found:?}");
+    assert!(
+        found
+            .iter()
+            .any(|f| f.kind == FaultKind::Coarse { step: 500.0 }),
+        "{found:?}"
+    );
 }
 
 #[test]
@@ -203,7 +251,13 @@ fn the_zero_is_found_with_its_doubt() {
     // Begins under load: the later part at rest is told.
     let (times, mut values) = clean();
     values[..500].iter_mut().for_each(|v| *v += 5000.0);
-    assert!(zero::find(&times, &values).unwrap().doubt.unwrap().contains("under load"));
+    assert!(
+        zero::find(&times, &values)
+            .unwrap()
+            .doubt
+            .unwrap()
+            .contains("under load")
+    );
     // By hand.
     let later = zero::within(&times, &values, 6.6, 6.9).unwrap();
     assert!((later.level - 150.0).abs() < 10.0 && later.count > 290);

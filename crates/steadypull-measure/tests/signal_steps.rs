@@ -1,7 +1,9 @@
 //! Cleaning as a list of steps, and channels brought together.
 
 use steadypull_measure::signal::align::{AlignError, Moment, by_event, by_likeness};
-use steadypull_measure::signal::calibration::{Calibration, CalibrationFinding, Date, Iso376, Law, Stated};
+use steadypull_measure::signal::calibration::{
+    Calibration, CalibrationFinding, Date, Iso376, Law, Stated,
+};
 use steadypull_measure::signal::cfc::Cfc;
 use steadypull_measure::signal::resample::Between;
 use steadypull_measure::signal::steps::{Cause, Step, ZeroBy, clean};
@@ -16,13 +18,19 @@ fn noise(i: usize) -> f64 {
 }
 
 fn log() -> (Vec<f64>, Vec<f64>) {
-    let times: Vec<f64> = (0..1500).map(|i| i as f64 * 1e-3 + 1e-4 * noise(i)).collect();
+    let times: Vec<f64> = (0..1500)
+        .map(|i| i as f64 * 1e-3 + 1e-4 * noise(i))
+        .collect();
     let values = times
         .iter()
         .enumerate()
         .map(|(i, t)| {
             let share = (t - 0.5) / 0.5;
-            let pull = if (0.0..1.0).contains(&share) { libm::sin(core::f64::consts::PI * share) } else { 0.0 };
+            let pull = if (0.0..1.0).contains(&share) {
+                libm::sin(core::f64::consts::PI * share)
+            } else {
+                0.0
+            };
             -(2.0 * pull + 0.03 + 0.004 * noise(i))
         })
         .collect();
@@ -69,7 +77,10 @@ fn steps_run_in_order_and_the_log_is_not_touched() {
     let (times, values) = log();
     let again = clean(&times, &values, &steps()).unwrap();
     let bits = |v: &[f64]| v.iter().map(|v| v.to_bits()).collect::<Vec<_>>();
-    assert_eq!(bits(once.channel.series.values()), bits(again.channel.series.values()));
+    assert_eq!(
+        bits(once.channel.series.values()),
+        bits(again.channel.series.values())
+    );
     assert_eq!(once.done, again.done);
 
     let series = &once.channel.series;
@@ -83,7 +94,10 @@ fn steps_run_in_order_and_the_log_is_not_touched() {
     assert!(quality.zero > 0.0 && quality.zero < 20.0);
     assert_eq!(once.done.len(), 7);
     assert!(once.done[1].quiet.is_some() && once.done[1].words.contains("zero"));
-    assert!(matches!(once.done[2].findings[..], [CalibrationFinding::Overdue { .. }]));
+    assert!(matches!(
+        once.done[2].findings[..],
+        [CalibrationFinding::Overdue { .. }]
+    ));
     assert!(once.done[3].before == 1500 && once.done[3].after.abs_diff(1500) <= 1);
 }
 
@@ -96,18 +110,36 @@ fn wrong_orders_are_refused_with_their_number() {
     assert!(early.to_string().contains("step 2") && early.to_string().contains("resample"));
     let mut twice = steps();
     twice.push(filter);
-    assert!(matches!(clean(&times, &values, &twice).unwrap_err().cause, Cause::Twice(_)));
+    assert!(matches!(
+        clean(&times, &values, &twice).unwrap_err().cause,
+        Cause::Twice(_)
+    ));
     let mut calibrated = steps();
     calibrated.insert(3, cell());
     assert_eq!(clean(&times, &values, &calibrated).unwrap_err().number, 4);
     let fast = Step::Filter(Cfc::new(600.0).unwrap());
     let mut too_slow = steps();
     too_slow[5] = fast;
-    assert!(matches!(clean(&times, &values, &too_slow).unwrap_err().cause, Cause::Filter(_)));
-    let crop = Step::Crop { from_s: 5.0, to_s: 6.0 };
-    assert!(matches!(clean(&times, &values, &[crop]).unwrap_err().cause, Cause::NothingLeft { .. }));
-    let nan = Step::Shift { by_s: f64::NAN, uncertainty_s: 0.0 };
-    assert!(matches!(clean(&times, &values, &[nan]).unwrap_err().cause, Cause::NoNumber(_)));
+    assert!(matches!(
+        clean(&times, &values, &too_slow).unwrap_err().cause,
+        Cause::Filter(_)
+    ));
+    let crop = Step::Crop {
+        from_s: 5.0,
+        to_s: 6.0,
+    };
+    assert!(matches!(
+        clean(&times, &values, &[crop]).unwrap_err().cause,
+        Cause::NothingLeft { .. }
+    ));
+    let nan = Step::Shift {
+        by_s: f64::NAN,
+        uncertainty_s: 0.0,
+    };
+    assert!(matches!(
+        clean(&times, &values, &[nan]).unwrap_err().cause,
+        Cause::NoNumber(_)
+    ));
     assert_eq!(clean(&times, &values, &[]).unwrap_err().number, 1);
 }
 
@@ -115,7 +147,13 @@ fn wrong_orders_are_refused_with_their_number() {
 fn what_is_removed_stays_away() {
     let (times, values) = log();
     let mut steps = steps();
-    steps.insert(0, Step::Remove { from_s: 1.1, to_s: 1.12 });
+    steps.insert(
+        0,
+        Step::Remove {
+            from_s: 1.1,
+            to_s: 1.12,
+        },
+    );
     let channel = clean(&times, &values, &steps).unwrap().channel;
     assert!(channel.series.at(11.11).is_none());
     assert!(channel.series.at(11.05).is_some() && channel.series.at(11.2).is_some());
@@ -135,8 +173,13 @@ fn pulse(late_s: f64, gain: f64, noisy: f64, seed: usize) -> Series {
 #[test]
 fn likeness_finds_a_part_of_a_sample() {
     for late_s in [0.0, 0.0123, -0.02047, 0.00951] {
-        let shift = by_likeness(&pulse(0.0, 2.0, 0.0, 0), &pulse(late_s, 0.7, 0.0, 0), 0.05).unwrap();
-        assert!((shift.by_s + late_s).abs() < 2e-7, "{late_s}: {}", shift.by_s);
+        let shift =
+            by_likeness(&pulse(0.0, 2.0, 0.0, 0), &pulse(late_s, 0.7, 0.0, 0), 0.05).unwrap();
+        assert!(
+            (shift.by_s + late_s).abs() < 2e-7,
+            "{late_s}: {}",
+            shift.by_s
+        );
         assert!(shift.correlation.unwrap() > 0.99);
     }
 }
@@ -145,7 +188,10 @@ fn likeness_finds_a_part_of_a_sample() {
 fn likeness_knows_how_sure_it_is() {
     let (mut square, mut claimed) = (0.0, 0.0);
     for k in 0..200 {
-        let (a, b) = (pulse(0.0, 1.0, 0.02, k * 2000), pulse(0.0042, 1.0, 0.02, k * 2000 + 1000));
+        let (a, b) = (
+            pulse(0.0, 1.0, 0.02, k * 2000),
+            pulse(0.0042, 1.0, 0.02, k * 2000 + 1000),
+        );
         let shift = by_likeness(&a, &b, 0.02).unwrap();
         square += (shift.by_s + 0.0042) * (shift.by_s + 0.0042);
         claimed += shift.uncertainty_s * shift.uncertainty_s;
@@ -162,12 +208,18 @@ fn what_is_not_alike_is_not_aligned() {
         Err(AlignError::NotAlike { .. })
     ));
     let other = Series::new(0.0, 2e-3, vec![0.0; 100]).unwrap();
-    assert!(matches!(by_likeness(&flat, &other, 0.1), Err(AlignError::StepsDiffer { .. })));
+    assert!(matches!(
+        by_likeness(&flat, &other, 0.1),
+        Err(AlignError::StepsDiffer { .. })
+    ));
 }
 
 #[test]
 fn events_align_with_both_doubts() {
-    let moment = |time_s, uncertainty_s| Moment { time_s, uncertainty_s };
+    let moment = |time_s, uncertainty_s| Moment {
+        time_s,
+        uncertainty_s,
+    };
     let shift = by_event(moment(3.0, 3e-3), moment(1.0, 4e-3));
     assert_eq!(shift.by_s, 2.0);
     assert!((shift.uncertainty_s - 5e-3).abs() < 1e-15);

@@ -60,7 +60,10 @@ fn apply(set: &mut Found, moved: &Moved, series: &Series) -> Result<(), EventsEr
         time_s,
         why,
     };
-    let pull = set.pulls.get_mut(moved.pull).ok_or(cannot("there is no such pull"))?;
+    let pull = set
+        .pulls
+        .get_mut(moved.pull)
+        .ok_or(cannot("there is no such pull"))?;
     if let Some(event) = event {
         let unsure = !(event.uncertainty_s.is_finite() && event.uncertainty_s >= 0.0);
         if unsure || !(series.start_s()..=series.end_s()).contains(&event.time_s) {

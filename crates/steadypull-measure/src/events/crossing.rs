@@ -94,7 +94,11 @@ fn half_width(channel: &Channel, samples: &Range<usize>, middle: usize, spread: 
 fn straight(values: &[f64], middle: usize, level: f64) -> (f64, f64, Weighted) {
     let left = middle.saturating_sub(1).min(values.len() - 2);
     let slope = values[left + 1] - values[left];
-    let slope = if slope == 0.0 { f64::MIN_POSITIVE } else { slope };
+    let slope = if slope == 0.0 {
+        f64::MIN_POSITIVE
+    } else {
+        slope
+    };
     let share = ((level - values[left]) / slope).clamp(0.0, 1.0);
     let weights = Weighted {
         first: left,
@@ -168,7 +172,8 @@ impl Parabola {
 /// and the way to the straight line's foot, since no load keeps to a power (assumed).
 /// Of a pull that does not reach `16 L`, midway between `L` and nought.
 pub(super) fn foot(channel: &Channel, at: usize, level: f64, rising: bool) -> Foot {
-    let nought = walk(channel, at, !rising, |v| v <= 0.0);
+    // Rounding alone may leave a crumb of load.
+    let nought = walk(channel, at, !rising, |v| v <= 1e-9 * level);
     let high = walk(channel, at, rising, |v| v >= 16.0 * level);
     let (from, to) = (nought.min(high), nought.max(high) + 1);
     let passes = |times: f64| crossing(channel, from..to, times * level, rising);
@@ -183,7 +188,10 @@ pub(super) fn foot(channel: &Channel, at: usize, level: f64, rising: bool) -> Fo
     };
     let (back, uncertainty_s) = match (passes(4.0), passes(16.0)) {
         (Some(four), Some(sixteen)) => power_law(one, four, sixteen),
-        _ => (0.5 * (one.time_s - nought_s).abs(), 0.5 * (one.time_s - nought_s).abs()),
+        _ => (
+            0.5 * (one.time_s - nought_s).abs(),
+            0.5 * (one.time_s - nought_s).abs(),
+        ),
     };
     Foot {
         time_s: one.time_s + if rising { -back } else { back },
@@ -216,7 +224,11 @@ fn walk(channel: &Channel, from: usize, forward: bool, stop: impl Fn(f64) -> boo
     let values = channel.series.values();
     let mut i = from;
     while !stop(values[i]) {
-        let next = if forward { Some(i + 1) } else { i.checked_sub(1) };
+        let next = if forward {
+            Some(i + 1)
+        } else {
+            i.checked_sub(1)
+        };
         match next.filter(|n| values.get(*n).is_some_and(|v| !v.is_nan())) {
             Some(next) => i = next,
             None => break,
@@ -227,7 +239,12 @@ fn walk(channel: &Channel, from: usize, forward: bool, stop: impl Fn(f64) -> boo
 
 /// Time from 10 to 90 % of a peak on the way up, s.
 pub(super) fn rise_s(channel: &Channel, start: usize, highest: usize, peak_n: f64) -> Option<f64> {
-    let low = crossing(channel, start.saturating_sub(1)..highest + 1, 0.1 * peak_n, true);
+    let low = crossing(
+        channel,
+        start.saturating_sub(1)..highest + 1,
+        0.1 * peak_n,
+        true,
+    );
     let from_s = low.map_or(channel.series.time_s(start), |c| c.time_s);
     let high = crossing(channel, start..highest + 1, 0.9 * peak_n, true)?;
     Some(high.time_s - from_s)

@@ -170,7 +170,12 @@ pub fn find(channel: &Channel, settings: &Settings) -> Result<Found, EventsError
     settings.check()?;
     let threshold_n = threshold(channel, settings);
     let slack_under_n = 0.5 * threshold_n;
-    let spans = split::pulls(&channel.series, threshold_n, slack_under_n, settings.slack_for_s);
+    let spans = split::pulls(
+        &channel.series,
+        threshold_n,
+        slack_under_n,
+        settings.slack_for_s,
+    );
     // At the ends of a stretch the filter's mirror lets noise through whole.
     let at_an_end = channel.quality.filter.map_or(0, |f| f.pad());
     let mut pulls: Vec<Pull> = spans
@@ -196,7 +201,10 @@ impl Settings {
             (self.slack_for_s, "the time of slack"),
             (self.rebound_within_s, "the time of a rebound"),
             (self.plateau_s, "the time of a plateau"),
-            (self.fastest_unload_s.unwrap_or(0.0), "the fastest unloading"),
+            (
+                self.fastest_unload_s.unwrap_or(0.0),
+                "the fastest unloading",
+            ),
         ];
         match all.iter().find(|(v, _)| !(v.is_finite() && *v >= 0.0)) {
             Some((_, name)) => Err(EventsError::BadSetting(name)),
@@ -238,11 +246,17 @@ fn pull(
     let (first, last) = (span.samples.start, span.samples.end - 1);
     let foot = |at: usize, rising| crossing::foot(channel, at, threshold_n, rising);
     let (taut, from_s) = match span.starts_open {
-        true => (found(EventKind::Taut, series.time_s(first), 0.0), series.time_s(first)),
+        true => (
+            found(EventKind::Taut, series.time_s(first), 0.0),
+            series.time_s(first),
+        ),
         false => foot(first, true).into_event(EventKind::Taut),
     };
     let (end, to_s) = match span.ends_open {
-        true => (found(EventKind::End, series.time_s(last), 0.0), series.time_s(last)),
+        true => (
+            found(EventKind::End, series.time_s(last), 0.0),
+            series.time_s(last),
+        ),
         false => foot(last, false).into_event(EventKind::End),
     };
     let peak_n = series.values()[highest];
@@ -282,7 +296,11 @@ fn mark_rebounds(channel: &Channel, pulls: &mut [Pull], within_s: f64) {
     let mut of: Option<f64> = None;
     for i in 1..pulls.len() {
         let soon = pulls[i].taut.time_s - pulls[i - 1].end.time_s <= within_s;
-        let first = if pulls[i - 1].rebound { of } else { Some(load(&pulls[i - 1])) };
+        let first = if pulls[i - 1].rebound {
+            of
+        } else {
+            Some(load(&pulls[i - 1]))
+        };
         pulls[i].rebound = soon && first.is_some_and(|first| load(&pulls[i]) < first);
         of = first;
     }

@@ -64,8 +64,13 @@ fn again(channel: &Channel, filter: &Filter, value: &Weighted) -> f64 {
     let (first, end) = (value.first, value.first + value.weights.len());
     let reach = 3 * filter.pad();
     let there = |i: &usize| !values[*i].is_nan();
-    let left = (first.saturating_sub(reach)..first).rev().take_while(there).count();
-    let right = (end..(end + reach).min(values.len())).take_while(there).count();
+    let left = (first.saturating_sub(reach)..first)
+        .rev()
+        .take_while(there)
+        .count();
+    let right = (end..(end + reach).min(values.len()))
+        .take_while(there)
+        .count();
     let part = &values[first - left..end + right];
     let local = Weighted {
         first: left,

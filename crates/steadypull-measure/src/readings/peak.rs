@@ -2,7 +2,7 @@
 //!
 //! Told twice: as the filter class gives it, which is what standards report, and with what the
 //! filter took off put back (`filter_loss.rs`). Where a second run of the filter would take
-//! more than 5 % off, the pulse is shorter than the class can follow and the peak gets no
+//! more than a tenth off, the pulse is shorter than the class can follow and the peak gets no
 //! interval.
 
 use crate::events::Pull;
@@ -14,7 +14,7 @@ use super::budget::{Reading, Term};
 use super::filter_loss::filter_loss;
 
 /// Share of the peak a second filtering may take off before no interval is told.
-const TOO_SHARP: f64 = 0.05;
+const TOO_SHARP: f64 = 0.10;
 
 /// The peak of a pull.
 #[derive(Debug, Clone, PartialEq)]
@@ -51,7 +51,11 @@ pub fn peak(channel: &Channel, pull: &Pull) -> Peak {
         if clipped {
             Reading::without(value, "N", CLIPPED)
         } else if too_sharp {
-            Reading::without(value, "N", "the pulse is shorter than the filter class can follow: take a higher class")
+            Reading::without(
+                value,
+                "N",
+                "the pulse is shorter than the filter class can follow: take a higher class",
+            )
         } else {
             Reading::with_terms(value, "N", terms)
         }
@@ -83,7 +87,9 @@ fn cut_off(channel: &Channel, samples: core::ops::Range<usize>) -> Peak {
     let highest = samples
         .filter(|i| series.values()[*i].is_finite())
         .max_by(|a, b| series.values()[*a].total_cmp(&series.values()[*b]));
-    let (value, time_s) = highest.map_or((0.0, series.start_s()), |i| (series.values()[i], series.time_s(i)));
+    let (value, time_s) = highest.map_or((0.0, series.start_s()), |i| {
+        (series.values()[i], series.time_s(i))
+    });
     let why = "the log shows no top with load falling on both sides: the true peak may lie outside";
     Peak {
         as_filtered: Reading::without(value, "N", why),

@@ -106,8 +106,12 @@ pub fn stretch(
 ) -> Result<Stretch, StretchError> {
     let both = Both::new(load, displacement, pull)?;
     let peak_n = turn::top(load, both.samples.clone(), 0.0).map(|t| t.value);
-    let clipped = load.quality.clipped_between(pull.taut.time_s, pull.end.time_s)
-        || displacement.quality.clipped_between(pull.taut.time_s, pull.end.time_s);
+    let clipped = load
+        .quality
+        .clipped_between(pull.taut.time_s, pull.end.time_s)
+        || displacement
+            .quality
+            .clipped_between(pull.taut.time_s, pull.end.time_s);
     let told = |reading: Reading| {
         if clipped {
             Reading::without(reading.value, reading.unit, CLIPPED)
@@ -133,7 +137,8 @@ impl<'a> Both<'a> {
         pull: &Pull,
     ) -> Result<Self, StretchError> {
         let offset = common_clock(load, displacement)?;
-        if load.quality.filter.map(|f| f.class()) != displacement.quality.filter.map(|f| f.class()) {
+        if load.quality.filter.map(|f| f.class()) != displacement.quality.filter.map(|f| f.class())
+        {
             return Err(StretchError::OtherFilter);
         }
         let samples = load.series.between(pull.loaded_s.0, pull.loaded_s.1);
@@ -141,14 +146,19 @@ impl<'a> Both<'a> {
             from_s: pull.taut.time_s,
             to_s: pull.end.time_s,
         };
-        let (first, end) = (samples.start as isize + offset, samples.end as isize + offset);
+        let (first, end) = (
+            samples.start as isize + offset,
+            samples.end as isize + offset,
+        );
         // One sample more at either end, for the clock.
         let there = first >= 1 && (end as usize) < displacement.series.values().len();
         if !there || samples.len() < 3 {
             return Err(missing);
         }
         let theirs = first as usize..end as usize;
-        let all = load.series.values()[samples.clone()].iter().all(|v| v.is_finite())
+        let all = load.series.values()[samples.clone()]
+            .iter()
+            .all(|v| v.is_finite())
             && displacement.series.values()[theirs.start - 1..theirs.end + 1]
                 .iter()
                 .all(|v| v.is_finite());
@@ -190,7 +200,9 @@ impl<'a> Both<'a> {
     /// Work on the line between two samples, J, with the displacement `by` samples later.
     fn work(&self, from: usize, to: usize, by: isize) -> f64 {
         (from..to)
-            .map(|i| 0.5 * (self.f(i) + self.f(i + 1)) * (self.moved(i + 1, by) - self.moved(i, by)))
+            .map(|i| {
+                0.5 * (self.f(i) + self.f(i + 1)) * (self.moved(i + 1, by) - self.moved(i, by))
+            })
             .sum()
     }
 
@@ -301,9 +313,11 @@ impl<'a> Both<'a> {
     fn energy_back(&self, pull: &Pull) -> Reading {
         match self.unloading() {
             None => Reading::without(0.0, "J", NO_TURN),
-            Some(energy) if pull.ends_under_load || pull.parting.is_some() => {
-                Reading::without(energy.value, "J", "the line did not unload whole: it parted, or the log ends under load")
-            }
+            Some(energy) if pull.ends_under_load || pull.parting.is_some() => Reading::without(
+                energy.value,
+                "J",
+                "the line did not unload whole: it parted, or the log ends under load",
+            ),
             Some(energy) => {
                 Reading::with_terms(energy.value, "J", self.terms(&energy, energy.value))
             }
@@ -335,7 +349,10 @@ impl<'a> Both<'a> {
                 displacement,
             ),
             Term::sure("zero of the load", offset * energy.of_zero),
-            Term::sure("calibration of the load", load.calibration.relative * gained),
+            Term::sure(
+                "calibration of the load",
+                load.calibration.relative * gained,
+            ),
             Term::sure(
                 "calibration of the displacement",
                 displacement.calibration.relative * gained,
@@ -389,12 +406,19 @@ impl<'a> Both<'a> {
         let (load, displacement) = (&self.load.quality, &self.displacement.quality);
         let weights = |first: usize, factor: f64| Weighted {
             first,
-            weights: samples.clone().map(|i| factor * (self.x(i) - middle) / below).collect(),
+            weights: samples
+                .clone()
+                .map(|i| factor * (self.x(i) - middle) / below)
+                .collect(),
         };
         let theirs = (samples.start as isize + self.offset) as usize;
         let of_clock = (slope(1).0 - slope(-1).0) / (2.0 * self.load.series.step_s());
         let terms = vec![
-            noise("noise of the load", weights(samples.start, 1.0).noise(load), load),
+            noise(
+                "noise of the load",
+                weights(samples.start, 1.0).noise(load),
+                load,
+            ),
             noise(
                 "noise of the displacement",
                 weights(theirs, value).noise(displacement),

@@ -52,7 +52,9 @@ pub struct Shift {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum AlignError {
     /// Steps differ.
-    #[error("one channel has a step of {reference_s} s and the other {moving_s} s: resample both to one step first")]
+    #[error(
+        "one channel has a step of {reference_s} s and the other {moving_s} s: resample both to one step first"
+    )]
     StepsDiffer {
         /// Step of the one that stays, s.
         reference_s: f64,
@@ -60,7 +62,9 @@ pub enum AlignError {
         moving_s: f64,
     },
     /// Not alike at any shift looked at.
-    #[error("the channels are not alike at any shift up to {most_s} s (correlation {best:.2}, {ALIKE} asked for): align by an event, or allow a larger shift")]
+    #[error(
+        "the channels are not alike at any shift up to {most_s} s (correlation {best:.2}, {ALIKE} asked for): align by an event, or allow a larger shift"
+    )]
     NotAlike {
         /// Largest shift looked at, s.
         most_s: f64,
@@ -93,7 +97,10 @@ pub fn by_likeness(reference: &Series, moving: &Series, most_s: f64) -> Result<S
     // Shift in samples between index and index, when the stamps are left alone.
     let offset = (moving.start_s() - reference.start_s()) / step_s;
     let most = most_s.abs() / step_s;
-    let (low, high) = ((offset - most).ceil() as i64, (offset + most).floor() as i64);
+    let (low, high) = (
+        (offset - most).ceil() as i64,
+        (offset + most).floor() as i64,
+    );
     let best = (low..=high)
         .filter_map(|lag| Some((lag, correlation(reference.values(), moving.values(), lag)?)))
         .max_by(|a, b| a.1.total_cmp(&b.1));
@@ -120,7 +127,9 @@ fn correlation(reference: &[f64], moving: &[f64], lag: i64) -> Option<f64> {
         return None;
     }
     let start = (first as i64 + lag) as usize;
-    let pairs = reference[start..start + end - first].iter().zip(&moving[first..end]);
+    let pairs = reference[start..start + end - first]
+        .iter()
+        .zip(&moving[first..end]);
     let (mut n, mut a, mut b, mut aa, mut bb, mut ab) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
     for (x, y) in pairs.filter(|(x, y)| x.is_finite() && y.is_finite()) {
         n += 1.0;
@@ -204,7 +213,12 @@ impl Pairs {
 
     fn uncertainty(&self) -> Option<f64> {
         let gain = self.gain();
-        let left: Vec<f64> = self.b.iter().zip(&self.a).map(|(b, a)| b - gain * a).collect();
+        let left: Vec<f64> = self
+            .b
+            .iter()
+            .zip(&self.a)
+            .map(|(b, a)| b - gain * a)
+            .collect();
         let variance = dot(&left, &left) / (left.len() as f64 - 3.0);
         let k = dot(&self.a_slope, &self.b_slope);
         let noisy = (dot(&self.a_slope, &self.a_slope) - k / gain).max(0.0);

@@ -127,7 +127,11 @@ impl Cfc {
     /// Nominal −3 dB frequency of both passes, Hz: five thirds of the number, rounded
     /// by the standards to 1650 for 1000 (CV-CFC-01).
     pub fn nominal_hz(self) -> f64 {
-        if self.0 == 1000.0 { 1650.0 } else { self.0 / 0.6 }
+        if self.0 == 1000.0 {
+            1650.0
+        } else {
+            self.0 / 0.6
+        }
     }
 
     /// Design frequency of one pass, Hz: both passes together are 6.02 dB down there.

@@ -142,7 +142,9 @@ pub enum Cause {
     #[error("the log was {0} by a step before: once is enough")]
     Twice(&'static str),
     /// Calibrating a filtered log by a curve.
-    #[error("calibrate before the filter: a curve of the filtered reading is not the filtered load")]
+    #[error(
+        "calibrate before the filter: a curve of the filtered reading is not the filtered load"
+    )]
     CurveAfterFilter,
     /// From the resampling.
     #[error(transparent)]
@@ -443,7 +445,10 @@ impl Work {
     }
 
     fn series(&self) -> Result<Series, Cause> {
-        let step_s = self.step_s.or_else(|| even_step(&self.times_s)).ok_or(Cause::Uneven)?;
+        let step_s = self
+            .step_s
+            .or_else(|| even_step(&self.times_s))
+            .ok_or(Cause::Uneven)?;
         Series::new(self.times_s[0], step_s, self.values.clone())
             .map_err(|e| Cause::Resample(e.into()))
     }
@@ -457,7 +462,9 @@ impl Work {
 }
 
 fn times_of(series: &Series) -> Vec<f64> {
-    (0..series.values().len()).map(|i| series.time_s(i)).collect()
+    (0..series.values().len())
+        .map(|i| series.time_s(i))
+        .collect()
 }
 
 /// The step of a log whose stamps are even to a thousandth of it, which needs no
