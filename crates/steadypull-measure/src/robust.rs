@@ -59,7 +59,7 @@ pub(crate) fn memory(left: &[f64]) -> f64 {
     let mut factor = 1.0;
     for lag in 1..(left.len() / 2).min(LAGS_MOST) {
         let together: f64 = left.iter().zip(&left[lag..]).map(|(a, b)| a * b).sum();
-        if !(together > 0.0) {
+        if together.is_nan() || together <= 0.0 {
             break;
         }
         factor += 2.0 * together / square;

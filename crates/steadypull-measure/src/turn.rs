@@ -17,13 +17,13 @@
 
 use core::ops::Range;
 
-use crate::linear::{Weighted, solve};
+use crate::linear::{Normal, Weighted, solve};
 use crate::signal::Channel;
 
 /// How far down the widest window reaches, as a share of the height.
 const DEPTH: f64 = 0.08;
 /// Samples to either side at most.
-const WIDEST: usize = 4000;
+const WIDEST: usize = 1000;
 /// Each window over the next wider.
 const NARROWER: f64 = 0.65;
 /// Standard deviations of difference that still agree.
@@ -128,7 +128,7 @@ fn fits(channel: &Channel, widest: Range<usize>, place: usize) -> Vec<Fit> {
     let (mut window, mut centre) = (widest, place);
     let mut found = Vec::new();
     loop {
-        if let Some(fit) = Fit::new(values, window.clone()) {
+        if let Some(fit) = Fit::new(values, window.clone(), centre as f64) {
             centre = libm::round(fit.top) as usize;
             found.push(fit);
         }
@@ -186,12 +186,12 @@ fn agree_in_slope(channel: &Channel, narrow: &Fit, wide: &Fit) -> bool {
 impl Fit {
     /// The curve about its top, found by moving to where it is level again and again;
     /// `None` where it has no top in the window.
-    fn new(values: &[f64], window: Range<usize>) -> Option<Self> {
+    fn new(values: &[f64], window: Range<usize>, start: f64) -> Option<Self> {
         if window.len() < 2 * NARROWEST {
             return None;
         }
         let scale = 0.5 * (window.len() - 1) as f64;
-        let mut top = window.start as f64 + scale;
+        let mut top = start.clamp(window.start as f64 + 1.0, window.end as f64 - 2.0);
         for _ in 0..STEPS_MOST {
             let fit = Self::about(values, &window, top, scale)?;
             let [_, b, c, d] = fit.coefficients;
@@ -200,7 +200,7 @@ impl Fit {
             if step.abs() < 1e-7 {
                 return fit.is_top().then_some(fit);
             }
-            if !(bend < 0.0) {
+            if bend.is_nan() || bend >= 0.0 {
                 return None;
             }
             top += (step * scale).clamp(-0.5 * scale, 0.5 * scale);
@@ -212,22 +212,16 @@ impl Fit {
     }
 
     fn about(values: &[f64], window: &Range<usize>, top: f64, scale: f64) -> Option<Self> {
-        let (mut normal, mut right) = ([[0.0; 4]; 4], [0.0; 4]);
+        let mut normal = Normal::NOTHING;
         for i in window.clone() {
-            let p = basis((i as f64 - top) / scale);
-            for (r, row) in normal.iter_mut().enumerate() {
-                for (c, cell) in row.iter_mut().enumerate() {
-                    *cell += p[r] * p[c];
-                }
-                right[r] += p[r] * values[i];
-            }
+            normal.add(&basis((i as f64 - top) / scale), values[i]);
         }
         Some(Self {
             window: window.clone(),
             top,
             scale,
-            normal,
-            coefficients: solve(normal, right)?,
+            normal: normal.matrix,
+            coefficients: normal.solve()?,
         })
     }
 

@@ -3,7 +3,7 @@
 use core::ops::Range;
 
 use super::{Event, EventKind, found};
-use crate::linear::{Weighted, solve};
+use crate::linear::{Normal, Weighted, solve};
 use crate::signal::Channel;
 
 /// Ratio of successive ways for the power 4: the fourth root of 4.
@@ -117,22 +117,16 @@ struct Parabola {
 
 impl Parabola {
     fn through(values: &[f64], around: Range<usize>, middle: f64) -> Option<Self> {
-        let (mut normal, mut right) = ([[0.0; 3]; 3], [0.0; 3]);
+        let mut normal = Normal::NOTHING;
         for i in around.clone() {
             let x = i as f64 - middle;
-            let p = [1.0, x, x * x];
-            for (r, row) in normal.iter_mut().enumerate() {
-                for (c, cell) in row.iter_mut().enumerate() {
-                    *cell += p[r] * p[c];
-                }
-                right[r] += p[r] * values[i];
-            }
+            normal.add(&[1.0, x, x * x], values[i]);
         }
         Some(Self {
             around,
             middle,
-            normal,
-            coefficients: solve(normal, right)?,
+            normal: normal.matrix,
+            coefficients: normal.solve()?,
         })
     }
 

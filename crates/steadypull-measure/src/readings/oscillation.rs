@@ -12,7 +12,7 @@
 
 use core::f64::consts::TAU;
 
-use crate::linear::{inverse_column, solve};
+use crate::linear::{Normal, inverse_column, solve};
 use crate::robust::memory;
 use crate::signal::Channel;
 
@@ -129,20 +129,14 @@ fn on_grid(values: &[f64], cycles_most: f64) -> Option<Wave> {
 
 /// Everything but decay and frequency, solved for, with the sum of squares left.
 fn linear_part(values: &[f64], stride: usize, a: f64, w: f64) -> Option<(f64, Wave)> {
-    let (mut normal, mut right, mut total) = ([[0.0; 5]; 5], [0.0; 5], 0.0);
+    let (mut normal, mut total) = (Normal::NOTHING, 0.0);
     let step = stride as f64 / (values.len() - 1) as f64;
     // The wave turned and shrunk from sample to sample: no sine for each.
     let ((sin, cos), shrink) = (libm::sincos(w * step), libm::exp(-a * step));
     let turn = [shrink * cos, shrink * sin];
     let (mut t, mut p, mut q) = (0.0, 1.0, 0.0);
     for v in values.iter().step_by(stride) {
-        let x = [1.0, t, t * t, p, q];
-        for r in 0..5 {
-            for c in 0..=r {
-                normal[r][c] += x[r] * x[c];
-            }
-            right[r] += x[r] * v;
-        }
+        normal.add(&[1.0, t, t * t, p, q], *v);
         total += v * v;
         (t, p, q) = (
             t + step,
@@ -150,13 +144,8 @@ fn linear_part(values: &[f64], stride: usize, a: f64, w: f64) -> Option<(f64, Wa
             p * turn[1] + q * turn[0],
         );
     }
-    for r in 0..5 {
-        for c in r + 1..5 {
-            normal[r][c] = normal[c][r];
-        }
-    }
-    let c = solve(normal, right)?;
-    let explained: f64 = c.iter().zip(right).map(|(c, r)| c * r).sum();
+    let c = normal.solve()?;
+    let explained: f64 = c.iter().zip(normal.right).map(|(c, r)| c * r).sum();
     Some((total - explained, [c[0], c[1], c[2], c[3], c[4], a, w]))
 }
 
@@ -174,38 +163,33 @@ fn model(wave: &Wave, t: f64) -> (f64, Wave) {
     )
 }
 
-/// Sum of squares, normal matrix and right side at a wave.
-fn normal(values: &[f64], wave: &Wave) -> (f64, [[f64; 7]; 7], Wave) {
-    let (mut square, mut normal, mut right) = (0.0, [[0.0; 7]; 7], [0.0; 7]);
+/// Sum of squares and the sums of least squares at a wave.
+fn sums(values: &[f64], wave: &Wave) -> (f64, Normal<7>) {
+    let (mut square, mut normal) = (0.0, Normal::NOTHING);
     for (i, v) in values.iter().enumerate() {
         let (value, slopes) = model(wave, i as f64 / (values.len() - 1) as f64);
         let left = v - value;
         square += left * left;
-        for r in 0..7 {
-            for c in 0..7 {
-                normal[r][c] += slopes[r] * slopes[c];
-            }
-            right[r] += slopes[r] * left;
-        }
+        normal.add(&slopes, left);
     }
-    (square, normal, right)
+    (square, normal)
 }
 
 fn settle(values: &[f64], start: Wave) -> Option<Wave> {
     let (mut wave, mut damp) = (start, 1e-3);
-    let (mut square, mut matrix, mut right) = normal(values, &wave);
+    let (mut square, mut normal) = sums(values, &wave);
     for _ in 0..STEPS_MOST {
-        let mut heavier = matrix;
+        let mut heavier = normal.matrix;
         for (i, row) in heavier.iter_mut().enumerate() {
             row[i] *= 1.0 + damp;
         }
-        let step = solve(heavier, right)?;
+        let step = solve(heavier, normal.right)?;
         let mut tried = wave;
         tried.iter_mut().zip(step).for_each(|(v, s)| *v += s);
-        let (new_square, new_matrix, new_right) = normal(values, &tried);
+        let (new_square, new_normal) = sums(values, &tried);
         if new_square <= square {
             let done = square - new_square <= 1e-12 * square;
-            (wave, square, matrix, right) = (tried, new_square, new_matrix, new_right);
+            (wave, square, normal) = (tried, new_square, new_normal);
             damp = (damp * 0.1f64).max(1e-12);
             if done {
                 break;
@@ -221,7 +205,7 @@ fn settle(values: &[f64], start: Wave) -> Option<Wave> {
 }
 
 fn spreads(values: &[f64], wave: &Wave) -> Option<[f64; 3]> {
-    let (square, matrix, _) = normal(values, wave);
+    let (square, normal) = sums(values, wave);
     let last = (values.len() - 1) as f64;
     let left: Vec<f64> = values
         .iter()
@@ -231,7 +215,7 @@ fn spreads(values: &[f64], wave: &Wave) -> Option<[f64; 3]> {
     let variance = square / (values.len() as f64 - 7.0) * memory(&left);
     let of = |column: usize| {
         Some(libm::sqrt(
-            (variance * inverse_column(&matrix, column)?[column]).max(0.0),
+            (variance * inverse_column(&normal.matrix, column)?[column]).max(0.0),
         ))
     };
     let amplitude = libm::hypot(of(3)?, of(4)?);

@@ -149,7 +149,7 @@ fn refine(reference: &[f64], moving: &[f64], start: f64) -> Option<(f64, f64)> {
     for _ in 0..STEPS_MOST {
         let step = Pairs::at(reference, moving, place)?.step();
         place += step.clamp(-1.0, 1.0);
-        if !((place - start).abs() <= 3.0) {
+        if place.is_nan() || (place - start).abs() > 3.0 {
             return None;
         }
         if step.abs() < 1e-10 {

@@ -222,18 +222,26 @@ impl Filter {
 
     /// A stretch without gaps through both passes; `None` if it is too short for its ends.
     pub fn stretch(&self, values: &[f64]) -> Option<Vec<f64>> {
-        let pad = self.pad();
-        if values.len() <= pad {
-            return None;
+        let (pad, c) = (self.pad(), self.coefficients);
+        let end = values.len().checked_sub(1).filter(|end| *end >= pad)?;
+        let (first, last) = (values[0], values[end]);
+        let mut state = c.settled(2.0 * first - values[pad]);
+        for v in values[1..=pad].iter().rev() {
+            c.next(&mut state, 2.0 * first - v);
         }
-        let mut padded = lengthened(values, pad);
-        let (first, last) = (padded[0], padded.len() - 1);
-        self.coefficients.forward(&mut padded, first);
-        let settled = padded[last];
-        self.coefficients.backward(&mut padded, settled);
-        padded.truncate(pad + values.len());
-        padded.drain(..pad);
-        Some(padded)
+        let mut through: Vec<f64> = values.iter().map(|v| c.next(&mut state, *v)).collect();
+        let mirrored = values[end - pad..end].iter().rev();
+        let beyond: Vec<f64> = mirrored
+            .map(|v| c.next(&mut state, 2.0 * last - v))
+            .collect();
+        let mut state = c.settled(beyond.last().copied().unwrap_or(last));
+        for v in beyond.iter().rev() {
+            c.next(&mut state, *v);
+        }
+        for v in through.iter_mut().rev() {
+            *v = c.next(&mut state, *v);
+        }
+        Some(through)
     }
 
     /// Weights of a sum of filtered samples as weights of the samples before the filter:
@@ -318,15 +326,4 @@ impl Coefficients {
     fn settled(&self, value: f64) -> [f64; 2] {
         [(1.0 - self.a0) * value, (self.a2 + self.b2) * value]
     }
-}
-
-/// `values` with `pad` samples at both ends, mirrored through the end points.
-fn lengthened(values: &[f64], pad: usize) -> Vec<f64> {
-    let (first, last) = (values[0], values[values.len() - 1]);
-    let mut padded = Vec::with_capacity(values.len() + 2 * pad);
-    padded.extend(values[1..=pad].iter().rev().map(|v| 2.0 * first - v));
-    padded.extend_from_slice(values);
-    let end = values.len() - 1;
-    padded.extend(values[end - pad..end].iter().rev().map(|v| 2.0 * last - v));
-    padded
 }

@@ -269,7 +269,7 @@ impl Work {
     fn crop(&mut self, from_s: f64, to_s: f64) -> Result<String, Cause> {
         let inside = |t: &f64| (from_s..=to_s).contains(t);
         let first = self.times_s.iter().position(inside);
-        let last = self.times_s.iter().rposition(|t| inside(t));
+        let last = self.times_s.iter().rposition(inside);
         let (Some(first), Some(last)) = (first, last) else {
             return Err(Cause::NothingLeft { from_s, to_s });
         };

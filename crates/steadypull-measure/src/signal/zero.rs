@@ -97,10 +97,7 @@ pub fn find(times_s: &[f64], values: &[f64]) -> Result<Quiet, ZeroError> {
 pub fn within(times_s: &[f64], values: &[f64], from_s: f64, to_s: f64) -> Result<Quiet, ZeroError> {
     let inside = |t: &f64| (from_s..=to_s).contains(t);
     let first = times_s.iter().position(inside).unwrap_or(0);
-    let end = times_s
-        .iter()
-        .rposition(|t| inside(t))
-        .map_or(first, |i| i + 1);
+    let end = times_s.iter().rposition(inside).map_or(first, |i| i + 1);
     let end = end.min(values.len());
     let first = first.min(end);
     let count = values[first..end].iter().filter(|v| v.is_finite()).count();
