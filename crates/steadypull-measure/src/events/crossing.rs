@@ -65,9 +65,10 @@ pub(crate) fn crossing(
     let (at, slope, weights) = Parabola::through(values, around, middle as f64)
         .and_then(|p| p.passing(level))
         .unwrap_or_else(|| straight(values, middle, level));
-    Some(Crossing {
+    let uncertainty_s = weights.noise(&channel.quality) / slope.abs() * step_s;
+    uncertainty_s.is_finite().then(|| Crossing {
         time_s: channel.series.start_s() + at * step_s,
-        uncertainty_s: weights.noise(&channel.quality) / slope.abs() * step_s,
+        uncertainty_s,
         slope: slope / step_s,
     })
 }
@@ -180,13 +181,11 @@ pub(super) fn foot(channel: &Channel, at: usize, level: f64, rising: bool) -> Fo
             nought_s,
         };
     };
-    let (back, uncertainty_s) = match (passes(4.0), passes(16.0)) {
-        (Some(four), Some(sixteen)) => power_law(one, four, sixteen),
-        _ => (
-            0.5 * (one.time_s - nought_s).abs(),
-            0.5 * (one.time_s - nought_s).abs(),
-        ),
-    };
+    let midway = 0.5 * (one.time_s - nought_s).abs();
+    let (back, uncertainty_s) = passes(4.0)
+        .zip(passes(16.0))
+        .and_then(|(four, sixteen)| power_law(one, four, sixteen))
+        .unwrap_or((midway, midway));
     Foot {
         time_s: one.time_s + if rising { -back } else { back },
         uncertainty_s: libm::hypot(uncertainty_s, one.uncertainty_s),
@@ -194,11 +193,12 @@ pub(super) fn foot(channel: &Channel, at: usize, level: f64, rising: bool) -> Fo
     }
 }
 
-/// How far before the first of three passings the foot is, and how sure that is, s.
-fn power_law(one: Crossing, four: Crossing, sixteen: Crossing) -> (f64, f64) {
+/// How far before the first of three passings the foot is, and how sure that is, s; `None`
+/// where the load jumps past all three at once.
+fn power_law(one: Crossing, four: Crossing, sixteen: Crossing) -> Option<(f64, f64)> {
     let a = (four.time_s - one.time_s).abs();
     let b = (sixteen.time_s - four.time_s).abs();
-    let b = b.clamp(a * LEAST_RATIO, a * 4.0);
+    let b = b.max(a * LEAST_RATIO).min(a * 4.0);
     let back = a * a / (b - a);
     let by_b = -back / (b - a);
     let by_a = 2.0 * a / (b - a) - by_b;
@@ -209,7 +209,8 @@ fn power_law(one: Crossing, four: Crossing, sixteen: Crossing) -> (f64, f64) {
     ];
     let model = back - a / 3.0;
     let square: f64 = noise.iter().map(|n| n * n).sum();
-    (back, libm::sqrt(square + model * model))
+    let uncertainty_s = libm::sqrt(square + model * model);
+    uncertainty_s.is_finite().then_some((back, uncertainty_s))
 }
 
 /// From a sample forward or backward to the first value that stops, or to where the stretch

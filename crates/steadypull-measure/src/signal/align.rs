@@ -97,10 +97,8 @@ pub fn by_likeness(reference: &Series, moving: &Series, most_s: f64) -> Result<S
     // Shift in samples between index and index, when the stamps are left alone.
     let offset = (moving.start_s() - reference.start_s()) / step_s;
     let most = most_s.abs() / step_s;
-    let (low, high) = (
-        (offset - most).ceil() as i64,
-        (offset + most).floor() as i64,
-    );
+    let low = ((offset - most).ceil() as i64).max(-(moving.values().len() as i64));
+    let high = ((offset + most).floor() as i64).min(reference.values().len() as i64);
     let best = (low..=high)
         .filter_map(|lag| Some((lag, correlation(reference.values(), moving.values(), lag)?)))
         .max_by(|a, b| a.1.total_cmp(&b.1));

@@ -141,11 +141,9 @@ pub enum Cause {
     /// Done before.
     #[error("the log was {0} by a step before: once is enough")]
     Twice(&'static str),
-    /// Calibrating a filtered log by a curve.
-    #[error(
-        "calibrate before the filter: a curve of the filtered reading is not the filtered load"
-    )]
-    CurveAfterFilter,
+    /// Too late.
+    #[error("the filter comes before this step and must come after it: {0}")]
+    AfterFilter(&'static str),
     /// From the resampling.
     #[error(transparent)]
     Resample(#[from] ResampleError),
@@ -286,7 +284,7 @@ impl Work {
 
     fn remove(&mut self, from_s: f64, to_s: f64) -> Result<String, Cause> {
         if self.quality.filter.is_some() {
-            return Err(Cause::Twice("filtered, and so has spread what is to go,"));
+            return Err(Cause::AfterFilter("it has spread what is to be removed"));
         }
         let mut removed = 0;
         for (t, v) in self.times_s.iter().zip(self.values.iter_mut()) {
@@ -339,7 +337,9 @@ impl Work {
         }
         let curve = !matches!(calibration.law(), super::calibration::Law::Gain(_));
         if curve && self.quality.filter.is_some() {
-            return Err(Cause::CurveAfterFilter);
+            return Err(Cause::AfterFilter(
+                "a curve of the filtered reading is not the filtered load",
+            ));
         }
         self.values = calibration.apply(&self.values)?;
         let slope = calibration.law().slope(0.0).abs();
@@ -362,7 +362,9 @@ impl Work {
         longest_gap_s: f64,
     ) -> Result<String, Cause> {
         if self.quality.filter.is_some() {
-            return Err(Cause::Twice("filtered, which its noise is reckoned by,"));
+            return Err(Cause::AfterFilter(
+                "its class holds for the steps it ran on",
+            ));
         }
         let series = resample(&self.times_s, &self.values, step_s, between, longest_gap_s)?;
         self.times_s = times_of(&series);
