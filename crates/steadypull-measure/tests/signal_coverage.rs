@@ -253,6 +253,51 @@ fn quick_pull() {
     holds_its_word(&truth, 100.0, 1);
 }
 
+/// Noise that remembers for 5 ms (each value 0.82 of the one before): peak and impulse are
+/// still held, since the quiet part shows that its means wander more than white noise's.
+#[test]
+fn noise_with_memory() {
+    let truth = Truth {
+        stretch_m: 0.6,
+        stiffness: 70e3,
+        time_s: 0.5,
+        gives_back: 0.7,
+    };
+    let mut draws = Draws(ChaCha12Rng::seed_from_u64(5));
+    let (mut top, mut total) = (Tally::default(), Tally::default());
+    let impulse = truth.impulse();
+    for _ in 0..600 {
+        let start_s = 1.0 + draws.even() / RATE_HZ;
+        let gain = 1.0 + 0.0005 * draws.normal();
+        let mut slow = 0.0;
+        let times_s: Vec<f64> = (0..2200).map(|i| i as f64 / RATE_HZ).collect();
+        let loads: Vec<f64> = times_s
+            .iter()
+            .map(|t| {
+                slow = 0.82 * slow + 200.0 * draws.normal();
+                truth.at(t - start_s).1 / gain + slow
+            })
+            .collect();
+        let load = cleaned(&times_s, &loads, 1.0, 0.0005, 0.0);
+        let found = events::find(&load, &Settings::default()).unwrap();
+        let highest = |a: &&Pull, b: &&Pull| {
+            let at = |p: &Pull| load.series.at(p.peak.time_s).unwrap();
+            at(a).total_cmp(&at(b))
+        };
+        let pull = found.pulls.iter().max_by(highest).unwrap();
+        top.add("peak", &peak(&load, pull).load, truth.peak());
+        total.add("impulse", &shape(&load, pull).impulse, impulse);
+    }
+    for tally in [top, total] {
+        let (share, bias) = (tally.share(), tally.bias());
+        assert!(
+            share >= 0.92 && bias.abs() < 0.005,
+            "{}: {share} {bias}",
+            tally.name
+        );
+    }
+}
+
 /// A second and more, softer, with more hysteresis and noise of three quarters of a per cent.
 #[test]
 fn slow_pull() {

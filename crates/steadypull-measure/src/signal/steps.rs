@@ -421,29 +421,38 @@ impl Work {
 
     /// Noise on the new steps, from the same quiet part.
     fn noise_again(&mut self) {
-        if let Some(scatter) = self.scatter_now() {
-            self.quality.noise = scatter;
+        if let Some(now) = self.quiet_now() {
+            self.quality.noise = now.scatter;
         }
     }
 
-    /// Noise that is slower than the filter comes through whole: then what is left in the
-    /// quiet part is more than noise without memory would leave, and the noise is set so
-    /// that it is accounted for.
+    /// Noise with memory counts as the white noise that would do as much where it does most:
+    /// after the filter, or to means of sixteenths of the quiet part.
+    ///
+    /// Only where it is well more than chance makes of white noise: 1.3 times after the
+    /// filter, 1.5 times (chance under 1 %) in the means.
     fn noise_with_memory(&mut self, filter: &Filter) {
-        if let Some(scatter) = self.scatter_now() {
-            let without_memory = scatter / filter.noise_share();
-            if without_memory > 1.3 * self.quality.noise {
-                self.quality.noise = without_memory;
+        let Some(now) = self.quiet_now() else {
+            return;
+        };
+        let after_filter = now.scatter / filter.noise_share();
+        let in_means = now.level_uncertainty * libm::sqrt(now.count as f64);
+        let noise = self.quality.noise;
+        for (as_white, well_more) in [(after_filter, 1.3), (in_means, 1.5)] {
+            if as_white > well_more * noise {
+                self.quality.noise = self.quality.noise.max(as_white);
             }
         }
+        if self.quality.noise > noise {
+            // Known from the means of sixteen blocks at best.
+            self.quality.noise_freedom = 15.0;
+        }
     }
 
-    /// Scatter in the quiet part as the log is now.
-    fn scatter_now(&self) -> Option<f64> {
+    /// The quiet part as the log is now.
+    fn quiet_now(&self) -> Option<Quiet> {
         let quiet = self.quiet.as_ref()?;
-        zero::within(&self.times_s, &self.values, quiet.from_s, quiet.to_s)
-            .ok()
-            .map(|now| now.scatter)
+        zero::within(&self.times_s, &self.values, quiet.from_s, quiet.to_s).ok()
     }
 
     fn series(&self) -> Result<Series, Cause> {
