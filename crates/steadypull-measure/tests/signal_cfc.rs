@@ -35,8 +35,7 @@ fn published_classes() {
         let cfc = Cfc::new(class).unwrap();
         assert_eq!(cfc.least_rate_hz(), least);
         assert!((cfc.nominal_hz() - hz).abs() < 1e-9);
-        // The stop band of the table is met at four times the −3 dB frequency (read off
-        // for a four-pole filter: 48 dB there for an ideal one).
+        // Where the stop band begins is not in the table: here at four times the −3 dB frequency.
         let gain = filter(class, 100_000.0).gain(4.0 * hz);
         assert!(decibels(gain) < stop, "{class}: {}", decibels(gain));
         assert!(matches!(
@@ -62,7 +61,7 @@ fn inside_the_corridor() {
         assert!((-4.0..=0.5).contains(&db), "{db}");
         let octave =
             decibels(filter.gain(2.0 * class / 0.6)) - decibels(filter.gain(4.0 * class / 0.6));
-        assert!((9.0..=26.0).contains(&octave), "{octave}");
+        assert!((9.0..=24.0).contains(&octave), "{octave}");
     }
 }
 
