@@ -23,11 +23,13 @@ use crate::signal::Channel;
 /// How far down the widest window reaches, as a share of the height.
 const DEPTH: f64 = 0.08;
 /// Samples to either side at most.
-const WIDEST: usize = 1000;
+const WIDEST: usize = 600;
 /// Each window over the next wider.
 const NARROWER: f64 = 0.65;
 /// Standard deviations of difference that still agree.
 const AGREES: f64 = 2.5;
+/// Samples used of a window at least, where it has as many.
+const USED_LEAST: usize = 40;
 /// Steps towards the top of a fit at most.
 const STEPS_MOST: usize = 40;
 /// Samples to either side at least: the curve needs four and noise a few more.
@@ -49,6 +51,8 @@ pub(crate) struct Turn {
 /// A curve laid through a window, written about its top.
 struct Fit {
     window: Range<usize>,
+    /// Every so many samples of it are used.
+    stride: usize,
     /// The top, in samples.
     top: f64,
     /// Scale of its variable, in samples.
@@ -124,11 +128,12 @@ fn reach(values: &[f64], outward: impl Iterator<Item = usize>, floor: f64, noise
 /// Fits from the widest window to the narrowest.
 fn fits(channel: &Channel, widest: Range<usize>, place: usize) -> Vec<Fit> {
     let values = channel.series.values();
+    let stride = stride(channel);
     let narrowest = 2 * NARROWEST.max(kernel_samples(channel)) + 1;
     let (mut window, mut centre) = (widest, place);
     let mut found = Vec::new();
     loop {
-        if let Some(fit) = Fit::new(values, window.clone(), centre as f64) {
+        if let Some(fit) = Fit::new(values, window.clone(), stride, centre as f64) {
             centre = libm::round(fit.top) as usize;
             found.push(fit);
         }
@@ -144,6 +149,14 @@ fn fits(channel: &Channel, widest: Range<usize>, place: usize) -> Vec<Fit> {
 fn shrunk(window: &Range<usize>, centre: usize) -> Range<usize> {
     let side = |length: usize| (NARROWER * length as f64) as usize;
     centre - side(centre - window.start)..centre + side(window.end - 1 - centre) + 1
+}
+
+/// Samples from one used to the next: a filtered log needs no more than a dozen in a period
+/// of its filter's −3 dB frequency, since those between tell the same again.
+fn stride(channel: &Channel) -> usize {
+    channel.quality.filter.map_or(1, |filter| {
+        ((channel.series.rate_hz() / (12.0 * filter.class().nominal_hz())) as usize).max(1)
+    })
 }
 
 /// Samples over which the filter cannot follow anyway, to one side.
@@ -186,14 +199,15 @@ fn agree_in_slope(channel: &Channel, narrow: &Fit, wide: &Fit) -> bool {
 impl Fit {
     /// The curve about its top, found by moving to where it is level again and again;
     /// `None` where it has no top in the window.
-    fn new(values: &[f64], window: Range<usize>, start: f64) -> Option<Self> {
+    fn new(values: &[f64], window: Range<usize>, stride: usize, start: f64) -> Option<Self> {
         if window.len() < 2 * NARROWEST {
             return None;
         }
+        let stride = stride.min(window.len() / USED_LEAST).max(1);
         let scale = 0.5 * (window.len() - 1) as f64;
         let mut top = start.clamp(window.start as f64 + 1.0, window.end as f64 - 2.0);
         for _ in 0..STEPS_MOST {
-            let fit = Self::about(values, &window, top, scale)?;
+            let fit = Self::about(values, &window, stride, top, scale)?;
             let [_, b, c, d] = fit.coefficients;
             let bend = c + d.copysign(b);
             let step = -0.5 * b / bend;
@@ -211,13 +225,20 @@ impl Fit {
         None
     }
 
-    fn about(values: &[f64], window: &Range<usize>, top: f64, scale: f64) -> Option<Self> {
+    fn about(
+        values: &[f64],
+        window: &Range<usize>,
+        stride: usize,
+        top: f64,
+        scale: f64,
+    ) -> Option<Self> {
         let mut normal = Normal::NOTHING;
-        for i in window.clone() {
+        for i in window.clone().step_by(stride) {
             normal.add(&basis((i as f64 - top) / scale), values[i]);
         }
         Some(Self {
             window: window.clone(),
+            stride,
             top,
             scale,
             normal: normal.matrix,
@@ -259,14 +280,11 @@ impl Fit {
     /// Weights of the samples in `functional · coefficients`.
     fn weights(&self, functional: [f64; 4]) -> Weighted {
         let through = solve(self.normal, functional).unwrap_or([0.0; 4]);
-        let weights = self
-            .window
-            .clone()
-            .map(|i| {
-                let p = basis((i as f64 - self.top) / self.scale);
-                through.iter().zip(p).map(|(t, p)| t * p).sum()
-            })
-            .collect();
+        let mut weights = vec![0.0; self.window.len()];
+        for (i, weight) in weights.iter_mut().enumerate().step_by(self.stride) {
+            let p = basis(((self.window.start + i) as f64 - self.top) / self.scale);
+            *weight = through.iter().zip(p).map(|(t, p)| t * p).sum();
+        }
         Weighted {
             first: self.window.start,
             weights,

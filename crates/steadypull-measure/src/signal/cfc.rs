@@ -225,7 +225,7 @@ impl Filter {
         let (pad, c) = (self.pad(), self.coefficients);
         let end = values.len().checked_sub(1).filter(|end| *end >= pad)?;
         let (first, last) = (values[0], values[end]);
-        let mut state = c.settled(2.0 * first - values[pad]);
+        let mut state = Coefficients::settled(2.0 * first - values[pad]);
         for v in values[1..=pad].iter().rev() {
             c.next(&mut state, 2.0 * first - v);
         }
@@ -234,7 +234,7 @@ impl Filter {
         let beyond: Vec<f64> = mirrored
             .map(|v| c.next(&mut state, 2.0 * last - v))
             .collect();
-        let mut state = c.settled(beyond.last().copied().unwrap_or(last));
+        let mut state = Coefficients::settled(beyond.last().copied().unwrap_or(last));
         for v in beyond.iter().rev() {
             c.next(&mut state, *v);
         }
@@ -298,7 +298,7 @@ impl Coefficients {
 
     /// One pass in place, settled on `before` at the start.
     fn forward(&self, values: &mut [f64], before: f64) {
-        let mut state = self.settled(before);
+        let mut state = Self::settled(before);
         for v in values {
             *v = self.next(&mut state, *v);
         }
@@ -306,24 +306,24 @@ impl Coefficients {
 
     /// The same from the end.
     fn backward(&self, values: &mut [f64], before: f64) {
-        let mut state = self.settled(before);
+        let mut state = Self::settled(before);
         for v in values.iter_mut().rev() {
             *v = self.next(&mut state, *v);
         }
     }
 
-    /// The recursion with two numbers kept (transposed form): fewest steps from one
-    /// answer to the next.
+    /// One answer; kept are the last two values in and the last two out. What needs the
+    /// answer just before comes last, so that little waits for it.
     #[inline(always)]
-    fn next(&self, state: &mut [f64; 2], x: f64) -> f64 {
-        let y = self.a0 * x + state[0];
-        state[0] = (self.a1 * x + state[1]) + self.b1 * y;
-        state[1] = self.a2 * x + self.b2 * y;
+    fn next(&self, kept: &mut [f64; 4], x: f64) -> f64 {
+        let [x1, x2, y1, y2] = *kept;
+        let y = (self.a0 * x + self.a1 * x1 + (self.a2 * x2 + self.b2 * y2)) + self.b1 * y1;
+        *kept = [x, x1, y, y1];
         y
     }
 
     /// What is kept once everything in and out has been `value`.
-    fn settled(&self, value: f64) -> [f64; 2] {
-        [(1.0 - self.a0) * value, (self.a2 + self.b2) * value]
+    fn settled(value: f64) -> [f64; 4] {
+        [value; 4]
     }
 }
