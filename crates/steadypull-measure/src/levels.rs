@@ -175,7 +175,12 @@ mod tests {
 
     #[test]
     fn nothing_to_draw_is_no_panic() {
-        assert!(Levels::new(&[]).query(&[], 0..10, 3).iter().all(Span::is_empty));
+        assert!(
+            Levels::new(&[])
+                .query(&[], 0..10, 3)
+                .iter()
+                .all(Span::is_empty)
+        );
         assert!(Levels::new(&[1.0]).query(&[1.0], 5..9, 2)[0].is_empty());
     }
 }

@@ -2,30 +2,64 @@
 
 use crate::signal::Quality;
 
+/// Sums of least squares: `Σ x xᵀ` and `Σ x y`.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Normal<const N: usize> {
+    /// Rows of `Σ x xᵀ`.
+    pub matrix: [[f64; N]; N],
+    /// `Σ x y`.
+    pub right: [f64; N],
+}
+
+impl<const N: usize> Normal<N> {
+    /// Nothing summed yet.
+    pub const NOTHING: Self = Self {
+        matrix: [[0.0; N]; N],
+        right: [0.0; N],
+    };
+
+    /// One more row of the problem.
+    #[inline(always)]
+    pub fn add(&mut self, x: &[f64; N], y: f64) {
+        for ((row, right), xr) in self.matrix.iter_mut().zip(&mut self.right).zip(x) {
+            for (cell, xc) in row.iter_mut().zip(x) {
+                *cell += xr * xc;
+            }
+            *right += xr * y;
+        }
+    }
+
+    /// What fits best.
+    pub fn solve(&self) -> Option<[f64; N]> {
+        solve(self.matrix, self.right)
+    }
+}
+
 /// Solves `a x = b` for a small square matrix, rows one after another; `None` if it is
 /// singular to rounding. Gauss with the largest pivot of each column.
 pub(crate) fn solve<const N: usize>(mut a: [[f64; N]; N], mut b: [f64; N]) -> Option<[f64; N]> {
     let size = a.iter().flatten().fold(0.0f64, |m, v| m.max(v.abs()));
     for column in 0..N {
-        let pivot = (column..N).max_by(|p, q| a[*p][column].abs().total_cmp(&a[*q][column].abs()))?;
-        if !(a[pivot][column].abs() > 1e-14 * size) {
+        let larger = |p: &usize, q: &usize| a[*p][column].abs().total_cmp(&a[*q][column].abs());
+        let pivot = (column..N).max_by(larger)?;
+        let usable = a[pivot][column].abs() > 1e-14 * size;
+        if !usable {
             return None;
         }
         a.swap(column, pivot);
         b.swap(column, pivot);
+        let (pivot_row, pivot_b) = (a[column], b[column]);
         for row in column + 1..N {
-            let factor = a[row][column] / a[column][column];
-            for k in column..N {
-                a[row][k] -= factor * a[column][k];
+            let factor = a[row][column] / pivot_row[column];
+            for (cell, above) in a[row].iter_mut().zip(pivot_row).skip(column) {
+                *cell -= factor * above;
             }
-            b[row] -= factor * b[column];
+            b[row] -= factor * pivot_b;
         }
     }
     for row in (0..N).rev() {
-        for k in row + 1..N {
-            b[row] -= a[row][k] * b[k];
-        }
-        b[row] /= a[row][row];
+        let known: f64 = (row + 1..N).map(|k| a[row][k] * b[k]).sum();
+        b[row] = (b[row] - known) / a[row][row];
     }
     Some(b)
 }
@@ -71,7 +105,11 @@ impl Weighted {
     pub fn noise(&self, quality: &Quality) -> f64 {
         let squares = match &quality.filter {
             None => self.weights.iter().map(|w| w * w).sum::<f64>(),
-            Some(filter) => filter.weights_through(&self.weights).iter().map(|w| w * w).sum(),
+            Some(filter) => filter
+                .weights_through(&self.weights)
+                .iter()
+                .map(|w| w * w)
+                .sum(),
         };
         quality.noise * libm::sqrt(squares)
     }
@@ -91,8 +129,14 @@ mod tests {
 
     #[test]
     fn weighted_sums_mix() {
-        let a = Weighted { first: 1, weights: vec![1.0, 2.0] };
-        let b = Weighted { first: 0, weights: vec![1.0] };
+        let a = Weighted {
+            first: 1,
+            weights: vec![1.0, 2.0],
+        };
+        let b = Weighted {
+            first: 0,
+            weights: vec![1.0],
+        };
         let both = a.mix(2.0, &b, -1.0);
         assert_eq!(both.weights, vec![-1.0, 2.0, 4.0]);
         assert_eq!(both.of(&[1.0, 1.0, 1.0]), 5.0);

@@ -28,7 +28,10 @@ pub(crate) fn median_of(values: &mut [f64]) -> Option<f64> {
 
 /// Median and 1.4826 times the median absolute deviation of the finite values.
 pub(crate) fn centre_and_scatter(values: &[f64]) -> Option<(f64, f64)> {
-    let mut kept = thinned(values.iter().copied().filter(|v| v.is_finite()), values.len());
+    let mut kept = thinned(
+        values.iter().copied().filter(|v| v.is_finite()),
+        values.len(),
+    );
     let centre = median_of(&mut kept)?;
     kept.iter_mut().for_each(|v| *v = (*v - centre).abs());
     Some((centre, MAD_TO_SIGMA * median_of(&mut kept)?))
@@ -56,7 +59,7 @@ pub(crate) fn memory(left: &[f64]) -> f64 {
     let mut factor = 1.0;
     for lag in 1..(left.len() / 2).min(LAGS_MOST) {
         let together: f64 = left.iter().zip(&left[lag..]).map(|(a, b)| a * b).sum();
-        if !(together > 0.0) {
+        if together.is_nan() || together <= 0.0 {
             break;
         }
         factor += 2.0 * together / square;

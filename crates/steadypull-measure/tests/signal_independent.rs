@@ -30,7 +30,12 @@ fn filtered_records_agree_to_a_millionth() {
         let height = raw.iter().fold(0.0f64, |m, v| m.max(v.abs()));
         for (row, y) in record.iter().zip(&ours).filter(|(r, _)| !r[5].is_empty()) {
             let off = (y - number(row[5])).abs() / height;
-            assert!(off < 1e-9, "{} CFC {cfc} at {rate_hz} Hz, sample {}: {off}", row[0], row[3]);
+            assert!(
+                off < 1e-9,
+                "{} CFC {cfc} at {rate_hz} Hz, sample {}: {off}",
+                row[0],
+                row[3]
+            );
             compared += 1;
         }
     }

@@ -60,7 +60,10 @@ fn apply(set: &mut Found, moved: &Moved, series: &Series) -> Result<(), EventsEr
         time_s,
         why,
     };
-    let pull = set.pulls.get_mut(moved.pull).ok_or(cannot("there is no such pull"))?;
+    let pull = set
+        .pulls
+        .get_mut(moved.pull)
+        .ok_or(cannot("there is no such pull"))?;
     if let Some(event) = event {
         let unsure = !(event.uncertainty_s.is_finite() && event.uncertainty_s >= 0.0);
         if unsure || !(series.start_s()..=series.end_s()).contains(&event.time_s) {
@@ -69,9 +72,15 @@ fn apply(set: &mut Found, moved: &Moved, series: &Series) -> Result<(), EventsEr
     }
     let kept = "only break-out and parting can be taken away";
     match moved.kind {
-        EventKind::Taut => pull.taut = event.ok_or(cannot(kept))?,
+        EventKind::Taut => {
+            pull.taut = event.ok_or(cannot(kept))?;
+            pull.loaded_s.0 = time_s;
+        }
         EventKind::Peak => pull.peak = event.ok_or(cannot(kept))?,
-        EventKind::End => pull.end = event.ok_or(cannot(kept))?,
+        EventKind::End => {
+            pull.end = event.ok_or(cannot(kept))?;
+            pull.loaded_s.1 = time_s;
+        }
         EventKind::BreakOut => pull.break_out = event,
         EventKind::Parting => pull.parting = event,
     }

@@ -3,7 +3,11 @@
 use core::ops::Range;
 
 use super::{Event, EventKind, found};
+use crate::linear::{Normal, Weighted, solve};
 use crate::signal::Channel;
+
+/// Ratio of successive ways for the power 4: the fourth root of 4.
+const LEAST_RATIO: f64 = core::f64::consts::SQRT_2;
 
 /// A time at which a level is passed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -20,16 +24,22 @@ pub(crate) struct Crossing {
 pub(super) struct Foot {
     time_s: f64,
     uncertainty_s: f64,
+    /// Last time, or first, at which the load is at or under nought.
+    nought_s: f64,
 }
 
 impl Foot {
-    pub fn into_event(self, kind: EventKind) -> Event {
-        found(kind, self.time_s, self.uncertainty_s)
+    /// The event, and when the load is nought.
+    pub fn into_event(self, kind: EventKind) -> (Event, f64) {
+        (found(kind, self.time_s, self.uncertainty_s), self.nought_s)
     }
 }
 
-/// When values pass `level` within `samples`, rising or falling: midway between the first
-/// and the last time they do, since noise may take them back and forth.
+/// When values pass `level` within `samples`, rising or falling.
+///
+/// Noise may take them back and forth, so a parabola is laid through the samples around
+/// midway between the first and the last passing, over as many as the filter smears together
+/// or as it takes to change by ten standard deviations; where it is at the level is the time.
 pub(crate) fn crossing(
     channel: &Channel,
     samples: Range<usize>,
@@ -37,99 +47,199 @@ pub(crate) fn crossing(
     rising: bool,
 ) -> Option<Crossing> {
     let values = channel.series.values();
-    let passes = |i: usize| {
-        let (a, b) = (values[i], values[i + 1]);
-        if rising { a < level && b >= level } else { a >= level && b < level }
+    let passes = |i: &usize| {
+        let (a, b) = (values[*i], values[*i + 1]);
+        if rising {
+            a < level && b >= level
+        } else {
+            a >= level && b < level
+        }
     };
     let end = samples.end.min(values.len()).saturating_sub(1);
-    let first = (samples.start..end).find(|i| passes(*i))?;
-    let last = (samples.start..end).rev().find(|i| passes(*i))?;
-    let place = |i: usize| i as f64 + (level - values[i]) / (values[i + 1] - values[i]);
-    let (early, late) = (place(first), place(last));
-    let slope = slope(channel, first, last + 1, &samples)?;
-    let noise_s = channel.quality.noise_after_filter() / slope.abs();
-    let spread_s = 0.5 * (late - early) * channel.series.step_s() / 3f64.sqrt();
-    Some(Crossing {
-        time_s: channel.series.start_s() + 0.5 * (early + late) * channel.series.step_s(),
-        uncertainty_s: libm::sqrt(noise_s * noise_s + spread_s * spread_s),
-        slope,
+    let first = (samples.start..end).find(passes)?;
+    let last = (samples.start..end).rev().find(passes)?;
+    let middle = first.midpoint(last + 1);
+    let half = half_width(channel, &samples, middle, last - first + 1);
+    let around = middle.saturating_sub(half).max(samples.start)..(middle + half + 1).min(end + 1);
+    let step_s = channel.series.step_s();
+    let (at, slope, weights) = Parabola::through(values, around, middle as f64)
+        .and_then(|p| p.passing(level))
+        .unwrap_or_else(|| straight(values, middle, level));
+    let uncertainty_s = weights.noise(&channel.quality) / slope.abs() * step_s;
+    uncertainty_s.is_finite().then(|| Crossing {
+        time_s: channel.series.start_s() + at * step_s,
+        uncertainty_s,
+        slope: slope / step_s,
     })
 }
 
-/// Slope by least squares over a few samples to either side, as many as the filter
-/// smears together anyway, N/s.
-fn slope(channel: &Channel, first: usize, last: usize, within: &Range<usize>) -> Option<f64> {
-    let around = channel.quality.filter.map_or(1, |filter| {
+/// Half the samples that a passing is read from.
+fn half_width(channel: &Channel, samples: &Range<usize>, middle: usize, spread: usize) -> usize {
+    let smeared = channel.quality.filter.map_or(1, |filter| {
         (0.2 * channel.series.rate_hz() / filter.class().nominal_hz()) as usize + 1
     });
-    let from = first.saturating_sub(around).max(within.start);
-    let to = (last + around + 1).min(within.end);
-    let part = &channel.series.values()[from..to];
-    let middle = 0.5 * (part.len() as f64 - 1.0);
-    let (mut top, mut below) = (0.0, 0.0);
-    for (i, v) in part.iter().enumerate() {
-        let d = i as f64 - middle;
-        top += d * v;
-        below += d * d;
-    }
-    let slope = top / below * channel.series.rate_hz();
-    (slope.is_finite() && slope != 0.0).then_some(slope)
+    let change = 10.0 * channel.quality.noise_after_filter();
+    let values = channel.series.values();
+    let differs = |n: &usize| {
+        let before = middle.checked_sub(*n).filter(|i| *i >= samples.start);
+        let after = Some(middle + n).filter(|i| *i < samples.end.min(values.len()));
+        before
+            .zip(after)
+            .is_none_or(|(a, b)| (values[b] - values[a]).abs() >= change)
+    };
+    let steep = (1..samples.len()).find(differs).unwrap_or(1);
+    smeared.max(steep).max(spread)
 }
 
-/// Where the load left nought before (or comes back to it after) the sample at which it
-/// passes the threshold: the straight line through the threshold and twice the threshold,
-/// held between the last sample at or under nought and the passing.
-///
-/// A load that starts along a curve leaves nought earlier than a straight line says: the
-/// standard uncertainty takes in half the line's reach, evenly spread.
-pub(super) fn foot(channel: &Channel, at: usize, level: f64, rising: bool) -> Foot {
-    let values = channel.series.values();
-    let step = |i: usize, outward: bool| -> Option<usize> {
-        let next = if outward == rising { i.checked_sub(1)? } else { i + 1 };
-        values.get(next).filter(|v| !v.is_nan()).map(|_| next)
+/// Between two neighbours alone, where no parabola can be had.
+fn straight(values: &[f64], middle: usize, level: f64) -> (f64, f64, Weighted) {
+    let left = middle.saturating_sub(1).min(values.len() - 2);
+    let slope = values[left + 1] - values[left];
+    let slope = if slope == 0.0 {
+        f64::MIN_POSITIVE
+    } else {
+        slope
     };
-    let walk = |from: usize, outward: bool, stop: &dyn Fn(f64) -> bool| {
-        let mut i = from;
-        while !stop(values[i]) {
-            match step(i, outward) {
-                Some(next) => i = next,
-                None => break,
-            }
+    let share = ((level - values[left]) / slope).clamp(0.0, 1.0);
+    let weights = Weighted {
+        first: left,
+        weights: vec![1.0 - share, share],
+    };
+    (left as f64 + share, slope, weights)
+}
+
+/// A parabola through samples, about one of them.
+struct Parabola {
+    around: Range<usize>,
+    middle: f64,
+    normal: [[f64; 3]; 3],
+    coefficients: [f64; 3],
+}
+
+impl Parabola {
+    fn through(values: &[f64], around: Range<usize>, middle: f64) -> Option<Self> {
+        let mut normal = Normal::NOTHING;
+        for i in around.clone() {
+            let x = i as f64 - middle;
+            normal.add(&[1.0, x, x * x], values[i]);
         }
-        i
-    };
-    let nought = walk(at, true, &|v| v <= 0.0);
-    let double = walk(at, false, &|v| v >= 2.0 * level);
-    let (from, to) = (nought.min(double), nought.max(double) + 1);
-    let (one, two) = (
-        crossing(channel, from..to, level, rising),
-        crossing(channel, from..to, 2.0 * level, rising),
-    );
-    let here_s = channel.series.time_s(at);
-    let (Some(one), Some(two)) = (one, two) else {
+        Some(Self {
+            around,
+            middle,
+            normal: normal.matrix,
+            coefficients: normal.solve()?,
+        })
+    }
+
+    /// Where it passes a level inside its samples, its slope there, and the value there as a
+    /// weighted sum. Of two roots the one that tends to the straight line's.
+    fn passing(&self, level: f64) -> Option<(f64, f64, Weighted)> {
+        let [a, b, c] = self.coefficients;
+        let square = b * b - 4.0 * c * (a - level);
+        let x = -2.0 * (a - level) / (b + libm::sqrt(square.max(0.0)).copysign(b));
+        let at = self.middle + x;
+        let inside = at >= self.around.start as f64 && at < self.around.end as f64;
+        if square <= 0.0 || !inside {
+            return None;
+        }
+        Some((at, b + 2.0 * c * x, self.weights([1.0, x, x * x])))
+    }
+
+    fn weights(&self, functional: [f64; 3]) -> Weighted {
+        let through = solve(self.normal, functional).unwrap_or([0.0; 3]);
+        let weight = |i: usize| {
+            let x = i as f64 - self.middle;
+            through[0] + x * (through[1] + x * through[2])
+        };
+        Weighted {
+            first: self.around.start,
+            weights: self.around.clone().map(weight).collect(),
+        }
+    }
+}
+
+/// Where the load leaves nought before (or comes back to it after) the sample at which it
+/// passes the threshold `L`.
+///
+/// A power law `F = a t^p` through the times of `L`, `4 L` and `16 L`: with `a` and `b` the ways
+/// from the first to the second and on to the third, `b/a = 4^(1/p)` and the foot lies
+/// `a²/(b − a)` before the first; `p` from 1 to 4. Its uncertainty is that of the three times,
+/// and the way to the straight line's foot, since no load keeps to a power (assumed).
+/// Of a pull that does not reach `16 L`, midway between `L` and nought.
+pub(super) fn foot(channel: &Channel, at: usize, level: f64, rising: bool) -> Foot {
+    // Rounding alone may leave a crumb of load.
+    let nought = walk(channel, at, !rising, |v| v <= 1e-9 * level);
+    let high = walk(channel, at, rising, |v| v >= 16.0 * level);
+    let (from, to) = (nought.min(high), nought.max(high) + 1);
+    let passes = |times: f64| crossing(channel, from..to, times * level, rising);
+    let nought_s = channel.series.time_s(nought);
+    let Some(one) = passes(1.0) else {
+        let time_s = channel.series.time_s(at);
         return Foot {
-            time_s: here_s,
-            uncertainty_s: channel.series.step_s(),
+            time_s,
+            uncertainty_s: (time_s - nought_s).abs(),
+            nought_s,
         };
     };
-    let nought_s = channel.series.time_s(nought);
-    let line_s = one.time_s - (two.time_s - one.time_s);
-    let time_s = if rising {
-        line_s.clamp(nought_s.min(one.time_s), one.time_s)
-    } else {
-        line_s.clamp(one.time_s, nought_s.max(one.time_s))
-    };
-    let reach_s = 0.5 * (one.time_s - time_s).abs() / 3f64.sqrt();
-    let noise_s = one.uncertainty_s;
+    let midway = 0.5 * (one.time_s - nought_s).abs();
+    let (back, uncertainty_s) = passes(4.0)
+        .zip(passes(16.0))
+        .and_then(|(four, sixteen)| power_law(one, four, sixteen))
+        .unwrap_or((midway, midway));
     Foot {
-        time_s,
-        uncertainty_s: libm::sqrt(reach_s * reach_s + noise_s * noise_s),
+        time_s: one.time_s + if rising { -back } else { back },
+        uncertainty_s: libm::hypot(uncertainty_s, one.uncertainty_s),
+        nought_s,
     }
+}
+
+/// How far before the first of three passings the foot is, and how sure that is, s; `None`
+/// where the load jumps past all three at once.
+fn power_law(one: Crossing, four: Crossing, sixteen: Crossing) -> Option<(f64, f64)> {
+    let a = (four.time_s - one.time_s).abs();
+    let b = (sixteen.time_s - four.time_s).abs();
+    let b = b.max(a * LEAST_RATIO).min(a * 4.0);
+    let back = a * a / (b - a);
+    let by_b = -back / (b - a);
+    let by_a = 2.0 * a / (b - a) - by_b;
+    let noise = [
+        by_a * one.uncertainty_s,
+        (by_a - by_b) * four.uncertainty_s,
+        by_b * sixteen.uncertainty_s,
+    ];
+    let model = back - a / 3.0;
+    let square: f64 = noise.iter().map(|n| n * n).sum();
+    let uncertainty_s = libm::sqrt(square + model * model);
+    uncertainty_s.is_finite().then_some((back, uncertainty_s))
+}
+
+/// From a sample forward or backward to the first value that stops, or to where the stretch
+/// ends.
+fn walk(channel: &Channel, from: usize, forward: bool, stop: impl Fn(f64) -> bool) -> usize {
+    let values = channel.series.values();
+    let mut i = from;
+    while !stop(values[i]) {
+        let next = if forward {
+            Some(i + 1)
+        } else {
+            i.checked_sub(1)
+        };
+        match next.filter(|n| values.get(*n).is_some_and(|v| !v.is_nan())) {
+            Some(next) => i = next,
+            None => break,
+        }
+    }
+    i
 }
 
 /// Time from 10 to 90 % of a peak on the way up, s.
 pub(super) fn rise_s(channel: &Channel, start: usize, highest: usize, peak_n: f64) -> Option<f64> {
-    let low = crossing(channel, start.saturating_sub(1)..highest + 1, 0.1 * peak_n, true);
+    let low = crossing(
+        channel,
+        start.saturating_sub(1)..highest + 1,
+        0.1 * peak_n,
+        true,
+    );
     let from_s = low.map_or(channel.series.time_s(start), |c| c.time_s);
     let high = crossing(channel, start..highest + 1, 0.9 * peak_n, true)?;
     Some(high.time_s - from_s)

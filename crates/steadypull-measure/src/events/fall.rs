@@ -43,12 +43,20 @@ pub(super) fn parting(pull: &Whole, settings: &Settings) -> Option<Event> {
         .fastest_unload_s
         .or(pull.rise_s.map(|rise| PARTING_SHARE * rise))?;
     // What the filter smears a sudden end into is no proof that it was slow.
-    let smeared_s = pull.channel.quality.filter.map_or(0.0, |f| 1.5 * f.rise_time_s());
+    let smeared_s = pull
+        .channel
+        .quality
+        .filter
+        .map_or(0.0, |f| 1.5 * f.rise_time_s());
     let limit_s = whole_line_s.max(smeared_s.min(2.0 * whole_line_s));
     (fall_s < limit_s).then(|| {
         // A straight fall through both began an eighth of their distance before the first.
         let began_s = high.time_s - 0.125 * fall_s;
-        found(EventKind::Parting, began_s, high.uncertainty_s.max(0.125 * fall_s))
+        found(
+            EventKind::Parting,
+            began_s,
+            high.uncertainty_s.max(0.125 * fall_s),
+        )
     })
 }
 
@@ -80,8 +88,10 @@ pub(super) fn break_out(pull: &Whole, peak: Event, settings: &Settings) -> Optio
         .find_map(|i| level_of(&values[i..i + length], noise))?;
     let share = level / pull.peak_n;
     let fell = pull.peak_n - level > 6.0 * noise;
-    (fell && share > PLATEAU.0 && share < PLATEAU.1)
-        .then_some(Event { kind: EventKind::BreakOut, ..peak })
+    (fell && share > PLATEAU.0 && share < PLATEAU.1).then_some(Event {
+        kind: EventKind::BreakOut,
+        ..peak
+    })
 }
 
 /// Mean of values that stay within the band of a plateau.

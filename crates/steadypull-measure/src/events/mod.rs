@@ -2,15 +2,16 @@
 //!
 //! | event | found as |
 //! |---|---|
-//! | taut, end | the load passes the threshold; the time is where the straight line through the threshold and twice the threshold meets nought, but not before the load last was nought |
-//! | peak | top of the cubic through the highest samples (`turn.rs`) |
+//! | taut, end | the load passes the threshold; the time is where it leaves nought, by a power law through the times of the threshold, four and sixteen times the threshold |
+//! | peak | top of a bent curve through the highest samples (`turn.rs`) |
 //! | break-out | after the peak the load falls, and stays within a band at a level between a tenth and nine tenths of the peak for `plateau_s`: the casualty has begun to move |
 //! | parting | the load falls from 90 to 10 % of the peak, and to rest, faster than the line could unload |
 //! | rebound | a lower pull that begins within `rebound_within_s` of the end of one |
 //!
 //! The threshold is the largest of 8 standard deviations of the filtered noise, 3 of the
 //! zero, 2 steps of the values and 1 % of the greatest load; a pull ends where the load stays
-//! under half of it for `slack_for_s`.
+//! under half of it for `slack_for_s`. What is above it at the very end of a stretch for less
+//! than the filter's padding is noise that the mirror at the end let through, and no pull.
 //!
 //! *How fast can a line unload?* As fast as what hangs on it lets its ends come together:
 //! in a pull with a run-up about as fast as it was loaded. A parted line has no load as soon as
@@ -20,7 +21,7 @@
 //! out looks the same.
 //!
 //! Method: ours. Every event carries its standard uncertainty, from noise over slope and from
-//! the straight line's reach, and may be set by hand.
+//! what the model of its place leaves open, and may be set by hand.
 
 mod by_hand;
 mod crossing;
@@ -113,6 +114,10 @@ pub struct Pull {
     pub parting: Option<Event>,
     /// The line is slack.
     pub end: Event,
+    /// Times, s, between which the load is above nought: readings that add up are taken from
+    /// the one to the other, so that nothing under the threshold is left out. Those of
+    /// taut and end where a hand has set them.
+    pub loaded_s: (f64, f64),
     /// Whether it is the rebound of the pull before it.
     pub rebound: bool,
     /// The log begins under load, so taut is only its start.
@@ -165,9 +170,17 @@ pub fn find(channel: &Channel, settings: &Settings) -> Result<Found, EventsError
     settings.check()?;
     let threshold_n = threshold(channel, settings);
     let slack_under_n = 0.5 * threshold_n;
-    let spans = split::pulls(&channel.series, threshold_n, slack_under_n, settings.slack_for_s);
+    let spans = split::pulls(
+        &channel.series,
+        threshold_n,
+        slack_under_n,
+        settings.slack_for_s,
+    );
+    // At the ends of a stretch the filter's mirror lets noise through whole.
+    let at_an_end = channel.quality.filter.map_or(0, |f| f.pad());
     let mut pulls: Vec<Pull> = spans
         .iter()
+        .filter(|span| !(span.is_open() && span.samples.len() <= at_an_end))
         .filter_map(|span| pull(channel, span, threshold_n, settings))
         .collect();
     if pulls.is_empty() {
@@ -188,7 +201,10 @@ impl Settings {
             (self.slack_for_s, "the time of slack"),
             (self.rebound_within_s, "the time of a rebound"),
             (self.plateau_s, "the time of a plateau"),
-            (self.fastest_unload_s.unwrap_or(0.0), "the fastest unloading"),
+            (
+                self.fastest_unload_s.unwrap_or(0.0),
+                "the fastest unloading",
+            ),
         ];
         match all.iter().find(|(v, _)| !(v.is_finite() && *v >= 0.0)) {
             Some((_, name)) => Err(EventsError::BadSetting(name)),
@@ -227,15 +243,21 @@ fn pull(
         Some(turn) => found(EventKind::Peak, turn.time_s, turn.time_uncertainty_s),
         None => found(EventKind::Peak, series.time_s(highest), series.step_s()),
     };
-    let taut = if span.starts_open {
-        found(EventKind::Taut, series.time_s(span.samples.start), 0.0)
-    } else {
-        crossing::foot(channel, span.samples.start, threshold_n, true).into_event(EventKind::Taut)
+    let (first, last) = (span.samples.start, span.samples.end - 1);
+    let foot = |at: usize, rising| crossing::foot(channel, at, threshold_n, rising);
+    let (taut, from_s) = match span.starts_open {
+        true => (
+            found(EventKind::Taut, series.time_s(first), 0.0),
+            series.time_s(first),
+        ),
+        false => foot(first, true).into_event(EventKind::Taut),
     };
-    let end = if span.ends_open {
-        found(EventKind::End, series.time_s(span.samples.end - 1), 0.0)
-    } else {
-        crossing::foot(channel, span.samples.end - 1, threshold_n, false).into_event(EventKind::End)
+    let (end, to_s) = match span.ends_open {
+        true => (
+            found(EventKind::End, series.time_s(last), 0.0),
+            series.time_s(last),
+        ),
+        false => foot(last, false).into_event(EventKind::End),
     };
     let peak_n = series.values()[highest];
     let whole = fall::Whole {
@@ -252,6 +274,7 @@ fn pull(
         break_out: fall::break_out(&whole, peak, settings),
         parting: fall::parting(&whole, settings),
         end,
+        loaded_s: (from_s, to_s),
         rebound: false,
         begins_under_load: span.starts_open,
         ends_under_load: span.ends_open,
@@ -273,7 +296,11 @@ fn mark_rebounds(channel: &Channel, pulls: &mut [Pull], within_s: f64) {
     let mut of: Option<f64> = None;
     for i in 1..pulls.len() {
         let soon = pulls[i].taut.time_s - pulls[i - 1].end.time_s <= within_s;
-        let first = if pulls[i - 1].rebound { of } else { Some(load(&pulls[i - 1])) };
+        let first = if pulls[i - 1].rebound {
+            of
+        } else {
+            Some(load(&pulls[i - 1]))
+        };
         pulls[i].rebound = soon && first.is_some_and(|first| load(&pulls[i]) < first);
         of = first;
     }

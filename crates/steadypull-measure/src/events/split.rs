@@ -14,6 +14,13 @@ pub(super) struct Span {
     pub ends_open: bool,
 }
 
+impl Span {
+    /// Whether the log does not show where it begins or where it ends.
+    pub fn is_open(&self) -> bool {
+        self.starts_open || self.ends_open
+    }
+}
+
 /// Pulls stretch by stretch; none reaches across a gap.
 pub(super) fn pulls(series: &Series, on_n: f64, off_n: f64, slack_for_s: f64) -> Vec<Span> {
     let slack_for = ((slack_for_s / series.step_s()) as usize).max(1);

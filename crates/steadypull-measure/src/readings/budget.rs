@@ -63,13 +63,21 @@ impl Reading {
     /// A reading with the interval its doubts make.
     pub(super) fn with_terms(value: f64, unit: &'static str, terms: Vec<Term>) -> Self {
         let terms: Vec<Term> = terms.into_iter().filter(|t| t.uncertainty != 0.0).collect();
+        if terms.is_empty() {
+            let why = "nothing is known of its doubt: neither noise nor calibration was given";
+            return Self::without(value, unit, why);
+        }
         let square: f64 = terms.iter().map(|t| t.uncertainty * t.uncertainty).sum();
         let uncertainty = libm::sqrt(square);
         let quartic: f64 = terms
             .iter()
             .map(|t| libm::pow(t.uncertainty, 4.0) / t.freedom)
             .sum();
-        let freedom = if quartic > 0.0 { square * square / quartic } else { f64::INFINITY };
+        let freedom = if quartic > 0.0 {
+            square * square / quartic
+        } else {
+            f64::INFINITY
+        };
         let half = student_factor(freedom) * uncertainty;
         if !(value.is_finite() && half.is_finite()) {
             return Self::without(0.0, unit, "it could not be worked out from this record");
@@ -88,10 +96,10 @@ impl Reading {
         }
     }
 
-    /// A reading without an interval, and why.
+    /// A reading without an interval, and why; nought where there is no number at all.
     pub(super) fn without(value: f64, unit: &'static str, why: impl Into<String>) -> Self {
         Self {
-            value,
+            value: if value.is_finite() { value } else { 0.0 },
             unit,
             spread: Spread::None(why.into()),
         }

@@ -2,8 +2,8 @@
 //!
 //! | reading | how | doubts taken in |
 //! |---|---|---|
-//! | peak as filtered | top of a cubic through the highest samples | noise, zero, calibration, steps of values |
-//! | peak | the same and what the filter took off (`peak.rs`) | the same and the correction |
+//! | peak as filtered | top of a bent curve through the highest samples | noise, zero, calibration, steps of values |
+//! | peak | the same and what the filter took off (`filter_loss.rs`) | the same and the correction |
 //! | rise time | from 10 to 90 % of the peak | noise over slope at both, peak, the filter's own rise |
 //! | impulse | trapezoids from taut to end | noise, ends, zero, calibration |
 //! | duration | taut to end | of both events |
@@ -17,6 +17,7 @@
 //! hysteresis, creep, side load, heat and mass in motion are in none of these intervals.
 
 mod budget;
+mod filter_loss;
 mod oscillation;
 mod peak;
 mod shape;

@@ -11,9 +11,8 @@
 //! must be taut throughout.
 
 use core::f64::consts::TAU;
-use core::ops::Range;
 
-use crate::linear::{inverse_column, solve};
+use crate::linear::{Normal, inverse_column, solve};
 use crate::robust::memory;
 use crate::signal::Channel;
 
@@ -24,7 +23,7 @@ const HIGHEST_HZ: f64 = 50.0;
 /// Cycles that must fit.
 const CYCLES_LEAST: f64 = 2.0;
 /// Grid points for each `1/T` of frequency.
-const FINE: f64 = 4.0;
+const FINE: f64 = 2.0;
 /// Steps of the last fit at most.
 const STEPS_MOST: usize = 60;
 
@@ -59,10 +58,16 @@ pub fn oscillation(channel: &Channel, from_s: f64, to_s: f64, slack_under_n: f64
     if part.iter().any(|v| *v <= slack_under_n) {
         return nothing(resolution_hz, "the line is slack in this window");
     }
-    let limit_hz = channel.quality.filter.map_or(HIGHEST_HZ, |f| 0.8 * f.minus_3db_hz());
+    let limit_hz = channel
+        .quality
+        .filter
+        .map_or(HIGHEST_HZ, |f| 0.8 * f.minus_3db_hz());
     let highest_hz = limit_hz.min(HIGHEST_HZ).min(0.2 * series.rate_hz());
     match fit(part, highest_hz * span_s) {
-        None => nothing(resolution_hz, "no oscillation of at least two cycles stands out"),
+        None => nothing(
+            resolution_hz,
+            "no oscillation of at least two cycles stands out",
+        ),
         Some((wave, spreads)) => told(&wave, spreads, span_s),
     }
 }
@@ -124,27 +129,24 @@ fn on_grid(values: &[f64], cycles_most: f64) -> Option<Wave> {
 
 /// Everything but decay and frequency, solved for, with the sum of squares left.
 fn linear_part(values: &[f64], stride: usize, a: f64, w: f64) -> Option<(f64, Wave)> {
-    let (mut normal, mut right, mut total) = ([[0.0; 5]; 5], [0.0; 5], 0.0);
-    for i in every(0..values.len(), stride) {
-        let t = i as f64 / (values.len() - 1) as f64;
-        let (sin, cos) = libm::sincos(w * t);
-        let e = libm::exp(-a * t);
-        let x = [1.0, t, t * t, e * cos, e * sin];
-        for r in 0..5 {
-            for c in 0..5 {
-                normal[r][c] += x[r] * x[c];
-            }
-            right[r] += x[r] * values[i];
-        }
-        total += values[i] * values[i];
+    let (mut normal, mut total) = (Normal::NOTHING, 0.0);
+    let step = stride as f64 / (values.len() - 1) as f64;
+    // The wave turned and shrunk from sample to sample: no sine for each.
+    let ((sin, cos), shrink) = (libm::sincos(w * step), libm::exp(-a * step));
+    let turn = [shrink * cos, shrink * sin];
+    let (mut t, mut p, mut q) = (0.0, 1.0, 0.0);
+    for v in values.iter().step_by(stride) {
+        normal.add(&[1.0, t, t * t, p, q], *v);
+        total += v * v;
+        (t, p, q) = (
+            t + step,
+            p * turn[0] - q * turn[1],
+            p * turn[1] + q * turn[0],
+        );
     }
-    let c = solve(normal, right)?;
-    let explained: f64 = c.iter().zip(right).map(|(c, r)| c * r).sum();
+    let c = normal.solve()?;
+    let explained: f64 = c.iter().zip(normal.right).map(|(c, r)| c * r).sum();
     Some((total - explained, [c[0], c[1], c[2], c[3], c[4], a, w]))
-}
-
-fn every(range: Range<usize>, stride: usize) -> impl Iterator<Item = usize> {
-    range.step_by(stride)
 }
 
 /// Value and derivatives of the wave at a share of the window.
@@ -155,41 +157,39 @@ fn model(wave: &Wave, t: f64) -> (f64, Wave) {
     let swing = e * (p * cos + q * sin);
     let turned = e * (q * cos - p * sin);
     let value = c0 + t * (c1 + t * c2) + swing;
-    (value, [1.0, t, t * t, e * cos, e * sin, -t * swing, t * turned])
+    (
+        value,
+        [1.0, t, t * t, e * cos, e * sin, -t * swing, t * turned],
+    )
 }
 
-/// Sum of squares, normal matrix and right side at a wave.
-fn normal(values: &[f64], wave: &Wave) -> (f64, [[f64; 7]; 7], Wave) {
-    let (mut square, mut normal, mut right) = (0.0, [[0.0; 7]; 7], [0.0; 7]);
+/// Sum of squares and the sums of least squares at a wave.
+fn sums(values: &[f64], wave: &Wave) -> (f64, Normal<7>) {
+    let (mut square, mut normal) = (0.0, Normal::NOTHING);
     for (i, v) in values.iter().enumerate() {
         let (value, slopes) = model(wave, i as f64 / (values.len() - 1) as f64);
         let left = v - value;
         square += left * left;
-        for r in 0..7 {
-            for c in 0..7 {
-                normal[r][c] += slopes[r] * slopes[c];
-            }
-            right[r] += slopes[r] * left;
-        }
+        normal.add(&slopes, left);
     }
-    (square, normal, right)
+    (square, normal)
 }
 
 fn settle(values: &[f64], start: Wave) -> Option<Wave> {
     let (mut wave, mut damp) = (start, 1e-3);
-    let (mut square, mut matrix, mut right) = normal(values, &wave);
+    let (mut square, mut normal) = sums(values, &wave);
     for _ in 0..STEPS_MOST {
-        let mut heavier = matrix;
+        let mut heavier = normal.matrix;
         for (i, row) in heavier.iter_mut().enumerate() {
             row[i] *= 1.0 + damp;
         }
-        let step = solve(heavier, right)?;
+        let step = solve(heavier, normal.right)?;
         let mut tried = wave;
         tried.iter_mut().zip(step).for_each(|(v, s)| *v += s);
-        let (new_square, new_matrix, new_right) = normal(values, &tried);
+        let (new_square, new_normal) = sums(values, &tried);
         if new_square <= square {
             let done = square - new_square <= 1e-12 * square;
-            (wave, square, matrix, right) = (tried, new_square, new_matrix, new_right);
+            (wave, square, normal) = (tried, new_square, new_normal);
             damp = (damp * 0.1f64).max(1e-12);
             if done {
                 break;
@@ -205,7 +205,7 @@ fn settle(values: &[f64], start: Wave) -> Option<Wave> {
 }
 
 fn spreads(values: &[f64], wave: &Wave) -> Option<[f64; 3]> {
-    let (square, matrix, _) = normal(values, wave);
+    let (square, normal) = sums(values, wave);
     let last = (values.len() - 1) as f64;
     let left: Vec<f64> = values
         .iter()
@@ -213,7 +213,11 @@ fn spreads(values: &[f64], wave: &Wave) -> Option<[f64; 3]> {
         .map(|(i, v)| v - model(wave, i as f64 / last).0)
         .collect();
     let variance = square / (values.len() as f64 - 7.0) * memory(&left);
-    let of = |column: usize| Some(libm::sqrt((variance * inverse_column(&matrix, column)?[column]).max(0.0)));
+    let of = |column: usize| {
+        Some(libm::sqrt(
+            (variance * inverse_column(&normal.matrix, column)?[column]).max(0.0),
+        ))
+    };
     let amplitude = libm::hypot(of(3)?, of(4)?);
     Some([of(5)?, of(6)?, amplitude])
 }

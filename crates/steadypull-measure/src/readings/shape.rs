@@ -52,7 +52,10 @@ fn duration(pull: &Pull) -> Reading {
 /// Time above half of the peak, s.
 pub(super) fn width(channel: &Channel, pull: &Pull, peak_n: f64) -> Reading {
     let samples = around(channel, pull);
-    let middle = channel.series.between(pull.peak.time_s, pull.peak.time_s + channel.series.step_s()).start;
+    let middle = channel
+        .series
+        .between(pull.peak.time_s, pull.peak.time_s + channel.series.step_s())
+        .start;
     let up = crossing(channel, samples.start..middle + 1, 0.5 * peak_n, true);
     let down = crossing(channel, middle..samples.end, 0.5 * peak_n, false);
     match (up, down) {
@@ -63,7 +66,11 @@ pub(super) fn width(channel: &Channel, pull: &Pull, peak_n: f64) -> Reading {
             ];
             Reading::with_terms(down.time_s - up.time_s, "s", terms)
         }
-        _ => Reading::without(0.0, "s", "the log does not show half of the peak on both sides"),
+        _ => Reading::without(
+            0.0,
+            "s",
+            "the log does not show half of the peak on both sides",
+        ),
     }
 }
 
@@ -83,7 +90,11 @@ fn rise(channel: &Channel, pull: &Pull) -> Reading {
     let highest = channel.series.between(top.time_s, pull.end.time_s).start;
     let at = |share: f64| crossing(channel, samples.start..highest + 1, share * top.value, true);
     let (Some(low), Some(high)) = (at(0.1), at(0.9)) else {
-        return Reading::without(0.0, "s", "the log does not show the rise from 10 to 90 % of the peak");
+        return Reading::without(
+            0.0,
+            "s",
+            "the log does not show the rise from 10 to 90 % of the peak",
+        );
     };
     let value = high.time_s - low.time_s;
     if quality.clipped_between(pull.taut.time_s, pull.end.time_s) {
@@ -104,13 +115,16 @@ fn rise(channel: &Channel, pull: &Pull) -> Reading {
         Term::sure("noise at 90 %", high.uncertainty_s),
         Term::sure("noise of the peak", peak),
         Term::sure("zero", zero),
-        Term::sure("the filter's own rise", 0.5 * own * own / value / 3f64.sqrt()),
+        Term::sure(
+            "the filter's own rise",
+            0.5 * own * own / value / 3f64.sqrt(),
+        ),
     ];
     Reading::with_terms(value, "s", terms)
 }
 
 fn impulse(channel: &Channel, pull: &Pull) -> Reading {
-    let (from_s, to_s) = (pull.taut.time_s, pull.end.time_s);
+    let (from_s, to_s) = pull.loaded_s;
     let Some((value, weights)) = integral(channel, from_s, to_s) else {
         return Reading::without(0.0, "N s", "samples are missing in the pull");
     };
@@ -122,7 +136,8 @@ fn impulse(channel: &Channel, pull: &Pull) -> Reading {
     }
     let quality = &channel.quality;
     let span_s = to_s - from_s;
-    let at_end = |event: Event| channel.series.at(event.time_s).unwrap_or(0.0) * event.uncertainty_s;
+    let at_end =
+        |event: Event| channel.series.at(event.time_s).unwrap_or(0.0) * event.uncertainty_s;
     let absolute = quality.calibration.absolute_n * span_s;
     let terms = vec![
         Term {
@@ -131,7 +146,10 @@ fn impulse(channel: &Channel, pull: &Pull) -> Reading {
             freedom: quality.noise_freedom,
         },
         Term::sure("zero", quality.zero * span_s),
-        Term::sure("calibration", libm::hypot(quality.calibration.relative * value, absolute)),
+        Term::sure(
+            "calibration",
+            libm::hypot(quality.calibration.relative * value, absolute),
+        ),
         Term::sure("taut", at_end(pull.taut)),
         Term::sure("end", at_end(pull.end)),
     ];

@@ -1,7 +1,7 @@
 //! What a displacement beside the load tells: energy, hysteresis, stiffness.
 //!
 //! `E_in = ∫ F dx` from taut to the greatest stretch, `E_back = −∫ F dx` from there to the end,
-//! trapezoids in both. The greatest stretch is the top of a cubic (`turn.rs`), not the
+//! trapezoids in both. The greatest stretch is the top of a bent curve (`turn.rs`), not the
 //! luckiest sample. To small errors both are weighted sums of the loads (weights: the
 //! movement) and of the movements (weights: the change of load), which gives their noise
 //! and, mixed, that of the hysteresis share. What an error of one clock against the other
@@ -23,9 +23,13 @@ use crate::turn::{self, Turn};
 
 use super::CLIPPED;
 use super::budget::{Reading, Term};
+use super::filter_loss::filter_loss;
 
 /// Stiffness is read between these shares of the peak.
 const STIFF: (f64, f64) = (0.2, 0.8);
+
+/// Time after taut over which the speed there is read, s.
+const SOON_S: f64 = 0.01;
 
 /// Readings of load and displacement together.
 #[derive(Debug, Clone, PartialEq)]
@@ -102,8 +106,12 @@ pub fn stretch(
 ) -> Result<Stretch, StretchError> {
     let both = Both::new(load, displacement, pull)?;
     let peak_n = turn::top(load, both.samples.clone(), 0.0).map(|t| t.value);
-    let clipped = load.quality.clipped_between(pull.taut.time_s, pull.end.time_s)
-        || displacement.quality.clipped_between(pull.taut.time_s, pull.end.time_s);
+    let clipped = load
+        .quality
+        .clipped_between(pull.taut.time_s, pull.end.time_s)
+        || displacement
+            .quality
+            .clipped_between(pull.taut.time_s, pull.end.time_s);
     let told = |reading: Reading| {
         if clipped {
             Reading::without(reading.value, reading.unit, CLIPPED)
@@ -112,7 +120,7 @@ pub fn stretch(
         }
     };
     Ok(Stretch {
-        greatest: told(both.greatest()),
+        greatest: told(both.greatest(pull)),
         energy_in: told(both.energy_in()),
         energy_back: told(both.energy_back(pull)),
         hysteresis: told(both.hysteresis(pull)),
@@ -129,22 +137,28 @@ impl<'a> Both<'a> {
         pull: &Pull,
     ) -> Result<Self, StretchError> {
         let offset = common_clock(load, displacement)?;
-        if load.quality.filter.map(|f| f.class()) != displacement.quality.filter.map(|f| f.class()) {
+        if load.quality.filter.map(|f| f.class()) != displacement.quality.filter.map(|f| f.class())
+        {
             return Err(StretchError::OtherFilter);
         }
-        let samples = load.series.between(pull.taut.time_s, pull.end.time_s);
+        let samples = load.series.between(pull.loaded_s.0, pull.loaded_s.1);
         let missing = StretchError::Missing {
             from_s: pull.taut.time_s,
             to_s: pull.end.time_s,
         };
-        let (first, end) = (samples.start as isize + offset, samples.end as isize + offset);
+        let (first, end) = (
+            samples.start as isize + offset,
+            samples.end as isize + offset,
+        );
         // One sample more at either end, for the clock.
         let there = first >= 1 && (end as usize) < displacement.series.values().len();
         if !there || samples.len() < 3 {
             return Err(missing);
         }
         let theirs = first as usize..end as usize;
-        let all = load.series.values()[samples.clone()].iter().all(|v| v.is_finite())
+        let all = load.series.values()[samples.clone()]
+            .iter()
+            .all(|v| v.is_finite())
             && displacement.series.values()[theirs.start - 1..theirs.end + 1]
                 .iter()
                 .all(|v| v.is_finite());
@@ -186,7 +200,9 @@ impl<'a> Both<'a> {
     /// Work on the line between two samples, J, with the displacement `by` samples later.
     fn work(&self, from: usize, to: usize, by: isize) -> f64 {
         (from..to)
-            .map(|i| 0.5 * (self.f(i) + self.f(i + 1)) * (self.moved(i + 1, by) - self.moved(i, by)))
+            .map(|i| {
+                0.5 * (self.f(i) + self.f(i + 1)) * (self.moved(i + 1, by) - self.moved(i, by))
+            })
             .sum()
     }
 
@@ -222,7 +238,7 @@ impl<'a> Both<'a> {
         }
     }
 
-    /// The energy with the stretch at the turn as the cubic says instead of as its sample does.
+    /// The energy with the stretch at the turn as the curve says instead of as its sample does.
     fn with_turn(&self, mut energy: Energy, force_there: f64) -> Energy {
         let Some((sample, turn)) = &self.turn else {
             return energy;
@@ -256,20 +272,33 @@ impl<'a> Both<'a> {
         Some(work.mix(-1.0, &work, 0.0))
     }
 
-    fn greatest(&self) -> Reading {
-        let start = self.x(self.samples.start);
+    /// From the stretch at taut, straight between samples, to the greatest.
+    fn greatest(&self, pull: &Pull) -> Reading {
+        let series = &self.displacement.series;
+        let place = series.place(pull.taut.time_s);
+        let left = (place as usize).clamp(1, series.values().len() - 2);
+        let share = place - left as f64;
+        let taut = Weighted {
+            first: left,
+            weights: vec![1.0 - share, share],
+        };
+        let start = taut.of(series.values());
         let Some((_, turn)) = &self.turn else {
             let last = self.x(self.samples.end - 1);
             return Reading::without(last - start, "m", NO_TURN);
         };
-        let first = Weighted {
-            first: (self.samples.start as isize + self.offset) as usize,
-            weights: vec![1.0],
-        };
         let quality = &self.displacement.quality;
-        let value = turn.value - start;
+        let weights = turn.weights.mix(1.0, &taut, -1.0);
+        let loss = filter_loss(self.displacement, &weights);
+        let value = turn.value - start + loss.put_back;
+        // After taut: before it the ends may have been at rest, and the corner between hides speed.
+        let soon = series.at(pull.taut.time_s + SOON_S).unwrap_or(turn.value);
+        let speed = (soon - start) / SOON_S;
+        let taut_s = libm::hypot(pull.taut.uncertainty_s, self.clock_s());
         let terms = vec![
-            noise("noise", turn.weights.mix(1.0, &first, -1.0).noise(quality), quality),
+            noise("noise", weights.noise(quality), quality),
+            Term::sure("what the filter took off", loss.uncertainty),
+            Term::sure("taut", speed * taut_s),
             Term::sure("calibration", quality.calibration.relative * value),
             Term::sure("steps of values", quality.digitisation()),
         ];
@@ -284,9 +313,11 @@ impl<'a> Both<'a> {
     fn energy_back(&self, pull: &Pull) -> Reading {
         match self.unloading() {
             None => Reading::without(0.0, "J", NO_TURN),
-            Some(energy) if pull.ends_under_load || pull.parting.is_some() => {
-                Reading::without(energy.value, "J", "the line did not unload whole: it parted, or the log ends under load")
-            }
+            Some(energy) if pull.ends_under_load || pull.parting.is_some() => Reading::without(
+                energy.value,
+                "J",
+                "the line did not unload whole: it parted, or the log ends under load",
+            ),
             Some(energy) => {
                 Reading::with_terms(energy.value, "J", self.terms(&energy, energy.value))
             }
@@ -318,7 +349,10 @@ impl<'a> Both<'a> {
                 displacement,
             ),
             Term::sure("zero of the load", offset * energy.of_zero),
-            Term::sure("calibration of the load", load.calibration.relative * gained),
+            Term::sure(
+                "calibration of the load",
+                load.calibration.relative * gained,
+            ),
             Term::sure(
                 "calibration of the displacement",
                 displacement.calibration.relative * gained,
@@ -372,12 +406,19 @@ impl<'a> Both<'a> {
         let (load, displacement) = (&self.load.quality, &self.displacement.quality);
         let weights = |first: usize, factor: f64| Weighted {
             first,
-            weights: samples.clone().map(|i| factor * (self.x(i) - middle) / below).collect(),
+            weights: samples
+                .clone()
+                .map(|i| factor * (self.x(i) - middle) / below)
+                .collect(),
         };
         let theirs = (samples.start as isize + self.offset) as usize;
         let of_clock = (slope(1).0 - slope(-1).0) / (2.0 * self.load.series.step_s());
         let terms = vec![
-            noise("noise of the load", weights(samples.start, 1.0).noise(load), load),
+            noise(
+                "noise of the load",
+                weights(samples.start, 1.0).noise(load),
+                load,
+            ),
             noise(
                 "noise of the displacement",
                 weights(theirs, value).noise(displacement),

@@ -1,23 +1,31 @@
 //! Two channels onto one clock.
 //!
-//! By an event seen in both: the difference of its times. By likeness: the whole-sample shift
-//! of the greatest correlation, then `b(t) = g a(t − τ) + c` by least squares in `τ`, `g`, `c`
-//! (Gauss–Newton, `a` by cubic between samples). Uncertainty of `τ` from what is left over,
-//! widened for residuals that resemble their neighbours. It speaks of channels that show
-//! the same motion; a load and a movement that lag each other in truth are not told from
-//! clocks that do. Filter both by one class first. Method: textbook least squares.
+//! By an event seen in both: the difference of its times. By likeness: the greatest correlation
+//! over shifts of whole samples, then of parts of one, where `C(τ) = Σ b(t) a(t − τ)` is level
+//! (Newton, `a` by cubic between samples). Neither the noise of `a` nor that of `b` shifts that
+//! place on average, since they have nothing to do with each other; least squares would be
+//! drawn to shifts of half a sample, at which interpolated noise is least. With `s²` what is
+//! left of `b − g a − c`, `m` for its likeness to its neighbours and `K = Σ a' b'`:
+//!
+//! ```text
+//! u² = m s² (K/g + (Σ a'² − K/g)/2) / K²
+//! ```
+//!
+//! It speaks of channels that show the same motion; a load and a movement that lag each
+//! other in truth are not told from clocks that do. Filter both by one class first. Method:
+//! textbook (C. H. Knapp, G. C. Carter, IEEE Trans. ASSP 24 (1976) 320–327, from memory),
+//! uncertainty ours and held against repeats.
 
 use thiserror::Error;
 
 use super::Series;
-use crate::linear::{inverse_column, solve};
 use crate::robust::memory;
 
 /// Correlation at which two channels are alike enough.
 const ALIKE: f64 = 0.7;
 /// Share of the shorter channel that must overlap.
 const OVERLAP: f64 = 0.5;
-/// Steps of Gauss–Newton at most.
+/// Steps of Newton at most.
 const STEPS_MOST: usize = 50;
 
 /// A time and its standard uncertainty, s.
@@ -44,7 +52,9 @@ pub struct Shift {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum AlignError {
     /// Steps differ.
-    #[error("one channel has a step of {reference_s} s and the other {moving_s} s: resample both to one step first")]
+    #[error(
+        "one channel has a step of {reference_s} s and the other {moving_s} s: resample both to one step first"
+    )]
     StepsDiffer {
         /// Step of the one that stays, s.
         reference_s: f64,
@@ -52,7 +62,9 @@ pub enum AlignError {
         moving_s: f64,
     },
     /// Not alike at any shift looked at.
-    #[error("the channels are not alike at any shift up to {most_s} s (correlation {best:.2}, {ALIKE} asked for): align by an event, or allow a larger shift")]
+    #[error(
+        "the channels are not alike at any shift up to {most_s} s (correlation {best:.2}, {ALIKE} asked for): align by an event, or allow a larger shift"
+    )]
     NotAlike {
         /// Largest shift looked at, s.
         most_s: f64,
@@ -85,7 +97,8 @@ pub fn by_likeness(reference: &Series, moving: &Series, most_s: f64) -> Result<S
     // Shift in samples between index and index, when the stamps are left alone.
     let offset = (moving.start_s() - reference.start_s()) / step_s;
     let most = most_s.abs() / step_s;
-    let (low, high) = ((offset - most).ceil() as i64, (offset + most).floor() as i64);
+    let low = ((offset - most).ceil() as i64).max(-(moving.values().len() as i64));
+    let high = ((offset + most).floor() as i64).min(reference.values().len() as i64);
     let best = (low..=high)
         .filter_map(|lag| Some((lag, correlation(reference.values(), moving.values(), lag)?)))
         .max_by(|a, b| a.1.total_cmp(&b.1));
@@ -112,7 +125,9 @@ fn correlation(reference: &[f64], moving: &[f64], lag: i64) -> Option<f64> {
         return None;
     }
     let start = (first as i64 + lag) as usize;
-    let pairs = reference[start..start + end - first].iter().zip(&moving[first..end]);
+    let pairs = reference[start..start + end - first]
+        .iter()
+        .zip(&moving[first..end]);
     let (mut n, mut a, mut b, mut aa, mut bb, mut ab) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
     for (x, y) in pairs.filter(|(x, y)| x.is_finite() && y.is_finite()) {
         n += 1.0;
@@ -130,54 +145,88 @@ fn correlation(reference: &[f64], moving: &[f64], lag: i64) -> Option<f64> {
 fn refine(reference: &[f64], moving: &[f64], start: f64) -> Option<(f64, f64)> {
     let mut place = start;
     for _ in 0..STEPS_MOST {
-        let (step, _) = gauss_newton(reference, moving, place)?;
+        let step = Pairs::at(reference, moving, place)?.step();
         place += step.clamp(-1.0, 1.0);
-        if (place - start).abs() > 3.0 {
+        if place.is_nan() || (place - start).abs() > 3.0 {
             return None;
         }
-        if step.abs() < 1e-9 {
+        if step.abs() < 1e-10 {
             break;
         }
     }
-    let (_, uncertainty) = gauss_newton(reference, moving, place)?;
+    let uncertainty = Pairs::at(reference, moving, place)?.uncertainty()?;
     Some((place, uncertainty))
 }
 
-/// One step for the shift, and its uncertainty at the end of it.
-fn gauss_newton(reference: &[f64], moving: &[f64], place: f64) -> Option<(f64, f64)> {
-    let rows: Vec<[f64; 4]> = (0..reference.len())
-        .filter_map(|i| {
-            let (a, slope) = cubic(moving, i as f64 - place)?;
-            reference[i].is_finite().then_some([a, 1.0, slope, reference[i]])
-        })
-        .collect();
-    let ([gain, level], _) = least_squares(&rows, |r| ([r[0], r[1]], r[3]))?;
-    let residual = |r: &[f64; 4]| r[3] - gain * r[0] - level;
-    let ([_, _, step], normal) =
-        least_squares(&rows, |r| ([r[0], r[1], -gain * r[2]], residual(r)))?;
-    let left: Vec<f64> = rows.iter().map(residual).collect();
-    let freedom = (rows.len() as f64 - 3.0).max(1.0);
-    let variance = left.iter().map(|r| r * r).sum::<f64>() / freedom;
-    let spread = inverse_column(&normal, 2)?[2] * variance * memory(&left);
-    Some((step, libm::sqrt(spread.max(0.0))))
+/// Values about their means and slopes per sample, at one shift.
+struct Pairs {
+    a: Vec<f64>,
+    a_slope: Vec<f64>,
+    b: Vec<f64>,
+    b_slope: Vec<f64>,
 }
 
-/// Least squares over rows; the answer and the normal matrix.
-fn least_squares<const N: usize>(
-    rows: &[[f64; 4]],
-    split: impl Fn(&[f64; 4]) -> ([f64; N], f64),
-) -> Option<([f64; N], [[f64; N]; N])> {
-    let (mut normal, mut right) = ([[0.0; N]; N], [0.0; N]);
-    for row in rows {
-        let (x, y) = split(row);
-        for r in 0..N {
-            for c in 0..N {
-                normal[r][c] += x[r] * x[c];
+impl Pairs {
+    fn at(reference: &[f64], moving: &[f64], place: f64) -> Option<Self> {
+        let mut pairs = Self {
+            a: Vec::new(),
+            a_slope: Vec::new(),
+            b: Vec::new(),
+            b_slope: Vec::new(),
+        };
+        for i in 1..reference.len().saturating_sub(1) {
+            let Some((a, a_slope)) = cubic(moving, i as f64 - place) else {
+                continue;
+            };
+            let b_slope = 0.5 * (reference[i + 1] - reference[i - 1]);
+            if reference[i].is_finite() && b_slope.is_finite() {
+                pairs.a.push(a);
+                pairs.a_slope.push(a_slope);
+                pairs.b.push(reference[i]);
+                pairs.b_slope.push(b_slope);
             }
-            right[r] += x[r] * y;
         }
+        (pairs.a.len() > 8).then(|| pairs.about_their_means())
     }
-    Some((solve(normal, right)?, normal))
+
+    fn about_their_means(mut self) -> Self {
+        for values in [&mut self.a, &mut self.b] {
+            let mean = values.iter().sum::<f64>() / values.len() as f64;
+            values.iter_mut().for_each(|v| *v -= mean);
+        }
+        self
+    }
+
+    fn gain(&self) -> f64 {
+        dot(&self.a, &self.b) / dot(&self.a, &self.a)
+    }
+
+    /// Newton's step to where the correlation is level. What `a` does with its own slope adds
+    /// up to its ends.
+    fn step(&self) -> f64 {
+        let (first, last) = (self.a[0], self.a[self.a.len() - 1]);
+        let ends = 0.5 * self.gain() * (last * last - first * first);
+        -(dot(&self.b, &self.a_slope) - ends) / dot(&self.a_slope, &self.b_slope)
+    }
+
+    fn uncertainty(&self) -> Option<f64> {
+        let gain = self.gain();
+        let left: Vec<f64> = self
+            .b
+            .iter()
+            .zip(&self.a)
+            .map(|(b, a)| b - gain * a)
+            .collect();
+        let variance = dot(&left, &left) / (left.len() as f64 - 3.0);
+        let k = dot(&self.a_slope, &self.b_slope);
+        let noisy = (dot(&self.a_slope, &self.a_slope) - k / gain).max(0.0);
+        let square = memory(&left) * variance * (k / gain + 0.5 * noisy) / (k * k);
+        (square.is_finite() && square >= 0.0).then(|| libm::sqrt(square))
+    }
+}
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
 /// Value and slope per sample between samples, by the cubic through four.

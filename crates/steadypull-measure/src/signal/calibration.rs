@@ -132,10 +132,14 @@ pub enum CalibrationError {
         day: u8,
     },
     /// A gain or a polynomial that gives no load.
-    #[error("a gain must be a number other than nought; a polynomial needs two numbers at least, all finite")]
+    #[error(
+        "a gain must be a number other than nought; a polynomial needs two numbers at least, all finite"
+    )]
     NoLaw,
     /// An uncertainty that is none.
-    #[error("the certificate's uncertainty must be given: a share from 0 to 1 with a factor from 1, or newtons from 0; got {0}")]
+    #[error(
+        "the certificate's uncertainty must be given: a share from 0 to 1 with a factor from 1, or newtons from 0; got {0}"
+    )]
     NoUncertainty(f64),
     /// No greatest load.
     #[error("the greatest load calibrated must be above nought, got {0} N")]
@@ -249,7 +253,11 @@ impl Law {
             Self::Gain(gain) => gain.is_finite() && *gain != 0.0,
             Self::Polynomial(c) => c.len() >= 2 && c.iter().all(|c| c.is_finite()),
         };
-        if good { Ok(()) } else { Err(CalibrationError::NoLaw) }
+        if good {
+            Ok(())
+        } else {
+            Err(CalibrationError::NoLaw)
+        }
     }
 
     /// Load for a reading less its zero, N.
@@ -420,7 +428,12 @@ mod tests {
     #[test]
     fn published_classes_of_iso_376() {
         // CV-CAL-02, in per cent.
-        let classes = [Iso376::Class00, Iso376::Class05, Iso376::Class1, Iso376::Class2];
+        let classes = [
+            Iso376::Class00,
+            Iso376::Class05,
+            Iso376::Class1,
+            Iso376::Class2,
+        ];
         for (class, per_cent) in classes.into_iter().zip([0.05, 0.10, 0.20, 0.40]) {
             assert!((class.reproducibility() * 100.0 - per_cent).abs() < 1e-12);
         }
@@ -434,7 +447,10 @@ mod tests {
         };
         let cell = cell(stated);
         assert_eq!(cell.spread().at(40e3), 100.0);
-        assert!(cell.findings(Date::new(2026, 3, 31).unwrap(), 50e3).is_empty());
+        assert!(
+            cell.findings(Date::new(2026, 3, 31).unwrap(), 50e3)
+                .is_empty()
+        );
         let late = cell.findings(Date::new(2026, 4, 1).unwrap(), 120e3);
         assert!(matches!(late[0], CalibrationFinding::Overdue { .. }));
         assert!(late[0].words().contains("fell due on 2026-03-31"));

@@ -17,7 +17,8 @@
 //! *Ends.* Each stretch is lengthened at both ends by its own samples mirrored through the
 //! end point (`2 x[0] − x[k]`): 10 ms as the standards ask, or 20 time constants of the
 //! filter where that is longer, so that what the filter started from has died to 2e−9.
-//! Both passes start settled on their first value.
+//! Both passes start settled on their first value. The mirror holds the end points where they
+//! are: within the padding of an end noise is not taken off, so leave quiet before and after.
 //!
 //! *Limits.* A digital filter's −3 dB point moves with the sample rate (CFC 60: 101.7 Hz at
 //! 1 kHz, 99.9 Hz at 10 kHz; CV-CFC-08). It cannot take out what was folded down at
@@ -126,7 +127,11 @@ impl Cfc {
     /// Nominal −3 dB frequency of both passes, Hz: five thirds of the number, rounded
     /// by the standards to 1650 for 1000 (CV-CFC-01).
     pub fn nominal_hz(self) -> f64 {
-        if self.0 == 1000.0 { 1650.0 } else { self.0 / 0.6 }
+        if self.0 == 1000.0 {
+            1650.0
+        } else {
+            self.0 / 0.6
+        }
     }
 
     /// Design frequency of one pass, Hz: both passes together are 6.02 dB down there.
@@ -217,18 +222,26 @@ impl Filter {
 
     /// A stretch without gaps through both passes; `None` if it is too short for its ends.
     pub fn stretch(&self, values: &[f64]) -> Option<Vec<f64>> {
-        let pad = self.pad();
-        if values.len() <= pad {
-            return None;
+        let (pad, c) = (self.pad(), self.coefficients);
+        let end = values.len().checked_sub(1).filter(|end| *end >= pad)?;
+        let (first, last) = (values[0], values[end]);
+        let mut state = Coefficients::settled(2.0 * first - values[pad]);
+        for v in values[1..=pad].iter().rev() {
+            c.next(&mut state, 2.0 * first - v);
         }
-        let mut padded = lengthened(values, pad);
-        let (first, last) = (padded[0], padded.len() - 1);
-        self.coefficients.forward(&mut padded, first);
-        let settled = padded[last];
-        self.coefficients.backward(&mut padded, settled);
-        padded.truncate(pad + values.len());
-        padded.drain(..pad);
-        Some(padded)
+        let mut through: Vec<f64> = values.iter().map(|v| c.next(&mut state, *v)).collect();
+        let mirrored = values[end - pad..end].iter().rev();
+        let beyond: Vec<f64> = mirrored
+            .map(|v| c.next(&mut state, 2.0 * last - v))
+            .collect();
+        let mut state = Coefficients::settled(beyond.last().copied().unwrap_or(last));
+        for v in beyond.iter().rev() {
+            c.next(&mut state, *v);
+        }
+        for v in through.iter_mut().rev() {
+            *v = c.next(&mut state, *v);
+        }
+        Some(through)
     }
 
     /// Weights of a sum of filtered samples as weights of the samples before the filter:
@@ -285,7 +298,7 @@ impl Coefficients {
 
     /// One pass in place, settled on `before` at the start.
     fn forward(&self, values: &mut [f64], before: f64) {
-        let mut state = self.settled(before);
+        let mut state = Self::settled(before);
         for v in values {
             *v = self.next(&mut state, *v);
         }
@@ -293,35 +306,24 @@ impl Coefficients {
 
     /// The same from the end.
     fn backward(&self, values: &mut [f64], before: f64) {
-        let mut state = self.settled(before);
+        let mut state = Self::settled(before);
         for v in values.iter_mut().rev() {
             *v = self.next(&mut state, *v);
         }
     }
 
-    /// The recursion with two numbers kept (transposed form): fewest steps from one
-    /// answer to the next.
+    /// One answer; kept are the last two values in and the last two out. What needs the
+    /// answer just before comes last, so that little waits for it.
     #[inline(always)]
-    fn next(&self, state: &mut [f64; 2], x: f64) -> f64 {
-        let y = self.a0 * x + state[0];
-        state[0] = (self.a1 * x + state[1]) + self.b1 * y;
-        state[1] = self.a2 * x + self.b2 * y;
+    fn next(&self, kept: &mut [f64; 4], x: f64) -> f64 {
+        let [x1, x2, y1, y2] = *kept;
+        let y = (self.a0 * x + self.a1 * x1 + (self.a2 * x2 + self.b2 * y2)) + self.b1 * y1;
+        *kept = [x, x1, y, y1];
         y
     }
 
     /// What is kept once everything in and out has been `value`.
-    fn settled(&self, value: f64) -> [f64; 2] {
-        [(1.0 - self.a0) * value, (self.a2 + self.b2) * value]
+    fn settled(value: f64) -> [f64; 4] {
+        [value; 4]
     }
-}
-
-/// `values` with `pad` samples at both ends, mirrored through the end points.
-fn lengthened(values: &[f64], pad: usize) -> Vec<f64> {
-    let (first, last) = (values[0], values[values.len() - 1]);
-    let mut padded = Vec::with_capacity(values.len() + 2 * pad);
-    padded.extend(values[1..=pad].iter().rev().map(|v| 2.0 * first - v));
-    padded.extend_from_slice(values);
-    let end = values.len() - 1;
-    padded.extend(values[end - pad..end].iter().rev().map(|v| 2.0 * last - v));
-    padded
 }

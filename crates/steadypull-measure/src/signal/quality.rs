@@ -62,6 +62,8 @@ impl Quality {
 
     /// Whether the recorder was at its end at some time between two.
     pub fn clipped_between(&self, from_s: f64, to_s: f64) -> bool {
-        self.clipped_s.iter().any(|(a, b)| *a <= to_s && *b >= from_s)
+        self.clipped_s
+            .iter()
+            .any(|(a, b)| *a <= to_s && *b >= from_s)
     }
 }

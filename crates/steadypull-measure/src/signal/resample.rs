@@ -53,7 +53,9 @@ pub enum ResampleError {
         time_s: f64,
     },
     /// Steps that make no series.
-    #[error("a step of {step_s} s over {span_s} s makes no series: give a step in seconds, above nought and below the span")]
+    #[error(
+        "a step of {step_s} s over {span_s} s makes no series: give a step in seconds, above nought and below the span"
+    )]
     NoStep {
         /// Step asked for, s.
         step_s: f64,
@@ -77,7 +79,9 @@ pub fn resample(
     check(times_s, values, step_s)?;
     let (start_s, span_s) = (times_s[0], times_s[times_s.len() - 1] - times_s[0]);
     let count = libm::floor(span_s / step_s + 1e-6) as usize + 1;
-    let known: Vec<usize> = (0..values.len()).filter(|i| values[*i].is_finite()).collect();
+    let known: Vec<usize> = (0..values.len())
+        .filter(|i| values[*i].is_finite())
+        .collect();
     let points = Points {
         times_s,
         values,
@@ -171,9 +175,8 @@ impl Points<'_> {
     /// Slope at a sample of the parabola through it and its neighbours in the stretch;
     /// at an end of the stretch the slope of the straight line.
     fn slope(&self, k: usize) -> f64 {
-        let straight = |j: usize| {
-            (self.value(j + 1) - self.value(j)) / (self.time(j + 1) - self.time(j))
-        };
+        let straight =
+            |j: usize| (self.value(j + 1) - self.value(j)) / (self.time(j + 1) - self.time(j));
         let before = k > 0 && self.joined(k - 1);
         match (before, self.joined(k)) {
             (true, true) => {

@@ -17,7 +17,9 @@ pub struct Series {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum SeriesError {
     /// A step that is not above nought, or a start that is no time.
-    #[error("a series needs a start in seconds and a step above nought, got start {start_s} and step {step_s}")]
+    #[error(
+        "a series needs a start in seconds and a step above nought, got start {start_s} and step {step_s}"
+    )]
     NoClock {
         /// Start as given, s.
         start_s: f64,

@@ -141,9 +141,9 @@ pub enum Cause {
     /// Done before.
     #[error("the log was {0} by a step before: once is enough")]
     Twice(&'static str),
-    /// Calibrating a filtered log by a curve.
-    #[error("calibrate before the filter: a curve of the filtered reading is not the filtered load")]
-    CurveAfterFilter,
+    /// Too late.
+    #[error("the filter comes before this step and must come after it: {0}")]
+    AfterFilter(&'static str),
     /// From the resampling.
     #[error(transparent)]
     Resample(#[from] ResampleError),
@@ -267,7 +267,7 @@ impl Work {
     fn crop(&mut self, from_s: f64, to_s: f64) -> Result<String, Cause> {
         let inside = |t: &f64| (from_s..=to_s).contains(t);
         let first = self.times_s.iter().position(inside);
-        let last = self.times_s.iter().rposition(|t| inside(t));
+        let last = self.times_s.iter().rposition(inside);
         let (Some(first), Some(last)) = (first, last) else {
             return Err(Cause::NothingLeft { from_s, to_s });
         };
@@ -284,7 +284,7 @@ impl Work {
 
     fn remove(&mut self, from_s: f64, to_s: f64) -> Result<String, Cause> {
         if self.quality.filter.is_some() {
-            return Err(Cause::Twice("filtered, and so has spread what is to go,"));
+            return Err(Cause::AfterFilter("it has spread what is to be removed"));
         }
         let mut removed = 0;
         for (t, v) in self.times_s.iter().zip(self.values.iter_mut()) {
@@ -337,7 +337,9 @@ impl Work {
         }
         let curve = !matches!(calibration.law(), super::calibration::Law::Gain(_));
         if curve && self.quality.filter.is_some() {
-            return Err(Cause::CurveAfterFilter);
+            return Err(Cause::AfterFilter(
+                "a curve of the filtered reading is not the filtered load",
+            ));
         }
         self.values = calibration.apply(&self.values)?;
         let slope = calibration.law().slope(0.0).abs();
@@ -360,7 +362,9 @@ impl Work {
         longest_gap_s: f64,
     ) -> Result<String, Cause> {
         if self.quality.filter.is_some() {
-            return Err(Cause::Twice("filtered, which its noise is reckoned by,"));
+            return Err(Cause::AfterFilter(
+                "its class holds for the steps it ran on",
+            ));
         }
         let series = resample(&self.times_s, &self.values, step_s, between, longest_gap_s)?;
         self.times_s = times_of(&series);
@@ -417,33 +421,45 @@ impl Work {
 
     /// Noise on the new steps, from the same quiet part.
     fn noise_again(&mut self) {
-        if let Some(scatter) = self.scatter_now() {
-            self.quality.noise = scatter;
+        if let Some(now) = self.quiet_now() {
+            self.quality.noise = now.scatter;
         }
     }
 
-    /// Noise that is slower than the filter comes through whole: then what is left in the
-    /// quiet part is more than noise without memory would leave, and the noise is set so
-    /// that it is accounted for.
+    /// Noise with memory counts as the white noise that would do as much where it does most:
+    /// after the filter, or to means of sixteenths of the quiet part.
+    ///
+    /// Only where it is well more than chance makes of white noise: 1.3 times after the
+    /// filter, 1.5 times (chance under 1 %) in the means.
     fn noise_with_memory(&mut self, filter: &Filter) {
-        if let Some(scatter) = self.scatter_now() {
-            let without_memory = scatter / filter.noise_share();
-            if without_memory > 1.3 * self.quality.noise {
-                self.quality.noise = without_memory;
+        let Some(now) = self.quiet_now() else {
+            return;
+        };
+        let after_filter = now.scatter / filter.noise_share();
+        let in_means = now.level_uncertainty * libm::sqrt(now.count as f64);
+        let noise = self.quality.noise;
+        for (as_white, well_more) in [(after_filter, 1.3), (in_means, 1.5)] {
+            if as_white > well_more * noise {
+                self.quality.noise = self.quality.noise.max(as_white);
             }
         }
+        if self.quality.noise > noise {
+            // Known from the means of sixteen blocks at best.
+            self.quality.noise_freedom = 15.0;
+        }
     }
 
-    /// Scatter in the quiet part as the log is now.
-    fn scatter_now(&self) -> Option<f64> {
+    /// The quiet part as the log is now.
+    fn quiet_now(&self) -> Option<Quiet> {
         let quiet = self.quiet.as_ref()?;
-        zero::within(&self.times_s, &self.values, quiet.from_s, quiet.to_s)
-            .ok()
-            .map(|now| now.scatter)
+        zero::within(&self.times_s, &self.values, quiet.from_s, quiet.to_s).ok()
     }
 
     fn series(&self) -> Result<Series, Cause> {
-        let step_s = self.step_s.or_else(|| even_step(&self.times_s)).ok_or(Cause::Uneven)?;
+        let step_s = self
+            .step_s
+            .or_else(|| even_step(&self.times_s))
+            .ok_or(Cause::Uneven)?;
         Series::new(self.times_s[0], step_s, self.values.clone())
             .map_err(|e| Cause::Resample(e.into()))
     }
@@ -457,7 +473,9 @@ impl Work {
 }
 
 fn times_of(series: &Series) -> Vec<f64> {
-    (0..series.values().len()).map(|i| series.time_s(i)).collect()
+    (0..series.values().len())
+        .map(|i| series.time_s(i))
+        .collect()
 }
 
 /// The step of a log whose stamps are even to a thousandth of it, which needs no

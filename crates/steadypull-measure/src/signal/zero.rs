@@ -62,7 +62,9 @@ pub enum ZeroError {
         least_s: f64,
     },
     /// A window by hand with next to nothing in it.
-    #[error("from {from_s} to {to_s} s the log has {count} values: a zero needs at least {BLOCK_LEAST}")]
+    #[error(
+        "from {from_s} to {to_s} s the log has {count} values: a zero needs at least {BLOCK_LEAST}"
+    )]
     TooFew {
         /// Start of the window, s.
         from_s: f64,
@@ -95,7 +97,7 @@ pub fn find(times_s: &[f64], values: &[f64]) -> Result<Quiet, ZeroError> {
 pub fn within(times_s: &[f64], values: &[f64], from_s: f64, to_s: f64) -> Result<Quiet, ZeroError> {
     let inside = |t: &f64| (from_s..=to_s).contains(t);
     let first = times_s.iter().position(inside).unwrap_or(0);
-    let end = times_s.iter().rposition(|t| inside(t)).map_or(first, |i| i + 1);
+    let end = times_s.iter().rposition(inside).map_or(first, |i| i + 1);
     let end = end.min(values.len());
     let first = first.min(end);
     let count = values[first..end].iter().filter(|v| v.is_finite()).count();
@@ -202,7 +204,10 @@ fn groups(blocks: &[Block], limit: f64) -> Vec<Range<usize>> {
             continue;
         }
         match found.last_mut() {
-            Some(group) if group.end == i && (b.mean - level).abs() <= LEVEL_RATIO * limit / QUIET_RATIO => {
+            Some(group)
+                if group.end == i
+                    && (b.mean - level).abs() <= LEVEL_RATIO * limit / QUIET_RATIO =>
+            {
                 level += (b.mean - level) / (group.len() + 1) as f64;
                 group.end = i + 1;
             }
@@ -232,7 +237,11 @@ fn describe(
 ) -> Option<Quiet> {
     let part = &values[samples.clone()];
     let (centre, robust) = centre_and_scatter(part)?;
-    let far = if robust > 0.0 { OUTLIER * robust } else { f64::INFINITY };
+    let far = if robust > 0.0 {
+        OUTLIER * robust
+    } else {
+        f64::INFINITY
+    };
     let kept = part.iter().copied().filter(|v| (v - centre).abs() <= far);
     let (level, scatter, count) = moments(kept)?;
     let of_one = scatter / libm::sqrt(count as f64);
@@ -259,7 +268,9 @@ fn doubt(first: &Quiet, later: impl Iterator<Item = Quiet>, values: &[f64]) -> O
         .max_by(|a, b| a.abs().total_cmp(&b.abs()))?;
     let away = later
         .map(|q| (q.level - first.level, q))
-        .filter(|(d, q)| d * far < 0.0 && d.abs() > OUTLIER * q.scatter && d.abs() > 0.05 * far.abs())
+        .filter(|(d, q)| {
+            d * far < 0.0 && d.abs() > OUTLIER * q.scatter && d.abs() > 0.05 * far.abs()
+        })
         .max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()))?;
     Some(format!(
         "the log may begin under load: from {:.3} to {:.3} s it is quiet at {:.4}, further from the peak than {:.4} at the start",

@@ -12,12 +12,23 @@ const JITTER: f64 = 0.01;
 /// Stamps that cannot be read at all.
 pub(super) fn none(times_s: &[f64], values: &[f64]) -> Fault {
     let common = times_s.len().min(values.len());
-    let bad = times_s.iter().position(|t| !t.is_finite()).unwrap_or(common);
+    let bad = times_s
+        .iter()
+        .position(|t| !t.is_finite())
+        .unwrap_or(common);
     Fault {
         kind: FaultKind::NoClock,
         place: Place {
-            from_s: times_s.first().copied().filter(|t| t.is_finite()).unwrap_or(0.0),
-            to_s: times_s.last().copied().filter(|t| t.is_finite()).unwrap_or(0.0),
+            from_s: times_s
+                .first()
+                .copied()
+                .filter(|t| t.is_finite())
+                .unwrap_or(0.0),
+            to_s: times_s
+                .last()
+                .copied()
+                .filter(|t| t.is_finite())
+                .unwrap_or(0.0),
             first: bad,
             last: times_s.len().max(values.len()).saturating_sub(1),
         },
@@ -84,7 +95,9 @@ fn stamps(times_s: &[f64], step_s: f64) -> Vec<Fault> {
         } else if step < 0.0 {
             Some(backwards(times_s, i, -step))
         } else if step_s > 0.0 && step > GAP * step_s {
-            let missing = (libm::round(step / step_s) as usize).saturating_sub(1).max(1);
+            let missing = (libm::round(step / step_s) as usize)
+                .saturating_sub(1)
+                .max(1);
             Some(FaultKind::Gap { missing })
         } else {
             None

@@ -8,6 +8,8 @@ use crate::signal::zero::{Quiet, quiet_parts};
 
 /// Equal neighbours at an end of the range before they count as clipped.
 const FLAT_LEAST: usize = 3;
+/// Chance at which a run of equal values at the very end of the range no longer is chance.
+const FLAT_CHANCE: f64 = 1e-4;
 /// Equal neighbours before they can count as stuck.
 const STUCK_LEAST: usize = 8;
 /// Chance, over the whole log, at which a run of equal values is no longer chance.
@@ -29,9 +31,17 @@ pub(super) fn look(times_s: &[f64], values: &[f64], looking: &Looking) -> Vec<Fa
     let rest = at_rest(&parts, values);
     let step = least_step(values);
     let flats = flat_runs(values, FLAT_LEAST);
+    let equal = share_equal(values);
+    let log = Log {
+        values,
+        ends: (low, high),
+        rest,
+        step,
+        equal,
+    };
     let clipped: Vec<Range<usize>> = flats
         .iter()
-        .filter(|run| is_clipped(values, run, (low, high), rest, step, looking.ends))
+        .filter(|run| log.is_clipped(run, looking.ends))
         .cloned()
         .collect();
     found.extend(clipped.iter().map(|run| Fault {
@@ -41,7 +51,7 @@ pub(super) fn look(times_s: &[f64], values: &[f64], looking: &Looking) -> Vec<Fa
         },
         place: Place::of(times_s, run.start, run.end - 1),
     }));
-    found.extend(stuck(times_s, values, &flats, &clipped));
+    found.extend(stuck(times_s, &log, &flats, &clipped));
     found.extend(spikes(times_s, values, step));
     let greatest = if high - rest > rest - low { high } else { low };
     found.extend(drift(&parts, greatest));
@@ -113,60 +123,70 @@ fn flat_runs(values: &[f64], least: usize) -> Vec<Range<usize>> {
     found
 }
 
-/// Whether a flat run is an end of the recorder's range.
-///
-/// A smooth top read in steps of `step` is flat too: over a flat of `n` samples a parabola
-/// has fallen 8 steps another `n` samples on. A clipped one falls away faster; 16 steps are
-/// asked for. Ends that lie near the level at rest are no ends (a cell that rests at nought).
-fn is_clipped(
-    values: &[f64],
-    run: &Range<usize>,
-    (low, high): (f64, f64),
+/// A log as flat runs are judged in.
+struct Log<'a> {
+    values: &'a [f64],
+    ends: (f64, f64),
     rest: f64,
+    /// Least step between values.
     step: f64,
-    known: Option<(f64, f64)>,
-) -> bool {
-    let at = values[run.start];
-    if let Some((lowest, highest)) = known
-        && (at <= lowest || at >= highest)
-    {
-        return true;
-    }
-    let far_from_rest = (at - rest).abs() > 0.2 * (high - low);
-    if !far_from_rest || (at != low && at != high) {
-        return false;
-    }
-    let n = run.len();
-    let before = run.start.checked_sub(n).map_or(0.0, |i| (at - values[i]).abs());
-    let after = values.get(run.end - 1 + n).map_or(0.0, |v| (at - v).abs());
-    before.max(after) > 16.0 * step
+    /// Share of neighbours that are equal.
+    equal: f64,
 }
 
-/// Runs of equal values longer than chance makes them, given how often neighbours are
-/// equal in the median stretch of 256.
+impl Log<'_> {
+    /// Whether a flat run is an end of the recorder's range.
+    ///
+    /// A smooth top read in steps is flat too: over a flat of `n` samples a parabola has fallen
+    /// 8 steps another `n` samples on. A clipped one falls away faster; 16 steps are asked for,
+    /// and more equal values than the noise makes. Ends that lie near the level at rest are
+    /// no ends (a cell that rests at nought).
+    fn is_clipped(&self, run: &Range<usize>, known: Option<(f64, f64)>) -> bool {
+        let at = self.values[run.start];
+        if let Some((lowest, highest)) = known
+            && (at <= lowest || at >= highest)
+        {
+            return true;
+        }
+        let (low, high) = self.ends;
+        let far_from_rest = (at - self.rest).abs() > 0.2 * (high - low);
+        if !far_from_rest || (at != low && at != high) || self.chance(run) > FLAT_CHANCE {
+            return false;
+        }
+        let n = run.len();
+        let fall = |i: Option<&f64>| i.map_or(0.0, |v| (at - v).abs());
+        let before = fall(run.start.checked_sub(n).map(|i| &self.values[i]));
+        let after = fall(self.values.get(run.end - 1 + n));
+        before.max(after) > 16.0 * self.step
+    }
+
+    /// Chance of a run as long, where neighbours are equal as often as they are here.
+    fn chance(&self, run: &Range<usize>) -> f64 {
+        libm::pow(self.equal, (run.len() - 1) as f64)
+    }
+}
+
+/// Runs of equal values longer than chance makes them.
 fn stuck(
     times_s: &[f64],
-    values: &[f64],
+    log: &Log,
     flats: &[Range<usize>],
     clipped: &[Range<usize>],
 ) -> Vec<Fault> {
-    let equal = share_equal(values);
     flats
         .iter()
         .filter(|run| run.len() >= STUCK_LEAST && !clipped.contains(run))
-        .filter(|run| {
-            let chance = libm::pow(equal, (run.len() - 1) as f64) * values.len() as f64;
-            chance < STUCK_CHANCE
-        })
+        .filter(|run| log.chance(run) * (log.values.len() as f64) < STUCK_CHANCE)
         .map(|run| Fault {
             kind: FaultKind::Stuck {
-                at: values[run.start],
+                at: log.values[run.start],
             },
             place: Place::of(times_s, run.start, run.end - 1),
         })
         .collect()
 }
 
+/// Share of neighbours that are equal, in the median stretch of 256.
 fn share_equal(values: &[f64]) -> f64 {
     let mut shares: Vec<f64> = values
         .chunks(256)
@@ -211,7 +231,7 @@ fn groups_of(places: &[usize]) -> Vec<Range<usize>> {
     found
 }
 
-/// How far a sample is outside its neighbours, if it is a spike.
+/// How far a sample is outside its neighbours less their slope, if it is a spike.
 ///
 /// Most samples are cleared at once: one near the value three samples on to either side
 /// belongs to a level or an edge, since a spike is no longer than that.
@@ -224,8 +244,10 @@ fn height(values: &[f64], i: usize, noise: f64) -> Option<f64> {
     if near(i - SPIKE_LONGEST) || near(i + SPIKE_LONGEST) {
         return None;
     }
+    let slope = local_slope(values, i)?;
+    let level = |j: usize| values[j] - slope * (j as f64 - i as f64);
     let mut around: Vec<f64> = (i - NEIGHBOURS..=i + NEIGHBOURS)
-        .map(|j| values[j])
+        .map(level)
         .filter(|v| v.is_finite())
         .collect();
     let middle = median_of(&mut around)?;
@@ -233,6 +255,16 @@ fn height(values: &[f64], i: usize, noise: f64) -> Option<f64> {
     let scatter = MAD_TO_SIGMA * median_of(&mut around)?;
     let height = v - middle;
     (height.abs() > SPIKE * scatter.max(noise)).then_some(height)
+}
+
+/// Slope, per sample, from the medians of the neighbours before and after.
+fn local_slope(values: &[f64], i: usize) -> Option<f64> {
+    let median = |from: usize| {
+        let side = values[from..from + NEIGHBOURS].iter().copied();
+        median_of(&mut side.filter(|v| v.is_finite()).collect::<Vec<_>>())
+    };
+    let (before, after) = (median(i - NEIGHBOURS)?, median(i + 1)?);
+    Some((after - before) / (NEIGHBOURS + 1) as f64)
 }
 
 /// Values in steps coarser than twice the scatter at rest.
