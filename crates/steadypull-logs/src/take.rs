@@ -41,6 +41,9 @@ pub(crate) enum Slot {
     Date,
 }
 
+/// The texts of cells taken, by row and with their columns.
+pub(crate) type Texts = Vec<Vec<(u32, String)>>;
+
 /// How much of a log is read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum How {
@@ -68,7 +71,7 @@ pub(crate) struct Columns<'r> {
     date_now: Option<i64>,
     how: How,
     /// Texts of the cells taken, where they are asked for.
-    pub texts: Vec<Vec<(u32, String)>>,
+    pub texts: Texts,
     line: u64,
     rows: usize,
     pub mistakes: Mistakes,
@@ -289,7 +292,7 @@ impl<'r> Columns<'r> {
         mut self,
         rate_hz: Option<f64>,
         full_scale: Option<(f64, f64)>,
-    ) -> Result<(Log, Vec<Vec<(u32, String)>>), Mistakes> {
+    ) -> Result<(Log, Texts), Mistakes> {
         if self.rows == 0 {
             return Err(Mistakes::one(Kind::NoNumbers, Place::File, ""));
         }
@@ -505,10 +508,10 @@ fn slots(recipe: &Recipe, columns: u32) -> Result<Vec<Slot>, Mistakes> {
         set(
             channel.column,
             Slot::Number(at),
-            format!("channel {}, column", at + 1),
+            format!("channel.{}.column", at + 1),
         );
     }
-    let key = || "time, column".to_string();
+    let key = || "time.column".to_string();
     match &recipe.time {
         Time::Elapsed { column, .. } | Time::SampleNumber { column, .. } => {
             set(*column, Slot::Number(recipe.channels.len()), key());
@@ -525,7 +528,7 @@ fn slots(recipe: &Recipe, columns: u32) -> Result<Vec<Slot>, Mistakes> {
             ..
         } => {
             set(*column, Slot::Date, key());
-            set(*clock, Slot::Stamp, "time, clock_column".to_string());
+            set(*clock, Slot::Stamp, "time.clock_column".to_string());
         }
         Time::Rate { .. } | Time::FileRate {} | Time::Unknown {} => {}
     }
@@ -549,7 +552,7 @@ fn check_units(recipe: &Recipe, wrong: &mut Mistakes) {
     }
     for (at, channel) in recipe.channels.iter().enumerate() {
         let place = |key| Place::Recipe {
-            key: format!("channel {}, {key}", at + 1),
+            key: format!("channel.{}.{key}", at + 1),
         };
         let measured = Unit::named(&channel.unit).map_or(Quantity::Other, |u| u.quantity);
         if measured != channel.quantity {

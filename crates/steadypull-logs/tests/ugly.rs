@@ -609,7 +609,7 @@ fn recipes_that_do_not_hold_together() {
     };
     assert!(
         told(&|r| r.channels[0].column = 9)
-            .contains("the recipe's channel 1, column: `9`: the file has no such column")
+            .contains("the recipe's channel.1.column: `9`: the file has no such column")
     );
     assert!(told(&|r| r.channels[0].column = 0).contains("no such column"));
     assert!(told(&|r| r.channels[0].column = 1).contains("a column taken twice"));
@@ -619,7 +619,7 @@ fn recipes_that_do_not_hold_together() {
     assert!(told(&|r| r.channels[0].factor = f64::NAN).contains("factor"));
     assert!(told(&|r| r.channels.clear()).contains("no channel is taken"));
     assert!(told(&|r| r.layout = Layout::Wav {}).contains("not of the format"));
-    assert!(told(&|r| r.time = Time::Rate { rate_hz: 0.0 }).contains("time, rate_hz"));
+    assert!(told(&|r| r.time = Time::Rate { rate_hz: 0.0 }).contains("time.rate_hz"));
     let odd = |r: &mut Recipe| {
         if let Layout::Text { notation, .. } = &mut r.layout {
             *notation = Notation {

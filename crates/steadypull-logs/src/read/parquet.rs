@@ -11,9 +11,9 @@ use parquet::schema::types::ColumnDescriptor;
 use crate::log::{Log, PlaceKind, Places};
 use crate::mistake::{Kind, Mistakes, Place};
 use crate::recipe::Recipe;
-use crate::take::{Cell, Columns, How, MOST_VALUES, Slot, check_headers};
+use crate::take::{Cell, Columns, How, MOST_VALUES, Slot, Texts, check_headers};
 
-use super::{Texts, wav::PLAIN};
+use super::wav::PLAIN;
 
 /// Rows taken at a time.
 const BATCH: usize = 1 << 15;

@@ -9,9 +9,7 @@ use zip::ZipArchive;
 use crate::log::{Log, PlaceKind, Places};
 use crate::mistake::{Kind, Mistakes, Place};
 use crate::recipe::{Notation, Recipe, Rows};
-use crate::take::{Cell, Columns, How, check_headers};
-
-use super::Texts;
+use crate::take::{Cell, Columns, How, Texts, check_headers};
 
 /// The most a part of a workbook other than a sheet may unpack to, bytes.
 const LARGEST_PART: u64 = 64 << 20;
@@ -261,7 +259,7 @@ pub(super) fn read(
     }
     if rows.columns == 0 || rows.columns > MOST_COLUMNS {
         let place = Place::Recipe {
-            key: "layout, columns".into(),
+            key: "layout.rows.columns".into(),
         };
         return Err(Mistakes::one(
             Kind::Recipe,
