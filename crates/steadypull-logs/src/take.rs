@@ -74,6 +74,8 @@ pub(crate) struct Columns<'r> {
     pub texts: Texts,
     line: u64,
     rows: usize,
+    most_rows: usize,
+    stamped: bool,
     pub mistakes: Mistakes,
     pub places: Places,
 }
@@ -92,6 +94,7 @@ impl<'r> Columns<'r> {
             .iter()
             .filter(|s| matches!(s, Slot::Number(_)))
             .count();
+        let stamped = slots.contains(&Slot::Stamp);
         Ok(Self {
             recipe,
             notation,
@@ -106,6 +109,8 @@ impl<'r> Columns<'r> {
             texts: Vec::new(),
             line: 0,
             rows: 0,
+            most_rows: MOST_VALUES / (numbers + usize::from(stamped)).max(1),
+            stamped,
             mistakes: Mistakes::default(),
             places,
         })
@@ -113,20 +118,16 @@ impl<'r> Columns<'r> {
 
     /// True where the time comes as moments.
     pub fn has_stamps(&self) -> bool {
-        self.slots.contains(&Slot::Stamp)
+        self.stamped
     }
 
     /// Room for so many rows.
     pub fn reserve(&mut self, rows: usize) {
-        let rows = rows.min(MOST_VALUES / self.width());
+        let rows = rows.min(self.most_rows);
         self.raw.iter_mut().for_each(|column| column.reserve(rows));
         if self.has_stamps() {
             self.stamps.reserve(rows);
         }
-    }
-
-    fn width(&self) -> usize {
-        self.raw.len() + usize::from(self.has_stamps())
     }
 
     /// Rows so far.
@@ -152,26 +153,16 @@ impl<'r> Columns<'r> {
     }
 
     /// Ends the row; what was not put is a gap.
+    #[inline]
     pub fn end(&mut self) -> Result<(), Mistakes> {
         for (column, value) in self.raw.iter_mut().zip(&self.now) {
             column.push(*value);
         }
-        if self.has_stamps() {
+        if self.stamped {
             self.stamps.push(self.stamp_now);
         }
-        self.count_row()
-    }
-
-    /// Takes a whole row that was read the quick way.
-    pub fn take_quick(&mut self, line: u64, stamp: i64) -> Result<(), Mistakes> {
-        self.places.note(self.rows, line);
-        self.stamp_now = stamp;
-        self.end()
-    }
-
-    fn count_row(&mut self) -> Result<(), Mistakes> {
         self.rows += 1;
-        if self.rows.saturating_mul(self.width().max(1)) > MOST_VALUES {
+        if self.rows > self.most_rows {
             return Err(Mistakes::one(
                 Kind::TooMuch,
                 self.places.at_line(self.line, 0),
@@ -179,6 +170,14 @@ impl<'r> Columns<'r> {
             ));
         }
         Ok(())
+    }
+
+    /// Takes a whole row that was read the quick way.
+    pub fn take_quick(&mut self, line: u64, stamp: i64) -> Result<(), Mistakes> {
+        self.line = line;
+        self.places.note(self.rows, line);
+        self.stamp_now = stamp;
+        self.end()
     }
 
     /// The whole row is lost.
@@ -359,7 +358,7 @@ impl<'r> Columns<'r> {
         rows: usize,
         mut take: impl FnMut(&mut Self, u32, Slot) -> Result<(), Mistakes>,
     ) -> Result<(), Mistakes> {
-        if rows.saturating_mul(self.width()) > MOST_VALUES {
+        if rows > self.most_rows {
             return Err(Mistakes::one(
                 Kind::TooMuch,
                 Place::File,
