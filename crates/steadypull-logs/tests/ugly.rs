@@ -642,6 +642,31 @@ fn sign_and_factor() {
     same(&log.channels[0].values, &[-2500.0, 5000.0, -7500.0]);
 }
 
+#[test]
+fn rows_with_a_remark_are_not_hidden_in_the_head() {
+    let (guess, log) = both(b"t\tU\tremark\n0.000\t-0.001\tstart\n0.001\t0.002\n0.002\t0.003\n0.003\t0.004\n0.004\t0.004\n");
+    assert_eq!(text(&guess.recipe).3.head_lines, 1);
+    assert!(said(&log, Kind::LongRow).contains("line 2: `0.000\t-0.001\tstart`"));
+    same(&log.channels[0].values, &[GAP, 0.002, 0.003, 0.004, 0.004]);
+}
+
+#[test]
+fn thousands_that_split_a_cell_cost_that_row() {
+    let (_, log) = both(b"t (s),F (N)\n0,1\n1,2\n2,3\n10,4\n1,000,5\n");
+    same(&log.channels[0].values, &[1.0, 2.0, 3.0, 4.0, GAP]);
+    assert!(said(&log, Kind::LongRow).contains("line 6: `1,000,5`"));
+}
+
+#[test]
+fn a_unit_in_a_column_of_its_own_is_offered() {
+    let guess = guess(b"12:00:00.0 1.5 kN\n12:00:00.1 1.6 kN\n12:00:00.2 1.4 kN\n").unwrap();
+    let unit = choice(&guess, "channel.1.unit");
+    assert_eq!(
+        (unit.sure, unit.instead[0].value.as_str()),
+        (Sure::Unsure, "kN")
+    );
+}
+
 // Workbooks.
 
 #[test]
