@@ -326,6 +326,23 @@ proptest! {
         check(&bytes, &recipe);
     }
 
+    /// Parquet alone: headers of pages and the footer are where damage does most.
+    #[test]
+    fn parquet_with_faults_is_survived(
+        is_packed: bool,
+        faults in vec((any::<prop::sample::Index>(), any::<u8>()), 1..4),
+    ) {
+        let packing = if is_packed { Compression::SNAPPY } else { Compression::UNCOMPRESSED };
+        let loads: Vec<(i64, Option<f64>)> = (0..20).map(|n| (n * 1000, (n % 7 != 0).then_some((n % 3) as f64))).collect();
+        let mut bytes = parquet(&[loads], packing);
+        let recipe = guess(&bytes).unwrap().recipe;
+        for (at, byte) in faults {
+            let at = at.index(bytes.len());
+            bytes[at] = byte;
+        }
+        check(&bytes, &recipe);
+    }
+
     /// The package of a workbook is sealed by checksums, so faults go into the sheet before that.
     #[test]
     fn sheets_with_faults_are_survived(faults in vec((any::<prop::sample::Index>(), "[<>/\"=a-z0-9&; ]"), 1..6)) {

@@ -4,6 +4,7 @@
 //! are read by jumps, and the hash wants every byte, so a stream would be gathered into memory
 //! all the same. The caller reads or maps the file.
 
+mod pages;
 mod parquet;
 mod sheet;
 mod text;
