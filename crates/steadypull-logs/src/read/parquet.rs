@@ -49,7 +49,9 @@ fn refuse(kind: Kind, found: &str) -> Mistakes {
 impl Table {
     /// Opens a file by its footer.
     pub fn open(bytes: &[u8]) -> Result<Self, Mistakes> {
-        let file = SerializedFileReader::new(Guarded::new(bytes))
+        let opened = catch_unwind(|| SerializedFileReader::new(Guarded::new(bytes)));
+        let file = opened
+            .map_err(|_| refuse(Kind::Broken, "a damaged footer"))?
             .map_err(|e| refuse(Kind::Broken, &e.to_string()))?;
         let schema = file.metadata().file_metadata().schema_descr();
         let columns = schema

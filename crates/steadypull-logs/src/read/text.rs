@@ -322,7 +322,7 @@ impl<'r> Quick<'r> {
         }
         for (column, slot) in self.slots.iter().enumerate() {
             match slot {
-                Slot::Number(slot) => (now[*slot], at) = quick(body, at, self.decimal)?,
+                Slot::Number(slot) => (now[*slot], at) = self.number(body, at)?,
                 Slot::Skip => at = self.cell_end(body, at)?,
                 Slot::Stamp | Slot::Date => {
                     let end = self.cell_end(body, at)?;
@@ -337,6 +337,16 @@ impl<'r> Quick<'r> {
             };
         }
         Some((at, stamp))
+    }
+
+    /// A number, within quotation marks or without.
+    #[inline]
+    fn number(&self, body: &[u8], at: usize) -> Option<(f64, usize)> {
+        if body.get(at) != Some(&b'"') {
+            return quick(body, at, self.decimal);
+        }
+        let (value, end) = quick(body, at + 1, self.decimal)?;
+        (body.get(end) == Some(&b'"')).then_some((value, end + 1))
     }
 
     /// Between runs of spaces there is no empty cell, only a missing one.
