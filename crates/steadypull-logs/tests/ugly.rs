@@ -717,6 +717,29 @@ fn dates_of_a_sheet() {
     same(&log.times_s, &[0.0, 1.0, 2.0]);
 }
 
+/// ECMA-376 part 1, 18.17.4.1 (from memory): the same day is 1462 less by the date system of 1904.
+#[test]
+fn dates_of_a_sheet_that_counts_from_1904() {
+    let row = |n: u32, days: f64| {
+        format!(
+            "<row r=\"{n}\"><c r=\"A{n}\" s=\"1\"><v>{days}</v></c><c r=\"B{n}\"><v>{n}</v></c></row>"
+        )
+    };
+    let rows = [
+        sheet_row(1, &["When", "Load (N)"]),
+        row(2, 43_538.5),
+        row(3, 43_539.5),
+    ];
+    let bytes = making::xlsx_of(
+        &rows.concat(),
+        "<sst></sst>",
+        "<workbookPr date1904=\"1\"/>",
+    );
+    let (_, log) = both(&bytes);
+    assert_eq!(log.starts.as_deref(), Some("2023-03-15T12:00:00"));
+    same(&log.times_s, &[0.0, 86_400.0]);
+}
+
 #[test]
 fn a_sheet_cut_off() {
     let rows: String = (1..200).map(|n| sheet_row(n, &["1", "2"])).collect();
