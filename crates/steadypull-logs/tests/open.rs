@@ -113,3 +113,35 @@ fn a_sheet_under_tension() {
     ];
     check(SHEET, 29, (9.49405, 9.96405), &expected);
 }
+
+/// Written by pyarrow with `validation/independent/logs/parquet.py`, whose rule this repeats.
+#[test]
+fn a_parquet_file_of_another_writer() {
+    let bytes = include_bytes!("open/pyarrow.parquet");
+    let found = guess(bytes).unwrap();
+    let log = read(bytes, &found.recipe).unwrap();
+    let names: Vec<&str> = log.channels.iter().map(|c| c.name.as_str()).collect();
+    assert_eq!(names, ["load", "travel", "count", "level", "exact"]);
+    assert_eq!(log.starts.as_deref(), Some("2030-03-17T17:46:40"));
+    assert_eq!(log.times_s.len(), 60);
+    for (row, time) in log.times_s.iter().enumerate() {
+        let n = row as f64;
+        let value = |channel: usize| log.channels[channel].values[row];
+        assert_eq!(*time, n * 2.5 / 1000.0);
+        assert!(if row % 7 == 3 {
+            value(0).is_nan()
+        } else {
+            value(0) == n * 125.0
+        });
+        assert_eq!(value(1), (n - 30.0) / 1000.0);
+        assert_eq!(value(2), 4_294_967_295.0 - n);
+        assert_eq!(value(3), (row % 3) as f64 + 0.5);
+        assert_eq!(value(4), n / 4.0);
+    }
+    let gaps: u64 = log.mistakes.groups().iter().map(|g| g.count).sum();
+    assert_eq!(gaps, 9, "{}", log.mistakes);
+    assert_eq!(
+        log.place(45, 2).to_string(),
+        "column 2, row 6 of row group 2"
+    );
+}
