@@ -10,9 +10,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let start = Instant::now();
     let bytes = std::fs::read(path)?;
     let loaded = start.elapsed();
-    let guessed = guess(&bytes)?;
+    let guessed = guess(&bytes).map_err(|e| e.to_string())?;
     let known = start.elapsed();
-    let log = read(&bytes, &guessed.recipe)?;
+    let log = read(&bytes, &guessed.recipe).map_err(|e| e.to_string())?;
     let done = start.elapsed();
     println!("{}", guessed.recipe.to_toml()?);
     for choice in guessed.unsure() {

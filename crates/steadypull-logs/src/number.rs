@@ -38,7 +38,7 @@ pub(crate) fn quick(bytes: &[u8], at: usize, decimal: u8) -> Option<(f64, usize)
             return None;
         }
     }
-    if count == 0 || count > 19 {
+    if count == 0 {
         return None;
     }
     let mut power = -(fraction as i32);
@@ -55,7 +55,8 @@ pub(crate) fn quick(bytes: &[u8], at: usize, decimal: u8) -> Option<(f64, usize)
         };
         end = to;
     }
-    let size = match scaled(mantissa, power) {
+    // More digits than `mantissa` holds have overflowed it.
+    let size = match scaled(mantissa, power).filter(|_| count <= 19) {
         Some(size) => size,
         None if decimal == b'.' => return standard(bytes, at, end),
         None => return None,

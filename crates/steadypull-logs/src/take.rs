@@ -41,6 +41,9 @@ pub(crate) enum Slot {
     Date,
 }
 
+/// The texts of cells taken, by row and with their columns.
+pub(crate) type Texts = Vec<Vec<(u32, String)>>;
+
 /// How much of a log is read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum How {
@@ -68,9 +71,11 @@ pub(crate) struct Columns<'r> {
     date_now: Option<i64>,
     how: How,
     /// Texts of the cells taken, where they are asked for.
-    pub texts: Vec<Vec<(u32, String)>>,
+    pub texts: Texts,
     line: u64,
     rows: usize,
+    most_rows: usize,
+    stamped: bool,
     pub mistakes: Mistakes,
     pub places: Places,
 }
@@ -89,6 +94,7 @@ impl<'r> Columns<'r> {
             .iter()
             .filter(|s| matches!(s, Slot::Number(_)))
             .count();
+        let stamped = slots.contains(&Slot::Stamp);
         Ok(Self {
             recipe,
             notation,
@@ -103,6 +109,8 @@ impl<'r> Columns<'r> {
             texts: Vec::new(),
             line: 0,
             rows: 0,
+            most_rows: MOST_VALUES / (numbers + usize::from(stamped)).max(1),
+            stamped,
             mistakes: Mistakes::default(),
             places,
         })
@@ -110,20 +118,16 @@ impl<'r> Columns<'r> {
 
     /// True where the time comes as moments.
     pub fn has_stamps(&self) -> bool {
-        self.slots.contains(&Slot::Stamp)
+        self.stamped
     }
 
     /// Room for so many rows.
     pub fn reserve(&mut self, rows: usize) {
-        let rows = rows.min(MOST_VALUES / self.width());
+        let rows = rows.min(self.most_rows);
         self.raw.iter_mut().for_each(|column| column.reserve(rows));
         if self.has_stamps() {
             self.stamps.reserve(rows);
         }
-    }
-
-    fn width(&self) -> usize {
-        self.raw.len() + usize::from(self.has_stamps())
     }
 
     /// Rows so far.
@@ -149,26 +153,16 @@ impl<'r> Columns<'r> {
     }
 
     /// Ends the row; what was not put is a gap.
+    #[inline]
     pub fn end(&mut self) -> Result<(), Mistakes> {
         for (column, value) in self.raw.iter_mut().zip(&self.now) {
             column.push(*value);
         }
-        if self.has_stamps() {
+        if self.stamped {
             self.stamps.push(self.stamp_now);
         }
-        self.count_row()
-    }
-
-    /// Takes a whole row that was read the quick way.
-    pub fn take_quick(&mut self, line: u64, stamp: i64) -> Result<(), Mistakes> {
-        self.places.note(self.rows, line);
-        self.stamp_now = stamp;
-        self.end()
-    }
-
-    fn count_row(&mut self) -> Result<(), Mistakes> {
         self.rows += 1;
-        if self.rows.saturating_mul(self.width().max(1)) > MOST_VALUES {
+        if self.rows > self.most_rows {
             return Err(Mistakes::one(
                 Kind::TooMuch,
                 self.places.at_line(self.line, 0),
@@ -176,6 +170,14 @@ impl<'r> Columns<'r> {
             ));
         }
         Ok(())
+    }
+
+    /// Takes a whole row that was read the quick way.
+    pub fn take_quick(&mut self, line: u64, stamp: i64) -> Result<(), Mistakes> {
+        self.line = line;
+        self.places.note(self.rows, line);
+        self.stamp_now = stamp;
+        self.end()
     }
 
     /// The whole row is lost.
@@ -289,7 +291,7 @@ impl<'r> Columns<'r> {
         mut self,
         rate_hz: Option<f64>,
         full_scale: Option<(f64, f64)>,
-    ) -> Result<(Log, Vec<Vec<(u32, String)>>), Mistakes> {
+    ) -> Result<(Log, Texts), Mistakes> {
         if self.rows == 0 {
             return Err(Mistakes::one(Kind::NoNumbers, Place::File, ""));
         }
@@ -356,7 +358,7 @@ impl<'r> Columns<'r> {
         rows: usize,
         mut take: impl FnMut(&mut Self, u32, Slot) -> Result<(), Mistakes>,
     ) -> Result<(), Mistakes> {
-        if rows.saturating_mul(self.width()) > MOST_VALUES {
+        if rows > self.most_rows {
             return Err(Mistakes::one(
                 Kind::TooMuch,
                 Place::File,
@@ -505,10 +507,10 @@ fn slots(recipe: &Recipe, columns: u32) -> Result<Vec<Slot>, Mistakes> {
         set(
             channel.column,
             Slot::Number(at),
-            format!("channel {}, column", at + 1),
+            format!("channel.{}.column", at + 1),
         );
     }
-    let key = || "time, column".to_string();
+    let key = || "time.column".to_string();
     match &recipe.time {
         Time::Elapsed { column, .. } | Time::SampleNumber { column, .. } => {
             set(*column, Slot::Number(recipe.channels.len()), key());
@@ -525,7 +527,7 @@ fn slots(recipe: &Recipe, columns: u32) -> Result<Vec<Slot>, Mistakes> {
             ..
         } => {
             set(*column, Slot::Date, key());
-            set(*clock, Slot::Stamp, "time, clock_column".to_string());
+            set(*clock, Slot::Stamp, "time.clock_column".to_string());
         }
         Time::Rate { .. } | Time::FileRate {} | Time::Unknown {} => {}
     }
@@ -549,7 +551,7 @@ fn check_units(recipe: &Recipe, wrong: &mut Mistakes) {
     }
     for (at, channel) in recipe.channels.iter().enumerate() {
         let place = |key| Place::Recipe {
-            key: format!("channel {}, {key}", at + 1),
+            key: format!("channel.{}.{key}", at + 1),
         };
         let measured = Unit::named(&channel.unit).map_or(Quantity::Other, |u| u.quantity);
         if measured != channel.quantity {

@@ -31,11 +31,11 @@ pub(crate) fn times(columns: &mut Columns<'_>, file_rate: Option<f64>) -> Result
             plain(scaled(columns, times, over), None)
         }
         Time::SampleNumber { rate_hz, .. } => {
-            let rate = checked(*rate_hz, "time, rate_hz")?;
+            let rate = checked(*rate_hz, "time.rate_hz")?;
             plain(scaled(columns, 1.0, rate), Some(rate))
         }
         Time::Rate { rate_hz } => {
-            let rate = checked(Some(*rate_hz), "time, rate_hz")?;
+            let rate = checked(Some(*rate_hz), "time.rate_hz")?;
             plain(counted(columns.rows(), rate), Some(rate))
         }
         Time::FileRate {} => {

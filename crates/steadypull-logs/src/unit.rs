@@ -50,7 +50,7 @@ impl Unit {
                 |s: &&str| s.len() > 1 && !CASE_MATTERS.contains(s) && s.to_lowercase() == lower;
             UNITS
                 .iter()
-                .find(|u| u.spellings.iter().chain([&u.symbol]).any(|s| loose(&s)))
+                .find(|u| u.spellings.iter().chain([&u.symbol]).any(&loose))
         })
     }
 

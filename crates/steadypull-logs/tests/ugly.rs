@@ -609,7 +609,7 @@ fn recipes_that_do_not_hold_together() {
     };
     assert!(
         told(&|r| r.channels[0].column = 9)
-            .contains("the recipe's channel 1, column: `9`: the file has no such column")
+            .contains("the recipe's channel.1.column: `9`: the file has no such column")
     );
     assert!(told(&|r| r.channels[0].column = 0).contains("no such column"));
     assert!(told(&|r| r.channels[0].column = 1).contains("a column taken twice"));
@@ -619,7 +619,7 @@ fn recipes_that_do_not_hold_together() {
     assert!(told(&|r| r.channels[0].factor = f64::NAN).contains("factor"));
     assert!(told(&|r| r.channels.clear()).contains("no channel is taken"));
     assert!(told(&|r| r.layout = Layout::Wav {}).contains("not of the format"));
-    assert!(told(&|r| r.time = Time::Rate { rate_hz: 0.0 }).contains("time, rate_hz"));
+    assert!(told(&|r| r.time = Time::Rate { rate_hz: 0.0 }).contains("time.rate_hz"));
     let odd = |r: &mut Recipe| {
         if let Layout::Text { notation, .. } = &mut r.layout {
             *notation = Notation {
@@ -640,6 +640,31 @@ fn sign_and_factor() {
     channel.sign = steadypull_logs::Sign::Minus;
     let log = read(b"t (s),U (mV)\n0,1\n1,-2\n2,3\n", &recipe).unwrap();
     same(&log.channels[0].values, &[-2500.0, 5000.0, -7500.0]);
+}
+
+#[test]
+fn rows_with_a_remark_are_not_hidden_in_the_head() {
+    let (guess, log) = both(b"t\tU\tremark\n0.000\t-0.001\tstart\n0.001\t0.002\n0.002\t0.003\n0.003\t0.004\n0.004\t0.004\n");
+    assert_eq!(text(&guess.recipe).3.head_lines, 1);
+    assert!(said(&log, Kind::LongRow).contains("line 2: `0.000\t-0.001\tstart`"));
+    same(&log.channels[0].values, &[GAP, 0.002, 0.003, 0.004, 0.004]);
+}
+
+#[test]
+fn thousands_that_split_a_cell_cost_that_row() {
+    let (_, log) = both(b"t (s),F (N)\n0,1\n1,2\n2,3\n10,4\n1,000,5\n");
+    same(&log.channels[0].values, &[1.0, 2.0, 3.0, 4.0, GAP]);
+    assert!(said(&log, Kind::LongRow).contains("line 6: `1,000,5`"));
+}
+
+#[test]
+fn a_unit_in_a_column_of_its_own_is_offered() {
+    let guess = guess(b"12:00:00.0 1.5 kN\n12:00:00.1 1.6 kN\n12:00:00.2 1.4 kN\n").unwrap();
+    let unit = choice(&guess, "channel.1.unit");
+    assert_eq!(
+        (unit.sure, unit.instead[0].value.as_str()),
+        (Sure::Unsure, "kN")
+    );
 }
 
 // Workbooks.
@@ -690,6 +715,29 @@ fn dates_of_a_sheet() {
     // Day 45 000 of that count is 15 March 2023: 43 831 is 1 January 2020 (both from memory), 1169 days on.
     assert_eq!(log.starts.as_deref(), Some("2023-03-15T12:00:00"));
     same(&log.times_s, &[0.0, 1.0, 2.0]);
+}
+
+/// ECMA-376 part 1, 18.17.4.1 (from memory): the same day is 1462 less by the date system of 1904.
+#[test]
+fn dates_of_a_sheet_that_counts_from_1904() {
+    let row = |n: u32, days: f64| {
+        format!(
+            "<row r=\"{n}\"><c r=\"A{n}\" s=\"1\"><v>{days}</v></c><c r=\"B{n}\"><v>{n}</v></c></row>"
+        )
+    };
+    let rows = [
+        sheet_row(1, &["When", "Load (N)"]),
+        row(2, 43_538.5),
+        row(3, 43_539.5),
+    ];
+    let bytes = making::xlsx_of(
+        &rows.concat(),
+        "<sst></sst>",
+        "<workbookPr date1904=\"1\"/>",
+    );
+    let (_, log) = both(&bytes);
+    assert_eq!(log.starts.as_deref(), Some("2023-03-15T12:00:00"));
+    same(&log.times_s, &[0.0, 86_400.0]);
 }
 
 #[test]

@@ -50,7 +50,7 @@ pub(super) fn find_body(
     comment: Option<&str>,
 ) -> Option<Body> {
     let is_value = value_columns(rows, columns, notation);
-    let is_body = |row: &Vec<String>| {
+    let is_body = |row: &[String]| {
         let looks: Vec<Looks> = row.iter().map(|c| Looks::of(c, notation)).collect();
         let right = looks
             .iter()
@@ -62,7 +62,11 @@ pub(super) fn find_body(
             && right
             && looks.iter().any(|l| matches!(l, Looks::Number(_)))
     };
-    let first = rows.iter().position(|r| is_body(&r.1))?;
+    let mut first = rows.iter().position(|r| is_body(&r.1))?;
+    // Longer rows of numbers before it are rows too: they are told of, not hidden in the head.
+    while first > 0 && rows[first - 1].1.len() > columns && is_body(&rows[first - 1].1[..columns]) {
+        first -= 1;
+    }
     let mut body = Body {
         first,
         head_lines: u32::try_from(rows[first].0 - 1).ok()?,
@@ -318,7 +322,7 @@ impl Sample {
         choices: &mut Vec<Choice>,
     ) -> Channel {
         let at = column.at as usize - 1;
-        let (unit, quantity) = unit_of(column, key, choices);
+        let (unit, quantity) = unit_of(column, self.columns.get(at + 1), key, choices);
         Channel {
             column: column.at,
             name: own_name(column, others, key, choices),
@@ -356,7 +360,12 @@ fn own_name(column: &Column, others: &[Channel], key: &str, choices: &mut Vec<Ch
 }
 
 /// The unit of a column and what it measures.
-fn unit_of(column: &Column, key: &str, choices: &mut Vec<Choice>) -> (String, Quantity) {
+fn unit_of(
+    column: &Column,
+    next: Option<&Column>,
+    key: &str,
+    choices: &mut Vec<Choice>,
+) -> (String, Quantity) {
     let header = &column.header;
     let by_name = || Some(&header.name).filter(|n| n.len() > 1 && Unit::named(n).is_some());
     let key = format!("{key}.unit");
@@ -378,7 +387,14 @@ fn unit_of(column: &Column, key: &str, choices: &mut Vec<Choice>) -> (String, Qu
                 "no unit stands over the column",
             ),
         };
-        choices.push(choice.or("the unit", "say what the numbers are in"));
+        // Not taken: a logger that changes its range changes that column too.
+        let beside = next
+            .and_then(|n| n.cells.first())
+            .and_then(|c| Unit::named(c));
+        choices.push(match beside {
+            Some(unit) => choice.or(unit.symbol, "it stands in the first row of the next column"),
+            None => choice.or("the unit", "say what the numbers are in"),
+        });
         return ("unknown".into(), Quantity::Other);
     };
     let Some(unit) = Unit::named(text) else {

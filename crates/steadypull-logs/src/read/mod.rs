@@ -4,6 +4,7 @@
 //! are read by jumps, and the hash wants every byte, so a stream would be gathered into memory
 //! all the same. The caller reads or maps the file.
 
+mod pages;
 mod parquet;
 mod sheet;
 mod text;
@@ -14,13 +15,11 @@ use sha2::{Digest, Sha256};
 use crate::log::Log;
 use crate::mistake::Mistakes;
 use crate::recipe::{Layout, Recipe};
-use crate::take::How;
+use crate::take::{How, Texts};
 
 pub(crate) use parquet::Table;
 pub(crate) use sheet::{Workbook, cell as sheet_cell};
 pub(crate) use wav::Sound;
-
-type Texts = Vec<Vec<(u32, String)>>;
 
 /// Reads a whole log. What can be read is, with the rest as gaps told of in the log's mistakes;
 /// an error where there is no log at all: not one number, or a recipe that does not fit.

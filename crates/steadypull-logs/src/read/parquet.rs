@@ -1,19 +1,21 @@
 //! Parquet files of flat numeric columns.
 
-use bytes::{Buf, Bytes};
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
 use parquet::basic::{LogicalType, TimeUnit, Type};
-use parquet::column::reader::{ColumnReader, ColumnReaderImpl};
+use parquet::column::reader::{ColumnReader, ColumnReaderImpl, get_column_reader};
 use parquet::data_type::DataType;
 use parquet::errors::ParquetError;
-use parquet::file::reader::{ChunkReader, FileReader, Length, SerializedFileReader};
+use parquet::file::reader::{FileReader, SerializedFileReader};
 use parquet::schema::types::ColumnDescriptor;
 
 use crate::log::{Log, PlaceKind, Places};
 use crate::mistake::{Kind, Mistakes, Place};
 use crate::recipe::Recipe;
-use crate::take::{Cell, Columns, How, MOST_VALUES, Slot, check_headers};
+use crate::take::{Cell, Columns, How, MOST_VALUES, Slot, Texts, check_headers};
 
-use super::{Texts, wav::PLAIN};
+use super::pages::{Guarded, Pages};
+use super::wav::PLAIN;
 
 /// Rows taken at a time.
 const BATCH: usize = 1 << 15;
@@ -44,98 +46,12 @@ fn refuse(kind: Kind, found: &str) -> Mistakes {
     Mistakes::one(kind, Place::File, found)
 }
 
-/// Bytes that look at every page header before the library does. A page that claims to unpack to
-/// more than its packed bytes can hold is refused, so that no memory is taken for a claim.
-struct Guarded {
-    bytes: Bytes,
-    /// Where the footer begins.
-    footer: usize,
-}
-
-impl Guarded {
-    fn new(bytes: &[u8]) -> Self {
-        let tail = bytes.len().saturating_sub(8);
-        let length = bytes[tail..]
-            .first_chunk::<4>()
-            .map_or(0, |b| u32::from_le_bytes(*b) as usize);
-        Self {
-            bytes: Bytes::copy_from_slice(bytes),
-            footer: tail.saturating_sub(length),
-        }
-    }
-}
-
-impl Length for Guarded {
-    fn len(&self) -> u64 {
-        self.bytes.len() as u64
-    }
-}
-
-impl ChunkReader for Guarded {
-    type T = bytes::buf::Reader<Bytes>;
-
-    fn get_read(&self, start: u64) -> Result<Self::T, ParquetError> {
-        let from = usize::try_from(start).ok();
-        let from = from.filter(|at| *at <= self.bytes.len());
-        let from = from.ok_or_else(|| ParquetError::EOF("past the end".into()))?;
-        let rest = self.bytes.slice(from..);
-        if from < self.footer && unpacks_too_far(&rest) {
-            return Err(ParquetError::General(
-                "a page claims more than it can hold".into(),
-            ));
-        }
-        Ok(rest.reader())
-    }
-
-    fn get_bytes(&self, start: u64, length: usize) -> Result<Bytes, ParquetError> {
-        let from = usize::try_from(start).ok();
-        let to = from
-            .and_then(|at| at.checked_add(length))
-            .filter(|to| *to <= self.bytes.len());
-        let range = from
-            .zip(to)
-            .ok_or_else(|| ParquetError::EOF("past the end".into()))?;
-        Ok(self.bytes.slice(range.0..range.1))
-    }
-}
-
-/// The most that a byte of snappy unpacks to is 64 bytes for three; more is a lie.
-const MOST_UNPACKED: i64 = 24;
-
-/// A page header in Thrift's compact form begins with its kind, its unpacked and its packed size,
-/// three numbers of four bytes (type 5) with rising field numbers: 0x15 before each.
-fn unpacks_too_far(header: &[u8]) -> bool {
-    let mut at = 0;
-    let mut fields = [0; 3];
-    for field in &mut fields {
-        if header.get(at) != Some(&0x15) {
-            return true;
-        }
-        let Some((value, next)) = zigzag(header, at + 1) else {
-            return true;
-        };
-        (*field, at) = (value, next);
-    }
-    let [_, unpacked, packed] = fields;
-    unpacked > packed.saturating_mul(MOST_UNPACKED).saturating_add(1 << 10)
-}
-
-fn zigzag(bytes: &[u8], at: usize) -> Option<(i64, usize)> {
-    let mut value: u64 = 0;
-    for n in 0..5 {
-        let byte = *bytes.get(at + n)?;
-        value |= u64::from(byte & 0x7f) << (7 * n);
-        if byte & 0x80 == 0 {
-            return Some(((value >> 1) as i64 ^ -((value & 1) as i64), at + n + 1));
-        }
-    }
-    None
-}
-
 impl Table {
     /// Opens a file by its footer.
     pub fn open(bytes: &[u8]) -> Result<Self, Mistakes> {
-        let file = SerializedFileReader::new(Guarded::new(bytes))
+        let opened = catch_unwind(|| SerializedFileReader::new(Guarded::new(bytes)));
+        let file = opened
+            .map_err(|_| refuse(Kind::Broken, "a damaged footer"))?
             .map_err(|e| refuse(Kind::Broken, &e.to_string()))?;
         let schema = file.metadata().file_metadata().schema_descr();
         let columns = schema
@@ -196,19 +112,40 @@ impl Table {
                 "the footer places it outside the file".into(),
             ));
         }
-        match self.file.get_row_group(group)?.get_column_reader(column)? {
-            ColumnReader::Int32ColumnReader(reader) => {
-                batches(reader, rows, |v| of_i32(v, holds), take)
-            }
-            ColumnReader::Int64ColumnReader(reader) => {
-                batches(reader, rows, |v| of_i64(v, holds), take)
-            }
-            ColumnReader::FloatColumnReader(reader) => {
-                batches(reader, rows, |v| Value::Number(f64::from(v)), take)
-            }
-            ColumnReader::DoubleColumnReader(reader) => batches(reader, rows, Value::Number, take),
-            _ => Ok(()),
+        // The library asserts here and there what a damaged page can break.
+        let taken = catch_unwind(AssertUnwindSafe(|| {
+            let row_group = self.file.get_row_group(group)?;
+            let pages = Pages::new(row_group.get_column_page_reader(column)?);
+            let described = row_group.metadata().column(column).column_descr_ptr();
+            unpack(
+                get_column_reader(described, Box::new(pages)),
+                holds,
+                rows,
+                take,
+            )
+        }));
+        taken.unwrap_or_else(|_| Err(ParquetError::General("a damaged page".into())))
+    }
+}
+
+fn unpack(
+    reader: ColumnReader,
+    holds: Holds,
+    rows: usize,
+    take: &mut dyn FnMut(Option<Value>),
+) -> Result<(), ParquetError> {
+    match reader {
+        ColumnReader::Int32ColumnReader(reader) => {
+            batches(reader, rows, |v| of_i32(v, holds), take)
         }
+        ColumnReader::Int64ColumnReader(reader) => {
+            batches(reader, rows, |v| of_i64(v, holds), take)
+        }
+        ColumnReader::FloatColumnReader(reader) => {
+            batches(reader, rows, |v| Value::Number(f64::from(v)), take)
+        }
+        ColumnReader::DoubleColumnReader(reader) => batches(reader, rows, Value::Number, take),
+        _ => Ok(()),
     }
 }
 

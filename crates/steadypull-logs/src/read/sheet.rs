@@ -3,15 +3,13 @@
 
 use std::io::{Cursor, Read};
 
-use calamine::{Data, DataRef, Reader, Xlsx};
+use calamine::{Data, DataRef, ExcelDateTime, ExcelDateTimeType, Reader, Xlsx};
 use zip::ZipArchive;
 
 use crate::log::{Log, PlaceKind, Places};
 use crate::mistake::{Kind, Mistakes, Place};
 use crate::recipe::{Notation, Recipe, Rows};
-use crate::take::{Cell, Columns, How, check_headers};
-
-use super::Texts;
+use crate::take::{Cell, Columns, How, Texts, check_headers};
 
 /// The most a part of a workbook other than a sheet may unpack to, bytes.
 const LARGEST_PART: u64 = 64 << 20;
@@ -244,9 +242,20 @@ pub(crate) fn cell(data: &Data) -> Cell<'_> {
         Data::String(text) | Data::DateTimeIso(text) | Data::DurationIso(text) => Cell::Text(text),
         Data::Bool(true) => Cell::Text("TRUE"),
         Data::Bool(false) => Cell::Text("FALSE"),
-        Data::DateTime(date) => Cell::Days(date.as_f64()),
+        Data::DateTime(date) => Cell::Days(serial(date)),
         Data::Error(_) => Cell::Text("#N/A"),
         Data::Empty => Cell::Empty,
+    }
+}
+
+/// Days since 30 December 1899. A workbook may count from 1 January 1904, day 1462 of that.
+fn serial(date: &ExcelDateTime) -> f64 {
+    let days = date.as_f64();
+    let late = ExcelDateTime::new(days, ExcelDateTimeType::DateTime, true);
+    if *date == late && days >= 1.0 {
+        days + 1462.0
+    } else {
+        days
     }
 }
 
@@ -261,7 +270,7 @@ pub(super) fn read(
     }
     if rows.columns == 0 || rows.columns > MOST_COLUMNS {
         let place = Place::Recipe {
-            key: "layout, columns".into(),
+            key: "layout.rows.columns".into(),
         };
         return Err(Mistakes::one(
             Kind::Recipe,

@@ -10,9 +10,7 @@ use crate::log::{Log, PlaceKind, Places};
 use crate::mistake::{Kind, Mistakes, Place};
 use crate::number::quick;
 use crate::recipe::{Decimal, Delimiter, Encoding, Grouping, Layout, Recipe, Rows, Time};
-use crate::take::{Cell, Columns, GAP, How, Slot, check_headers};
-
-use super::Texts;
+use crate::take::{Cell, Columns, GAP, How, Slot, Texts, check_headers};
 
 struct Text<'r> {
     recipe: &'r Recipe,
@@ -90,20 +88,26 @@ impl Text<'_> {
             wrong.add(Kind::Recipe, Place::Recipe { key: key.into() }, found)
         };
         if grouping.is(char::from(decimal.byte())) {
-            say("layout, grouping", "the grouping mark is the decimal mark");
+            say(
+                "layout.notation.grouping",
+                "the grouping mark is the decimal mark",
+            );
         }
         if grouping == Grouping::Space && self.delimiter == Delimiter::Spaces {
-            say("layout, grouping", "the grouping mark is the delimiter");
+            say(
+                "layout.notation.grouping",
+                "the grouping mark is the delimiter",
+            );
         }
         if self.rows.columns == 0 || self.rows.columns > MOST_COLUMNS {
-            say("layout, columns", &self.rows.columns.to_string());
+            say("layout.rows.columns", &self.rows.columns.to_string());
         }
         let is_number = |c: &u8| c.is_ascii_digit() || b"+-.,".contains(c);
         if self
             .comment
             .is_some_and(|c| c.first().is_none_or(is_number))
         {
-            say("layout, comment", "a comment may not begin like a number");
+            say("layout.comment", "a comment may not begin like a number");
         }
         if wrong.is_empty() { Ok(()) } else { Err(wrong) }
     }
@@ -318,7 +322,7 @@ impl<'r> Quick<'r> {
         }
         for (column, slot) in self.slots.iter().enumerate() {
             match slot {
-                Slot::Number(slot) => (now[*slot], at) = quick(body, at, self.decimal)?,
+                Slot::Number(slot) => (now[*slot], at) = self.number(body, at)?,
                 Slot::Skip => at = self.cell_end(body, at)?,
                 Slot::Stamp | Slot::Date => {
                     let end = self.cell_end(body, at)?;
@@ -333,6 +337,16 @@ impl<'r> Quick<'r> {
             };
         }
         Some((at, stamp))
+    }
+
+    /// A number, within quotation marks or without.
+    #[inline]
+    fn number(&self, body: &[u8], at: usize) -> Option<(f64, usize)> {
+        if body.get(at) != Some(&b'"') {
+            return quick(body, at, self.decimal);
+        }
+        let (value, end) = quick(body, at + 1, self.decimal)?;
+        (body.get(end) == Some(&b'"')).then_some((value, end + 1))
     }
 
     /// Between runs of spaces there is no empty cell, only a missing one.

@@ -7,9 +7,7 @@
 use crate::log::{Log, PlaceKind, Places};
 use crate::mistake::{Kind, Mistakes, Place};
 use crate::recipe::{Decimal, Grouping, Notation, Recipe};
-use crate::take::{Columns, How, Slot};
-
-use super::Texts;
+use crate::take::{Columns, How, Slot, Texts};
 
 /// How a sample is stored.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

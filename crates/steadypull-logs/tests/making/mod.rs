@@ -52,6 +52,11 @@ pub fn xlsx(sheet: &str) -> Vec<u8> {
 
 /// The same with a list of shared strings.
 pub fn xlsx_with(sheet: &str, strings: &str) -> Vec<u8> {
+    xlsx_of(sheet, strings, "")
+}
+
+/// The same with more words in the workbook's own part.
+pub fn xlsx_of(sheet: &str, strings: &str, properties: &str) -> Vec<u8> {
     let main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
     let rel = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
     let package = "http://schemas.openxmlformats.org/package/2006";
@@ -69,7 +74,7 @@ pub fn xlsx_with(sheet: &str, strings: &str) -> Vec<u8> {
         (
             "xl/workbook.xml",
             format!(
-                "<workbook xmlns=\"{main}\" xmlns:r=\"{rel}\"><sheets><sheet name=\"Log\" sheetId=\"1\" r:id=\"rId1\"/></sheets></workbook>"
+                "<workbook xmlns=\"{main}\" xmlns:r=\"{rel}\">{properties}<sheets><sheet name=\"Log\" sheetId=\"1\" r:id=\"rId1\"/></sheets></workbook>"
             ),
         ),
         (
