@@ -12,14 +12,6 @@ impl Draws {
         Self(ChaCha8Rng::seed_from_u64(seed))
     }
 
-    /// Puts the values in an order as likely as any other (Fisher and Yates).
-    pub(crate) fn shuffle<T>(&mut self, values: &mut [T]) {
-        for i in (1..values.len()).rev() {
-            let at = (u128::from(self.0.next_u64()) * (i as u128 + 1)) >> 64;
-            values.swap(i, at as usize);
-        }
-    }
-
     /// One value of the standard normal law.
     pub(crate) fn normal(&mut self) -> f64 {
         let even = (2 * (self.0.next_u64() >> 12) + 1) as f64 / (1u64 << 53) as f64;

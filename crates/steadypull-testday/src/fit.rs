@@ -14,8 +14,8 @@ use steadypull_contract::plan_file::{FitEntry, PullEntry, TestFile};
 use steadypull_engine::chance::normal_quantile;
 use steadypull_engine::units::{Force, Length};
 use steadypull_measure::fit::{
-    Estimate, FitProblem, Intervals, LineFit, LineModel, Loss, Parameter, PullRecord, RateTerm,
-    Term, Told, fit_line,
+    Estimate, FitProblem, LineFit, LineModel, Memory, Parameter, PullRecord, RateTerm, Rules, Term,
+    Told, fit_line,
 };
 
 use crate::files::Files;
@@ -29,8 +29,6 @@ use crate::trouble::{TestsError, Trouble, sound};
 const READINGS_MOST: usize = 300;
 /// Readings of one pull at least.
 const READINGS_LEAST: usize = 20;
-/// Fits of blocks drawn anew, where neighbouring readings err together.
-const REFITS: usize = 200;
 
 /// The readings of one pull.
 pub(crate) struct Record {
@@ -93,28 +91,19 @@ fn line(
         )]
     };
     let model = model(entry);
-    let level = entry.confidence;
-    let profile = Intervals::Profile { confidence: level };
-    let mut fitted = fitted(&model, &records, entry, profile).map_err(failed)?;
-    let alike = fitted.residual_check.like_noise();
-    let blocks = Intervals::Blocks {
-        confidence: level,
-        block: 15,
-        refits: REFITS,
-        seed: test.seed,
+    let mut rules = Rules {
+        confidence: entry.confidence,
+        ..Rules::default()
     };
-    if !alike {
-        fitted = self::fitted(&model, &records, entry, blocks).map_err(failed)?;
-        findings.push(warning(
-            "residuals",
-            &about,
-            "what is left over about the line is not like noise: the line bends otherwise than the model, or neighbouring readings err together",
-            "try more knots or a rate effect; the intervals here are by blocks, which are wider",
-        ));
+    let mut fitted = fitted(&model, &records, entry, &rules).map_err(failed)?;
+    if !fitted.residual_check.like_noise() {
+        rules.memory = Memory::Found;
+        fitted = self::fitted(&model, &records, entry, &rules).map_err(failed)?;
+        findings.push(residual_finding(&about, &fitted));
     }
-    let shared = shared(&model, &records, entry, &fitted).map_err(failed)?;
+    let shared = shared(&model, &records, entry, &rules, &fitted).map_err(failed)?;
     findings.extend(condition_findings(test, entry, &records));
-    Ok((told(entry, &records, &fitted, &shared, alike), findings))
+    Ok((told(entry, &records, &fitted, &shared), findings))
 }
 
 fn model(entry: &FitEntry) -> LineModel {
@@ -136,7 +125,7 @@ fn fitted(
     model: &LineModel,
     records: &[Record],
     entry: &FitEntry,
-    intervals: Intervals,
+    rules: &Rules,
 ) -> Result<LineFit, FitProblem> {
     let pulls: Vec<PullRecord> = records
         .iter()
@@ -148,7 +137,7 @@ fn fitted(
             strain_seen: record.strain_seen,
         })
         .collect();
-    fit_line(model, &pulls, Loss::Squares, intervals)
+    fit_line(model, &pulls, rules)
 }
 
 /// The pulls of a fit, taken and thinned.
@@ -272,11 +261,9 @@ fn shared(
     model: &LineModel,
     records: &[Record],
     entry: &FitEntry,
+    rules: &Rules,
     fitted: &LineFit,
 ) -> Result<Vec<Shared>, FitProblem> {
-    let profile = Intervals::Profile {
-        confidence: entry.confidence,
-    };
     let mut found = Vec::new();
     let mut moved = |from: String, change: &dyn Fn(&mut Record, usize)| {
         let mut other: Vec<Record> = records.iter().map(Record::again).collect();
@@ -284,7 +271,7 @@ fn shared(
             .iter_mut()
             .enumerate()
             .for_each(|(at, record)| change(record, at));
-        let fit = self::fitted(model, &other, entry, profile)?;
+        let fit = self::fitted(model, &other, entry, rules)?;
         let pairs = fit.estimates.iter().zip(&fitted.estimates);
         found.push(Shared {
             from,
@@ -328,13 +315,7 @@ impl Record {
     }
 }
 
-fn told(
-    entry: &FitEntry,
-    records: &[Record],
-    fitted: &LineFit,
-    shared: &[Shared],
-    alike: bool,
-) -> FittedLine {
+fn told(entry: &FitEntry, records: &[Record], fitted: &LineFit, shared: &[Shared]) -> FittedLine {
     let (verdict, says) = verdict(fitted);
     let points: Vec<(f64, f64)> = fitted.curve.points().collect();
     let curve = &fitted.curve;
@@ -357,12 +338,13 @@ fn told(
             .collect(),
         parameters,
         confidence: entry.confidence,
-        intervals: intervals_in_words(alike).into(),
+        intervals: intervals_in_words(fitted.memory).into(),
         verdict,
         says,
         condition: fitted.separation.condition.min(1e12),
         correlation: fitted.separation.correlation.clone(),
-        residuals_like_noise: alike,
+        residuals_like_noise: fitted.residual_check.like_noise(),
+        noise_memory: fitted.memory,
         runs_p: fitted.residual_check.runs_p,
         correlation_p: fitted.residual_check.correlation_p,
         noise_n: fitted.noise.get(),
@@ -377,12 +359,31 @@ fn told(
     }
 }
 
-fn intervals_in_words(alike: bool) -> &'static str {
-    if alike {
+fn intervals_in_words(memory: f64) -> &'static str {
+    if memory == 0.0 {
         "by profile likelihood, with what all readings of a pull share added in squares"
     } else {
-        "by blocks of residuals drawn anew, with what all readings of a pull share added in squares"
+        "by profile likelihood with the memory of the noise taken out, and what all readings of a pull share added in squares"
     }
+}
+
+fn residual_finding(about: &str, fitted: &LineFit) -> Finding {
+    let (code, message) = match fitted.residual_check.like_noise() {
+        true => (
+            "noise-remembers",
+            "neighbouring readings err together; that memory was found and taken out, and the intervals are the wider for it",
+        ),
+        false => (
+            "residuals",
+            "what is left over about the line is not like noise, even with a memory: the line bends otherwise than the model, and the intervals are too narrow",
+        ),
+    };
+    warning(
+        code,
+        about,
+        message,
+        "try more knots or a rate effect, and look at the residuals",
+    )
 }
 
 fn fitted_pull(record: &Record, residuals: &[f64]) -> FittedPull {

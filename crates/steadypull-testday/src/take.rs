@@ -146,9 +146,10 @@ fn recipe(name: &str, bytes: &[u8]) -> Result<Recipe, Trouble> {
     let text = std::str::from_utf8(bytes)
         .map_err(|_| Trouble::new(name, "the recipe is not text in UTF-8"))?;
     Recipe::from_toml(text).map_err(|error| {
-        let said = error.to_string();
-        let said = said.lines().map(str::trim).filter(|l| !l.is_empty());
-        Trouble::new(name, said.collect::<Vec<_>>().join("; "))
+        let before = error.span().and_then(|span| text.get(..span.start));
+        let line = before.map_or(1, |before| before.matches('\n').count() + 1);
+        let message = format!("line {line}: {}", error.message());
+        Trouble::new(name, message)
             .hinting("`steadypull tests look LOG -o RECIPE.toml` writes a recipe")
     })
 }

@@ -239,7 +239,7 @@ fn mistakes_of_the_file_come_together() {
     let text = Folder::demo().text("tests.toml");
     let broken = text
         .replace("range = \"100 kN\"", "range = \"100\"")
-        .replace("date = 2031-05-14", "date = 2031-02-30")
+        .replace("date = 2031-05-14", "date = \"2031-02-30\"")
         .replacen("cell = \"yard\"", "cell = \"yrad\"", 1)
         .replace("cfc = 60", "cfcc = 60")
         .replacen("setup = \"wet\"", "setup = 3", 1)

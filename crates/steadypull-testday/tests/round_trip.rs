@@ -6,7 +6,15 @@ use common::{Folder, read};
 use steadypull_contract::answer::{FitVerdict, Measured};
 use steadypull_contract::plan_file::{read_plan, read_tests};
 use steadypull_engine::line::Material;
+use steadypull_engine::plan::{Line, Part, Plan};
 use steadypull_testday::{compare, fit, look, read as read_pulls};
+
+fn strap(plan: &Plan) -> &Line {
+    match plan.kit.part("strap-dry") {
+        Some(Part::Line(line)) => line,
+        other => panic!("no line: {other:?}"),
+    }
+}
 
 fn holds(measured: &Measured, truth: f64) -> bool {
     (measured.low.unwrap_or(f64::MIN)..=measured.high.unwrap_or(f64::MAX)).contains(&truth)
@@ -49,12 +57,7 @@ fn a_plan_takes_the_line() {
     let (_, plan) = steadypull_contract::EXAMPLES[0];
     let text = format!("{plan}\n{}", line.line_toml);
     let plan = read_plan(&text).unwrap_or_else(|e| panic!("{e:#?}\n{}", line.line_toml));
-    let pasted = plan
-        .kit
-        .lines
-        .iter()
-        .find(|l| l.name == "strap-dry")
-        .unwrap();
+    let pasted = strap(&plan);
     assert!(
         (pasted.curve.strain_at_break() / line.curve_stretch.last().unwrap() - 1.0).abs() < 1e-5
     );
@@ -78,12 +81,7 @@ fn a_plan_takes_a_bent_line() {
     let (_, plan) = steadypull_contract::EXAMPLES[0];
     let plan = read_plan(&format!("{plan}\n{}", line.line_toml))
         .unwrap_or_else(|e| panic!("{e:#?}\n{}", line.line_toml));
-    let pasted = plan
-        .kit
-        .lines
-        .iter()
-        .find(|l| l.name == "strap-dry")
-        .unwrap();
+    let pasted = strap(&plan);
     assert_eq!(pasted.curve.points().count(), line.curve_stretch.len());
     assert!(pasted.curve.rate.is_some() && line.stiffness_ratio.is_some());
 }

@@ -51,8 +51,14 @@ fn golden_reports_of_the_demo() {
             std::fs::write(&golden, &report).expect("the golden folder can be written");
         }
         let expected = std::fs::read_to_string(&golden).unwrap_or_default();
-        let first = report.lines().zip(expected.lines()).find(|(new, old)| new != old);
-        assert!(report == expected, "{command} reads differently (BLESS=1 renews it): {first:?}");
+        let first = report
+            .lines()
+            .zip(expected.lines())
+            .find(|(new, old)| new != old);
+        assert!(
+            report == expected,
+            "{command} reads differently (BLESS=1 renews it): {first:?}"
+        );
     }
 }
 
@@ -73,7 +79,13 @@ fn every_object_keeps_its_schema_and_imperial_fits() {
         let again = run(&["tests", command, &file, "--json", "--units", "imperial"]);
         assert!(ran.out == again.out, "{command}: two runs differ");
     }
-    let read = run(&["tests", "read", &in_folder(&demo, "tests.toml"), "--units", "imperial"]);
+    let read = run(&[
+        "tests",
+        "read",
+        &in_folder(&demo, "tests.toml"),
+        "--units",
+        "imperial",
+    ]);
     assert!(read.out.contains(" lbf"), "{}", read.out);
 }
 
@@ -98,19 +110,32 @@ fn files_are_written_and_never_over_others() {
         let again = run(&["tests", command, &file, "-o", output]);
         assert_eq!(again.code, 1, "{command}");
         assert!(again.err.contains("--force"), "{}", again.err);
-        assert_eq!(run(&["tests", command, &file, "-o", output, "--force"]).code, 0);
+        assert_eq!(
+            run(&["tests", command, &file, "-o", output, "--force"]).code,
+            0
+        );
     }
     // The guessed recipe reads the logs as the demo's own does.
     let text = std::fs::read_to_string(demo.join("tests.toml")).expect("the test file");
-    let guessed = file(&demo, "guessed-tests.toml", text.replace("logger.toml", "guessed.toml").as_bytes());
-    let peak = |file: &str| run(&["tests", "read", file, "--pull", "dry-1", "--json"]).json()["pulls"][0]["readings"].clone();
+    let guessed = file(
+        &demo,
+        "guessed-tests.toml",
+        text.replace("logger.toml", "guessed.toml").as_bytes(),
+    );
+    let peak = |file: &str| {
+        run(&["tests", "read", file, "--pull", "dry-1", "--json"]).json()["pulls"][0]["readings"]
+            .clone()
+    };
     assert_eq!(peak(&guessed), peak(&in_folder(&demo, "tests.toml")));
     // The line reads as part of a plan.
     let plan = std::fs::read_to_string(common::demo()).expect("a demo plan");
     let line = std::fs::read_to_string(&line).expect("the line");
     let with = file(&demo, "plan.toml", format!("{plan}\n{line}").as_bytes());
     assert!(matches!(run(&["options", &with]).code, 0 | 3));
-    assert!(run(&["tests", "example", "-o", &path(&demo)]).code == 1, "nothing is written over");
+    assert!(
+        run(&["tests", "example", "-o", &path(&demo)]).code == 1,
+        "nothing is written over"
+    );
 }
 
 #[test]
@@ -120,21 +145,37 @@ fn what_is_in_the_way_is_told_with_exit_code_1() {
     let tests = in_folder(&demo, "tests.toml");
     let ran = run(&["tests", "read", &tests]);
     assert_eq!(ran.code, 1);
-    assert!(ran.err.contains("dry-2.csv: there is no such file beside the test file"), "{}", ran.err);
+    assert!(
+        ran.err
+            .contains("dry-2.csv: there is no such file beside the test file"),
+        "{}",
+        ran.err
+    );
     check_page(&ran.err);
     let errors = run(&["tests", "read", &tests, "--json"]);
     assert_eq!(errors.code, 1);
     assert_eq!(schema::faults("errors", &errors.json()), [""; 0]);
     assert_eq!(errors.json()["errors"][0]["file"], "dry-2.csv");
-    let broken = file(&demo, "broken.toml", b"title = \"x\"\ndate = 2031-02-30\n[pull.a]\nlogg = 3\n");
+    let broken = file(
+        &demo,
+        "broken.toml",
+        b"title = \"x\"\ndate = 2031-02-30\n[pull.a]\nlogg = 3\n",
+    );
     let ran = run(&["tests", "compare", &broken]);
     assert_eq!(ran.code, 1);
     for words in ["no day of the calendar", "logg", "line 2"] {
         assert!(ran.err.contains(words), "{words}: {}", ran.err);
     }
-    assert_eq!(run(&["tests", "look", &in_folder(&demo, "none.csv")]).code, 1);
+    assert_eq!(
+        run(&["tests", "look", &in_folder(&demo, "none.csv")]).code,
+        1
+    );
     let empty = file(&demo, "empty.csv", b"");
-    assert!(run(&["tests", "look", &empty]).err.contains("nothing in the file"));
+    assert!(
+        run(&["tests", "look", &empty])
+            .err
+            .contains("nothing in the file")
+    );
     assert_eq!(run(&["tests"]).code, 2);
 }
 
@@ -157,5 +198,10 @@ fn files_come_on_standard_input_too() {
     assert_eq!(run_with(&["tests", "plan", "-"], &day).code, 0);
     let log = std::fs::read(demo.join("wet-1.csv")).expect("a log");
     let ran = run_with(&["tests", "look", "-"], &log);
-    assert!(ran.code == 0 && ran.out.contains("RECIPE"), "{}{}", ran.out, ran.err);
+    assert!(
+        ran.code == 0 && ran.out.contains("RECIPE"),
+        "{}{}",
+        ran.out,
+        ran.err
+    );
 }

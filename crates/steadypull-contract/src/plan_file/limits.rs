@@ -254,5 +254,6 @@ limits! {
     SHIFT_UNCERTAINTY: Duration = Duration::ZERO, Duration::from_min(1.0), "0 s to 1 min", "";
     KNOTS: u8 = 1, 6, "1 to 6", "";
     CONFIDENCE: Share = percent(50.0), percent(99.9), "50 % to 99.9 %", "";
+    SPREAD_PULLS: u32 = 2, 10_000, "2 to 10000", "one pull has no spread";
     PULLS_EACH: u32 = 1, 200, "1 to 200", "";
 }

@@ -10,7 +10,7 @@ use super::listing::FieldShape;
 use super::quantity::short;
 use super::spelling::nearest;
 use super::study_file::Points;
-use super::test_file::{BetweenWord, Iso376Class, OrderBy, ToleranceSide, ZeroWord};
+use super::test_file::{BetweenWord, Iso376Class, ToleranceSide, ZeroWord};
 use super::value::{Fault, Value};
 use crate::answer::TestReading;
 
@@ -144,7 +144,6 @@ words! {
     BetweenWord { "straight" => Straight, "cubic" => Cubic, }
     Iso376Class { "00" => Class00, "0.5" => Class05, "1" => Class1, "2" => Class2, }
     ToleranceSide { "at-least" => AtLeast, "at-most" => AtMost, "both" => Both, }
-    OrderBy { "rounds" => Rounds, "shuffled" => Shuffled, }
     TestReading {
         "peak" => Peak,
         "impulse" => Impulse,

@@ -154,10 +154,20 @@ fn plan(of: &TestsPlan, units: Units, json: bool) -> Result<Done, Failure> {
     let answer = steadypull_testday::plan(&day);
     let answer = answer.map_err(|error| Failure::of_tests(&of.day, &error))?;
     if let Some(path) = &of.output {
-        writing::write(path, answer.sheet_csv.as_bytes(), overwrite(of.force))?;
+        writing::write(path, csv(&answer.sheet).as_bytes(), overwrite(of.force))?;
     }
     let text = || report::tests_plan(&answer, units);
     done(&answer, &answer.findings, of.output.as_deref(), text, json)
+}
+
+/// A table as CSV (RFC 4180).
+fn csv(rows: &[Vec<String>]) -> String {
+    let cell = |cell: &String| match cell.contains([',', '"', '\n', '\r']) {
+        true => format!("\"{}\"", cell.replace('"', "\"\"")),
+        false => cell.clone(),
+    };
+    let row = |row: &Vec<String>| row.iter().map(cell).collect::<Vec<_>>().join(",") + "\r\n";
+    rows.iter().map(row).collect()
 }
 
 fn example(of: &TestsExample, json: bool) -> Result<Done, Failure> {

@@ -56,6 +56,8 @@ pub struct FittedLine {
     pub runs_p: f64,
     /// Chance of correlations so large in noise.
     pub correlation_p: f64,
+    /// Share of a reading's noise that the next one keeps; 0 where none was found.
+    pub noise_memory: f64,
     /// Standard deviation of one load about the line.
     pub noise_n: f64,
     /// Stretch over rest length at the points of the extension curve.

@@ -1,4 +1,4 @@
-//! `tests plan`: a day of tests in order, and what it can tell.
+//! `tests plan`: a day of tests in order, and what it can show.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -14,24 +14,34 @@ pub struct TestsPlanAnswer {
     pub contract_version: u32,
     /// The day file in short.
     pub test: TestSummary,
+    /// What is varied.
+    pub factors: Vec<String>,
     /// The pulls in the order they are made.
     pub pulls: Vec<PlannedPull>,
-    /// What numbers of pulls can show.
-    pub seen: Vec<Seen>,
+    /// Pairs of set-ups that will be compared.
+    pub comparisons: u32,
+    /// Pulls of each set-up that the day needs.
+    pub pulls_each: u32,
+    /// Chance that they show the wanted difference.
+    pub chance: f64,
     /// Least difference worth knowing.
     pub difference_n: f64,
-    /// Standard deviation expected from pull to pull.
+    /// Standard deviation from pull to pull that was planned with.
     pub spread_n: f64,
-    /// Chance at which that difference is wanted to be seen.
+    /// Whether that was guessed.
+    pub spread_guessed: bool,
+    /// Chance at which the difference is wanted to be shown.
     pub power: f64,
-    /// Pulls of each set-up that would show it so; null where over 200 are needed.
-    pub pulls_needed: Option<u32>,
-    /// When to stop.
+    /// What other numbers of pulls can show.
+    pub seen: Vec<Seen>,
+    /// How far back people stand, as the day file states.
+    pub standoff_m: f64,
+    /// Lowest rating of what carries the load, as the day file states.
+    pub limit_n: f64,
+    /// What ends a pull, or the day, at once.
     pub stop_rules: Vec<String>,
-    /// Columns of the record sheet.
-    pub sheet_columns: Vec<String>,
-    /// The record sheet as CSV.
-    pub sheet_csv: String,
+    /// The record sheet: its head, then a row a pull.
+    pub sheet: Vec<Vec<String>>,
     /// What was noticed, worst first.
     pub findings: Vec<Finding>,
     /// What holds for every answer.
@@ -44,10 +54,10 @@ pub struct TestsPlanAnswer {
 pub struct PlannedPull {
     /// Which, from 1.
     pub number: u32,
-    /// Round, from 1.
-    pub round: u32,
-    /// Set-up.
-    pub setup: String,
+    /// Block, from 1: each block holds each set-up once.
+    pub block: u32,
+    /// Level of each factor.
+    pub levels: Vec<String>,
 }
 
 /// What a number of pulls can show.
@@ -56,8 +66,7 @@ pub struct PlannedPull {
 pub struct Seen {
     /// Pulls of each set-up.
     pub pulls_each: u32,
-    /// Difference that is then seen at the wanted chance; null for one pull.
+    /// Difference that is then shown at the wanted chance; null where so few pulls can show
+    /// none.
     pub difference_n: Option<f64>,
-    /// Chance of seeing the least difference worth knowing.
-    pub chance: Option<f64>,
 }

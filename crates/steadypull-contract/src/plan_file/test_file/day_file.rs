@@ -1,13 +1,16 @@
-//! The day file: which set-ups are to be pulled, and what is to be learnt.
+//! The day file: what is varied, and what is to be learnt.
 
-use super::{Day, MOST_NAMED, SetUpEntry, WithAssumed, asked, head, named, read, setup};
-use crate::answer::TestReading;
+use steadypull_engine::units::{Force, Length};
+
+use super::{Day, MOST_NAMED, WithAssumed, asked, head, named, read};
 use crate::plan_file::limits;
 use crate::plan_file::problem::PlanProblems;
 use crate::plan_file::section::Section;
 use crate::plan_file::unit_table::Share;
-use crate::plan_file::value::Fault;
-use steadypull_engine::units::Force;
+use crate::plan_file::value::{Fault, Text};
+
+/// Most levels of one factor.
+const MOST_LEVELS: usize = 12;
 
 /// A day of tests as planned.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,35 +23,26 @@ pub struct DayFile {
     pub place: Option<String>,
     /// Seed of the order.
     pub seed: u64,
-    /// The set-ups, in the order of the file.
-    pub setups: Vec<SetUpEntry>,
-    /// Pulls of each set-up that there is time for.
-    pub pulls_each: u32,
-    /// In what order they are pulled.
-    pub order: OrderBy,
-    /// The reading that decides.
-    pub reading: TestReading,
-    /// Standard deviation expected from pull to pull, N.
+    /// What is varied: name and levels. Every mix of levels is a set-up.
+    pub factors: Vec<(String, Vec<String>)>,
+    /// Standard deviation of the peak from pull to pull, N.
     pub spread_n: f64,
-    /// The least difference worth knowing, N.
+    /// Pulls of one set-up that it was measured on; `None`: guessed.
+    pub spread_pulls: Option<u32>,
+    /// The least difference of peaks worth knowing, N.
     pub difference_n: f64,
-    /// Of the intervals.
+    /// Over all comparisons together.
     pub confidence: f64,
-    /// Chance at which that difference is to be seen.
+    /// Chance at which that difference is to be shown.
     pub power: f64,
-    /// Load above which the day is stopped, N.
-    pub stop_above_n: Option<f64>,
+    /// Pulls of each set-up that there is time for, if it is short.
+    pub pulls_at_most: Option<u32>,
+    /// How far back people stand, m.
+    pub standoff_m: f64,
+    /// Lowest rating of what carries the load, N.
+    pub limit_n: f64,
     /// Defaults that were filled in: key, value, reason.
     pub assumed: Vec<(String, String, String)>,
-}
-
-/// In what order set-ups are pulled.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum OrderBy {
-    /// Rounds: each set-up once a round, shuffled within it.
-    Rounds,
-    /// All shuffled.
-    Shuffled,
 }
 
 impl WithAssumed for DayFile {
@@ -65,53 +59,65 @@ pub fn read_day(text: &str) -> Result<DayFile, PlanProblems> {
 fn day(file: &Section) -> Option<DayFile> {
     let head = head(file);
     let date = file.key::<Day>("date").maybe();
-    let setups = named(file, "setup", MOST_NAMED, setup::setup);
-    let pulls = file
-        .key::<u32>("pulls_each")
-        .within(&limits::PULLS_EACH)
-        .need();
-    let order = file.key::<OrderBy>("order");
-    let order = order.or(
-        "rounds",
-        "what drifts over the day then falls on every set-up alike",
-    );
+    let factors = named(file, "factor", MOST_NAMED, factor);
     let force = |key| file.key::<Force>(key).within(&limits::CELL_RESIDUAL);
     let spread = force("spread").need();
+    let spread_pulls = file.key::<u32>("spread_pulls");
+    let spread_pulls = spread_pulls.within(&limits::SPREAD_PULLS).maybe();
     let difference = force("difference").need();
     let confidence = asked::confidence(file);
     let power = file.key::<Share>("power").within(&limits::CONFIDENCE);
     let power = power.or("80 %", "usual");
-    let stop = file
-        .key::<Force>("stop_above")
-        .within(&limits::CELL_RANGE)
-        .maybe();
-    let few = file.table("setup").names().len() < 2;
-    if few && !file.is_broken() {
-        let fault = Fault::new("fewer than two set-ups are described".into());
-        file.note_whole(
-            file.heading(),
-            fault.expecting("headings such as [setup.none] and [setup.one-bag]"),
-        );
+    let most = file.key::<u32>("pulls_at_most");
+    let most = most.within(&limits::PULLS_EACH).maybe();
+    let standoff = file.key::<Length>("standoff");
+    let standoff = standoff.within(&limits::STANDOFF_MIN).need();
+    let limit = file.key::<Force>("limit").within(&limits::CELL_RANGE);
+    let limit = limit.need();
+    if file.table("factor").names().is_empty() && !file.is_broken() {
+        let fault = Fault::new("nothing is varied".into());
+        let expected = "a heading such as [factor.dampers] with levels = [\"none\", \"5 kg\"]";
+        file.note_whole(file.heading(), fault.expecting(expected));
+        file.close();
+        return None;
     }
     file.close();
     let (title, place, seed) = head?;
-    if few {
-        return None;
-    }
     Some(DayFile {
         title,
         date: date?,
         place,
         seed,
-        setups: setups?,
-        pulls_each: pulls?,
-        order: order?,
-        reading: TestReading::Peak,
+        factors: factors?,
         spread_n: spread?.get(),
+        spread_pulls: spread_pulls?,
         difference_n: difference?.get(),
         confidence: confidence?,
         power: power?.0,
-        stop_above_n: stop?.map(Force::get),
+        pulls_at_most: most?,
+        standoff_m: standoff?.get(),
+        limit_n: limit?.get(),
         assumed: Vec::new(),
     })
+}
+
+fn factor(name: String, section: &Section) -> Option<(String, Vec<String>)> {
+    let levels: Vec<String> = section
+        .list::<Text>("levels", MOST_LEVELS)?
+        .into_iter()
+        .map(|text| text.0)
+        .collect();
+    let twice = levels
+        .iter()
+        .enumerate()
+        .any(|(at, level)| levels[..at].contains(level));
+    if levels.len() < 2 || twice {
+        let fault = Fault::new("are no levels".into());
+        section.note(
+            "levels",
+            fault.expecting("two texts at least, each another one"),
+        );
+        return None;
+    }
+    Some((name, levels))
 }

@@ -28,7 +28,7 @@ pub use cell::{CellEntry, CellLaw, CellUncertainty, Iso376Class};
 pub(super) use clean::{BetweenWord, ZeroWord};
 pub use clean::{Cleaning, EventRules, Resampling, ZeroFrom};
 pub use day::Day;
-pub use day_file::{DayFile, OrderBy, read_day};
+pub use day_file::{DayFile, read_day};
 pub use pull::{ByHandEvent, HandMove, PullEntry};
 pub use setup::{HungDamper, SetUpEntry};
 

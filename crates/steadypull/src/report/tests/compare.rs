@@ -12,7 +12,11 @@ use crate::report::Page;
 pub fn write(page: &mut Page, compared: &Compared, units: Units) {
     let name = format!("COMPARED BY {}", compared.reading.title().to_uppercase());
     page.heading(&name, &compared.name);
-    let rows: Vec<[String; 4]> = compared.setups.iter().map(|s| row(s, &compared.unit, units)).collect();
+    let rows: Vec<[String; 4]> = compared
+        .setups
+        .iter()
+        .map(|s| row(s, &compared.unit, units))
+        .collect();
     page.table(&["Set-up", "Pulls", "Mean", "Spread"], &rows);
     for setup in &compared.setups {
         if let Some(limit) = &setup.tolerance {
@@ -32,7 +36,8 @@ pub fn write(page: &mut Page, compared: &Compared, units: Units) {
 }
 
 fn row(setup: &ComparedSetUp, unit: &str, units: Units) -> [String; 4] {
-    let number = |value: Option<f64>| value.map_or("none".into(), |value| shown(units, unit, value));
+    let number =
+        |value: Option<f64>| value.map_or("none".into(), |value| shown(units, unit, value));
     [
         setup.name.clone(),
         setup.pulls.to_string(),
@@ -67,25 +72,37 @@ fn pair(page: &mut Page, pair: &ComparePair, compared: &Compared, units: Units) 
     page.sides(&format!("  {} less {}", pair.second, pair.first), verdict);
     let unit = &compared.unit;
     if let Some(difference) = pair.difference {
-        let interval = pair.low.zip(pair.high).map_or(", no interval".into(), |(low, high)| {
-            format!(
-                "  ({} to {}, {} in 100)",
-                shown(units, unit, low),
-                shown(units, unit, high),
-                of_100(compared.confidence)
-            )
-        });
-        page.fact("Difference", &format!("{}{interval}", shown(units, unit, difference)));
+        let interval = pair
+            .low
+            .zip(pair.high)
+            .map_or(", no interval".into(), |(low, high)| {
+                format!(
+                    "  ({} to {}, {} in 100)",
+                    shown(units, unit, low),
+                    shown(units, unit, high),
+                    of_100(compared.confidence)
+                )
+            });
+        page.fact(
+            "Difference",
+            &format!("{}{interval}", shown(units, unit, difference)),
+        );
     }
     if let Some((p, adjusted)) = pair.permutation_p.zip(pair.adjusted_p) {
-        page.fact("By chance alone", &format!(
-            "p = {} by permutation, {} with all pairs in view",
-            figures(p),
-            figures(adjusted)
-        ));
+        page.fact(
+            "By chance alone",
+            &format!(
+                "p = {} by permutation, {} with all pairs in view",
+                figures(p),
+                figures(adjusted)
+            ),
+        );
     }
     if let Some(resolution) = pair.resolution {
-        page.fact("Could have seen", &format!("{}, four times in five", shown(units, unit, resolution)));
+        page.fact(
+            "Could have seen",
+            &format!("{}, four times in five", shown(units, unit, resolution)),
+        );
     }
     page.paragraph(&pair.says);
 }
@@ -98,18 +115,31 @@ pub fn predicted(page: &mut Page, rows: &[Predicted], units: Units) {
     page.heading("PREDICTED", "beside what was measured");
     for row in rows {
         let show = |value: f64| shown(units, &row.unit, value);
-        page.sides(&format!("  {}, set-up {}, {}", row.name, row.setup, row.reading.title()), match row.agrees {
-            Some(true) => "AGREES",
-            Some(false) => "OFF",
-            None => "NO VERDICT",
-        });
-        page.fact("Predicted", &format!("{} ({})", show(row.predicted), row.from));
+        page.sides(
+            &format!(
+                "  {}, set-up {}, {}",
+                row.name,
+                row.setup,
+                row.reading.title()
+            ),
+            match row.agrees {
+                Some(true) => "AGREES",
+                Some(false) => "OFF",
+                None => "NO VERDICT",
+            },
+        );
+        page.fact(
+            "Predicted",
+            &format!("{} ({})", show(row.predicted), row.from),
+        );
         let measured = row.measured.map_or("nothing".into(), |measured| {
             let interval = row.low.zip(row.high);
             let interval = interval.map_or(", no interval".into(), |(low, high)| {
                 format!("  ({} to {})", show(low), show(high))
             });
-            let off = row.off_share.map_or(String::new(), |off| format!(", {} off", percent(off)));
+            let off = row
+                .off_share
+                .map_or(String::new(), |off| format!(", {} off", percent(off)));
             format!("{}{interval}, {} pulls{off}", show(measured), row.pulls)
         });
         page.fact("Measured, mean", &measured);

@@ -8,35 +8,61 @@ use crate::report::Page;
 
 /// Writes the verdict, the parameters, the residuals and the table for a plan.
 pub fn write(page: &mut Page, line: &FittedLine, units: Units) {
-    page.heading(&format!("LINE {}", line.name), "the planner's line model fitted to pulls");
+    page.heading(
+        &format!("LINE {}", line.name),
+        "the planner's line model fitted to pulls",
+    );
     let word = match line.verdict {
         FitVerdict::Apart => "TOLD APART",
         FitVerdict::Leaning => "LEANING ON EACH OTHER",
         FitVerdict::Open => "OPEN",
     };
     page.fact("Verdict", &format!("{word}. {}", line.says));
-    page.fact("Of", &format!(
-        "{}, {} long, {} breaking strength as stated",
-        line.material,
-        units.length(line.length_m),
-        units.force(line.mbs_n)
-    ));
-    let pulls = line.pulls.iter().map(|pull| format!("{} ({} readings)", pull.name, pull.readings));
+    page.fact(
+        "Of",
+        &format!(
+            "{}, {} long, {} breaking strength as stated",
+            line.material,
+            units.length(line.length_m),
+            units.force(line.mbs_n)
+        ),
+    );
+    let pulls = line
+        .pulls
+        .iter()
+        .map(|pull| format!("{} ({} readings)", pull.name, pull.readings));
     page.fact("From", &pulls.collect::<Vec<_>>().join(", "));
-    page.fact("Read up to", &format!("{} of the breaking strength; above, straight on", percent(line.share_read)));
+    page.fact(
+        "Read up to",
+        &format!(
+            "{} of the breaking strength; above, straight on",
+            percent(line.share_read)
+        ),
+    );
     page.gap();
-    page.paragraph(&format!("In brackets what holds the truth {} in 100 times, {}.", of_100(line.confidence), line.intervals));
+    page.paragraph(&format!(
+        "In brackets what holds the truth {} in 100 times, {}.",
+        of_100(line.confidence),
+        line.intervals
+    ));
     for parameter in &line.parameters {
         self::parameter(page, parameter, units);
     }
     page.gap();
-    page.fact("About the line", &format!(
-        "{}; residuals {} (runs p = {}, neighbours p = {})",
-        units.hand_force(line.noise_n),
-        if line.residuals_like_noise { "pass for noise" } else { "are NOT like noise" },
-        figures(line.runs_p),
-        figures(line.correlation_p)
-    ));
+    page.fact(
+        "About the line",
+        &format!(
+            "{}; residuals {} (runs p = {}, neighbours p = {})",
+            units.hand_force(line.noise_n),
+            if line.residuals_like_noise {
+                "pass for noise"
+            } else {
+                "are NOT like noise"
+            },
+            figures(line.runs_p),
+            figures(line.correlation_p)
+        ),
+    );
     page.gap();
     page.paragraph("For a plan file (-o FILE writes it):");
     for row in line.line_toml.lines().filter(|row| !row.starts_with('#')) {
@@ -49,7 +75,14 @@ fn parameter(page: &mut Page, parameter: &FittedParameter, units: Units) {
         "stiffness-ratio" => "",
         _ => &parameter.unit,
     };
-    page.item("-", &format!("{}: {}", parameter.says, told(units, unit, &parameter.value)));
+    page.item(
+        "-",
+        &format!(
+            "{}: {}",
+            parameter.says,
+            told(units, unit, &parameter.value)
+        ),
+    );
     if let Some(mostly) = mostly(&parameter.value) {
         page.under(&format!("its doubt mostly from {mostly}"));
     }

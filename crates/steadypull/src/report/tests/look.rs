@@ -19,7 +19,10 @@ pub fn write(page: &mut Page, answer: &TestsLookAnswer) {
     if !answer.sha256.is_empty() {
         page.fact("SHA-256", &answer.sha256);
     }
-    page.heading("RECIPE", "how it would be read, and why; correct what is unsure");
+    page.heading(
+        "RECIPE",
+        "how it would be read, and why; correct what is unsure",
+    );
     for choice in &answer.choices {
         self::choice(page, choice);
     }
@@ -49,16 +52,23 @@ fn choice(page: &mut Page, choice: &LookChoice) {
         LookSure::Likely => "likely",
         LookSure::Unsure => "UNSURE",
     };
-    page.item(mark, &format!("{} = {}: {}", choice.key, choice.chosen, choice.why));
+    page.item(
+        mark,
+        &format!("{} = {}: {}", choice.key, choice.chosen, choice.why),
+    );
     for other in &choice.instead {
         page.item("      ", &format!("or {}: {}", other.value, other.why));
     }
 }
 
 fn row(page: &mut Page, row: &LookPreviewRow) {
-    let time = row.time_s.map_or("no time".into(), |time| format!("{time} s"));
+    let time = row
+        .time_s
+        .map_or("no time".into(), |time| format!("{time} s"));
     let cells = row.cells.iter().map(|cell| {
-        let value = cell.value.map_or("a gap".into(), |value| format!("{value} {}", cell.unit));
+        let value = cell
+            .value
+            .map_or("a gap".into(), |value| format!("{value} {}", cell.unit));
         format!("`{}` is {value}", cell.raw)
     });
     let cells = cells.collect::<Vec<_>>().join("; ");
@@ -100,5 +110,8 @@ pub fn group(page: &mut Page, group: &LogGroup) {
         1 => group.first.clone(),
         n => format!("{n} times, first {}", group.first),
     };
-    page.item(if group.lost { "LOST" } else { "note" }, &format!("{count}: {}", group.says));
+    page.item(
+        if group.lost { "LOST" } else { "note" },
+        &format!("{count}: {}", group.says),
+    );
 }

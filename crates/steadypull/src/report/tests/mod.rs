@@ -71,12 +71,18 @@ fn head(page: &mut Page, test: &TestSummary) {
 
 /// What was assumed and noticed, and the cautions, which end every report.
 fn end(mut page: Page, test: &TestSummary, noticed: &[Finding], held: &[String]) -> String {
-    page.heading("ASSUMED", "what the file leaves open; write it in to change it");
+    page.heading(
+        "ASSUMED",
+        "what the file leaves open; write it in to change it",
+    );
     if test.assumed.is_empty() {
         page.paragraph("Nothing: the file says it all.");
     }
     for default in &test.assumed {
-        page.item("-", &format!("{} = {} ({})", default.key, default.value, default.reason));
+        page.item(
+            "-",
+            &format!("{} = {} ({})", default.key, default.value, default.reason),
+        );
     }
     page.paragraph(&format!("Random draws start from seed {}.", test.seed));
     findings::write(&mut page, noticed);
@@ -86,5 +92,7 @@ fn end(mut page: Page, test: &TestSummary, noticed: &[Finding], held: &[String])
 
 /// The page with the signs of the measurement's sentences as plain characters.
 fn plain(page: Page) -> String {
-    page.finish().replace('\u{2212}', "-").replace('\u{2026}', "...")
+    page.finish()
+        .replace('\u{2212}', "-")
+        .replace('\u{2026}', "...")
 }

@@ -15,7 +15,12 @@ pub fn shown(units: Units, unit: &str, value: f64) -> String {
         "N/m" => {
             let per = units.length_axis();
             let force = units.force_axis();
-            format!("{} {}/{}", figures(value * per.si / force.si), force.name, per.name)
+            format!(
+                "{} {}/{}",
+                figures(value * per.si / force.si),
+                force.name,
+                per.name
+            )
         }
         other => format!("{} {other}", figures(value)),
     }
@@ -33,7 +38,11 @@ pub fn told(units: Units, unit: &str, measured: &Measured) -> String {
     match (value, ends, &measured.no_interval) {
         (Some(value), Some((low, high)), why) => {
             let why = why.as_ref().map_or(String::new(), |why| format!("; {why}"));
-            format!("{value}  ({} to {}){why}", shown(units, unit, low), shown(units, unit, high))
+            format!(
+                "{value}  ({} to {}){why}",
+                shown(units, unit, low),
+                shown(units, unit, high)
+            )
         }
         (Some(value), None, Some(why)) => format!("{value}, no interval: {why}"),
         (Some(value), None, None) => value,

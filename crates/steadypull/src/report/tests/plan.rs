@@ -7,41 +7,62 @@ use crate::report::Page;
 
 /// Writes the order, what it can show, and when to stop.
 pub fn write(page: &mut Page, answer: &TestsPlanAnswer, units: Units) {
-    page.heading("ORDER", "pull them like this");
-    let rounds = answer.pulls.iter().map(|pull| pull.round).max().unwrap_or(0);
-    for round in 1..=rounds {
-        let pulls = answer.pulls.iter().filter(|pull| pull.round == round);
-        let names: Vec<String> = pulls.map(|pull| format!("{} {}", pull.number, pull.setup)).collect();
-        page.fact(&format!("Round {round}"), &names.join(", "));
+    page.heading(
+        "ORDER",
+        "pull them like this; each block holds each set-up once",
+    );
+    let mut block = 0;
+    for pull in &answer.pulls {
+        if pull.block != block {
+            block = pull.block;
+            page.paragraph(&format!("Block {block}"));
+        }
+        let levels = answer.factors.iter().zip(&pull.levels);
+        let levels: Vec<String> = levels
+            .map(|(factor, level)| format!("{factor} {level}"))
+            .collect();
+        page.item(&format!("{:>4}.", pull.number), &levels.join(", "));
     }
-    page.heading("WHAT IT CAN SHOW", "by pulls of each set-up");
-    page.paragraph(&format!(
-        "With a spread of {} from pull to pull, and all pairs of set-ups in view:",
-        units.force(answer.spread_n)
-    ));
-    let wanted = units.force(answer.difference_n);
-    let rows: Vec<[String; 3]> = answer
-        .seen
-        .iter()
-        .map(|seen| {
-            [
-                seen.pulls_each.to_string(),
-                seen.difference_n.map_or("nothing".into(), |d| units.force(d)),
-                seen.chance.map_or("none".into(), percent),
-            ]
-        })
-        .collect();
-    let seen = format!("Seen {} of times", percent(answer.power));
-    let chance = format!("Chance to see {wanted}");
-    page.table(&["Pulls each", &seen, &chance], &rows);
-    page.paragraph(&match answer.pulls_needed {
-        Some(n) => format!("{n} pulls of each set-up show {wanted} {} of times.", percent(answer.power)),
-        None => format!("No number of pulls up to 200 each shows {wanted} that often."),
-    });
-    page.heading("STOP", "rules of the day");
+    shows(page, answer, units);
+    page.heading("STOP", "what ends a pull, or the day, at once");
+    page.fact("Stand back", &units.length(answer.standoff_m));
     for rule in &answer.stop_rules {
         page.item("-", rule);
     }
     page.heading("RECORD", "a line a pull; -o SHEET.csv writes the sheet");
-    page.paragraph(&answer.sheet_columns.join(", "));
+    let head = answer
+        .sheet
+        .first()
+        .map_or(String::new(), |head| head.join(", "));
+    page.paragraph(&head);
+}
+
+fn shows(page: &mut Page, answer: &TestsPlanAnswer, units: Units) {
+    page.heading("WHAT IT CAN SHOW", "by pulls of each set-up");
+    let guessed = if answer.spread_guessed {
+        ", which is a guess,"
+    } else {
+        ""
+    };
+    page.paragraph(&format!(
+        "{} pulls of each set-up show a difference of {} {} of times, with a spread of {}{guessed} from pull to pull and {} pairs compared.",
+        answer.pulls_each,
+        units.force(answer.difference_n),
+        percent(answer.chance),
+        units.force(answer.spread_n),
+        answer.comparisons
+    ));
+    let shown = |difference: Option<f64>| difference.map_or("nothing".into(), |d| units.force(d));
+    let rows: Vec<[String; 2]> = answer
+        .seen
+        .iter()
+        .map(|seen| [seen.pulls_each.to_string(), shown(seen.difference_n)])
+        .collect();
+    page.table(
+        &[
+            "Pulls each",
+            &format!("Shown {} of times", percent(answer.power)),
+        ],
+        &rows,
+    );
 }

@@ -10,7 +10,10 @@ use crate::report::Page;
 /// Writes every pull.
 pub fn write(page: &mut Page, pulls: &[PullRead], units: Units) {
     for pull in pulls {
-        let setup = pull.setup.as_ref().map_or("no set-up".into(), |s| format!("set-up {s}"));
+        let setup = pull
+            .setup
+            .as_ref()
+            .map_or("no set-up".into(), |s| format!("set-up {s}"));
         page.heading(&format!("PULL {}", pull.name), &setup);
         provenance(page, pull, units);
         events(page, pull);
@@ -20,8 +23,15 @@ pub fn write(page: &mut Page, pulls: &[PullRead], units: Units) {
 
 fn provenance(page: &mut Page, pull: &PullRead, units: Units) {
     let log = &pull.log;
-    let checked = if log.checked { "checked" } else { "not stated in the test file" };
-    page.fact("Log", &format!("{}, {} samples, by {}", log.file, log.samples, log.recipe));
+    let checked = if log.checked {
+        "checked"
+    } else {
+        "not stated in the test file"
+    };
+    page.fact(
+        "Log",
+        &format!("{}, {} samples, by {}", log.file, log.samples, log.recipe),
+    );
     page.fact("SHA-256", &format!("{} ({checked})", log.sha256));
     match &pull.cell {
         Some(cell) => page.fact(
@@ -49,15 +59,26 @@ fn provenance(page: &mut Page, pull: &PullRead, units: Units) {
 
 fn events(page: &mut Page, pull: &PullRead) {
     let told = |event: &TestEvent| {
-        let hand = if event.set_by == SetBy::Hand { ", by hand" } else { "" };
+        let hand = if event.set_by == SetBy::Hand {
+            ", by hand"
+        } else {
+            ""
+        };
         let sure = 1e3 * event.uncertainty_s;
-        format!("{} {:.3} s (+- {sure:.1} ms{hand})", word(event.kind), event.time_s)
+        format!(
+            "{} {:.3} s (+- {sure:.1} ms{hand})",
+            word(event.kind),
+            event.time_s
+        )
     };
     let all: Vec<String> = pull.events.iter().map(told).collect();
     page.fact("Events", &all.join(", "));
     if !pull.others.is_empty() {
         let rebounds = pull.others.iter().filter(|other| other.rebound).count();
-        let text = format!("{rebounds} rebounds, {} other pulls", pull.others.len() - rebounds);
+        let text = format!(
+            "{rebounds} rebounds, {} other pulls",
+            pull.others.len() - rebounds
+        );
         page.fact("Also in the log", &text);
     }
 }
@@ -95,5 +116,8 @@ fn readings(page: &mut Page, pull: &PullRead, units: Units) {
         page.fact("Stretch", &format!("none: {why}"));
     }
     let noise = units.hand_force(pull.noise_n);
-    page.fact("Noise at rest", &format!("{noise}; a pull from {} up", units.force(pull.threshold_n)));
+    page.fact(
+        "Noise at rest",
+        &format!("{noise}; a pull from {} up", units.force(pull.threshold_n)),
+    );
 }
