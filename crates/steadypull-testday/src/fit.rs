@@ -1,10 +1,12 @@
 //! A line fitted to the pulls of a test file.
 //!
 //! The fit looks at the load before the filter, thinned to [`READINGS_MOST`] readings a pull:
-//! the filter rounds the corners that tell where a line comes tight. What all readings of a
-//! pull share (when the line came tight, the scale of load and stretch) is no scatter about the
-//! line; it is put in by fitting again with each moved by one standard uncertainty, and adds to
-//! the intervals in squares (JCGM 100:2008 5.1.3, note 2).
+//! the filter rounds the corners that tell where a line comes tight. Where each pull's stretch
+//! begins is known from the log to some millimetres; the fit moves it within that doubt, as
+//! far as the readings ask (`origins`). What all readings of a pull share (that beginning, the
+//! scale of load and stretch) is no scatter about the line; it is put in by fitting again with
+//! each moved by one standard uncertainty, and adds to the intervals in squares (JCGM 100:2008
+//! 5.1.3, note 2): for the beginnings more than is left of their doubt, to be on the safe side.
 
 use steadypull_contract::answer::{
     CONTRACT_VERSION, Doubt, Finding, FitVerdict, FittedLine, FittedParameter, FittedPull,
@@ -12,6 +14,7 @@ use steadypull_contract::answer::{
 };
 use steadypull_contract::plan_file::{FitEntry, PullEntry, TestFile};
 use steadypull_engine::chance::normal_quantile;
+use steadypull_engine::line::{Law, Path};
 use steadypull_engine::units::{Force, Length};
 use steadypull_measure::fit::{
     Estimate, FitProblem, LineFit, LineModel, Memory, Parameter, PullRecord, RateTerm, Rules, Term,
@@ -27,6 +30,10 @@ use crate::trouble::{TestsError, Trouble, sound};
 
 /// Readings of one pull at most: fits take time with their square root of digits.
 const READINGS_MOST: usize = 300;
+/// Rounds of moving the beginnings and fitting again.
+const ORIGIN_ROUNDS: usize = 4;
+/// Step of stretch by which a pull's slope is found, m.
+const STEP_M: f64 = 1e-4;
 /// Readings of one pull at least.
 const READINGS_LEAST: usize = 20;
 
@@ -40,6 +47,8 @@ pub(crate) struct Record {
     pub strain_seen: f64,
     /// Standard uncertainty of the stretch at which it came tight, m.
     origin_m: f64,
+    /// How far the fit has moved that, m.
+    moved_m: f64,
     /// The same of the load's scale and of the stretch's, as shares.
     load_share: f64,
     stretch_share: f64,
@@ -83,7 +92,7 @@ fn line(
     entry: &FitEntry,
     files: &dyn Files,
 ) -> Result<(FittedLine, Vec<Finding>), Vec<Trouble>> {
-    let (records, mut findings) = records(test, entry, files)?;
+    let (mut records, mut findings) = records(test, entry, files)?;
     let about = format!("fit {}", entry.name);
     let failed = |error: FitProblem| {
         vec![Trouble::new(&about, error.to_string()).hinting(
@@ -96,6 +105,10 @@ fn line(
         ..Rules::default()
     };
     let mut fitted = fitted(&model, &records, entry, &rules).map_err(failed)?;
+    for _ in 0..ORIGIN_ROUNDS {
+        origins(&mut records, entry, &fitted);
+        fitted = self::fitted(&model, &records, entry, &rules).map_err(failed)?;
+    }
     if !fitted.residual_check.like_noise() {
         rules.memory = Memory::Found;
         fitted = self::fitted(&model, &records, entry, &rules).map_err(failed)?;
@@ -219,6 +232,7 @@ fn record(entry: &PullEntry, taken: &Taken) -> Result<Record, Trouble> {
         force_n: Vec::new(),
         strain_seen: entry.strain_seen,
         origin_m: 0.0,
+        moved_m: 0.0,
         load_share: load.quality.calibration.relative,
         stretch_share: displacement.quality.calibration.relative,
     };
@@ -248,6 +262,36 @@ fn record(entry: &PullEntry, taken: &Taken) -> Result<Record, Trouble> {
     let clock_s = libm::hypot(pull.taut.uncertainty_s, displacement.quality.clock_s);
     record.origin_m = libm::hypot(speed * clock_s, displacement.quality.noise_after_filter());
     Ok(record)
+}
+
+/// Moves the stretch of each pull to where its readings lie best about the line, held by the
+/// doubt of where it came tight: `d = Σ s r / (Σ s² + (noise/u)²)`, s the line's load for a
+/// metre more of stretch, r what the readings lie above it, u that doubt less what the pull
+/// was moved before.
+fn origins(records: &mut [Record], entry: &FitEntry, fitted: &LineFit) {
+    let law = fitted.law();
+    for (record, residuals) in records.iter_mut().zip(&fitted.residuals_n) {
+        if record.origin_m <= 0.0 {
+            continue;
+        }
+        let (more, less) = (
+            record.forces(&law, entry, STEP_M),
+            record.forces(&law, entry, -STEP_M),
+        );
+        let hold = (fitted.noise.get() / record.origin_m) * (fitted.noise.get() / record.origin_m);
+        // The hold pulls back towards where the log had it.
+        let (mut above, mut square) = (-hold * record.moved_m, hold);
+        for ((more, less), residual) in more.iter().zip(&less).zip(residuals) {
+            let slope = (more - less) / (2.0 * STEP_M);
+            above -= slope * residual;
+            square += slope * slope;
+        }
+        let by = above / square;
+        if by.is_finite() {
+            record.moved_m += by;
+            record.stretch_m.iter_mut().for_each(|x| *x += by);
+        }
+    }
 }
 
 /// A doubt that all readings of a pull, or of all pulls, share.
@@ -303,6 +347,18 @@ fn shared(
 }
 
 impl Record {
+    /// Loads of the line at its stretches, all `by` metres longer, without a rate effect.
+    fn forces(&self, law: &Law, entry: &FitEntry, by: f64) -> Vec<f64> {
+        let mut path = Path::new(law.clone(), self.strain_seen);
+        let force = |stretch_m: &f64| {
+            let strain = (stretch_m + by) / entry.length_m;
+            let tension = path.tension(strain);
+            path.remember(strain);
+            tension
+        };
+        self.stretch_m.iter().map(force).collect()
+    }
+
     fn again(&self) -> Self {
         Self {
             name: self.name.clone(),
@@ -392,6 +448,7 @@ fn fitted_pull(record: &Record, residuals: &[f64]) -> FittedPull {
         sha256: record.sha256.clone(),
         readings: record.time_s.len() as u32,
         strain_seen: record.strain_seen,
+        moved_m: record.moved_m,
         time_s: record.time_s.clone(),
         stretch_m: record.stretch_m.clone(),
         force_n: record.force_n.clone(),

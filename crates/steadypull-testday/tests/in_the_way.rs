@@ -144,7 +144,7 @@ fn one_pull_gives_no_verdict() {
 #[test]
 fn a_prediction_that_is_too_low_is_critical() {
     let folder = Folder::demo();
-    let test = folder.tests_with("peak = \"48 kN\"", "peak = \"20 kN\"");
+    let test = folder.tests_with("peak = \"38 kN\"", "peak = \"20 kN\"");
     let answer = compare(&test, &folder).unwrap();
     assert_eq!(answer.predicted[0].agrees, Some(false));
     assert!(
@@ -153,7 +153,7 @@ fn a_prediction_that_is_too_low_is_critical() {
             .iter()
             .any(|f| f.code == "above-prediction" && f.severity == Severity::Critical)
     );
-    let plan = folder.tests_with("peak = \"48 kN\"", "plan = \"plan.toml\"");
+    let plan = folder.tests_with("peak = \"38 kN\"", "plan = \"plan.toml\"");
     let mut folder = folder;
     assert!(troubles(compare(&plan, &folder))[0].about == "plan.toml");
     folder.0.insert("plan.toml".into(), b"title = 3".to_vec());

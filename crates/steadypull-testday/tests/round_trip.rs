@@ -160,3 +160,19 @@ fn answers_come_out_the_same_twice() {
     assert!(read_tests(&folder.text("tests.toml")).is_ok());
     let _ = read(&folder.text("tests.toml"));
 }
+
+/// Where a pull's stretch begins is moved by no more than a few of its doubts, and what is left
+/// over is then noise.
+#[test]
+fn what_is_left_over_is_noise() {
+    let folder = Folder::demo();
+    let line = &fit(&folder.tests(), &folder).unwrap().lines[0];
+    assert!(
+        line.residuals_like_noise,
+        "{} {}",
+        line.runs_p, line.correlation_p
+    );
+    for pull in &line.pulls {
+        assert!(pull.moved_m.abs() < 0.006, "{}", pull.moved_m);
+    }
+}

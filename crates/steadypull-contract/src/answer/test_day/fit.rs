@@ -91,6 +91,8 @@ pub struct FittedPull {
     pub readings: u32,
     /// Greatest strain seen before it and not recovered.
     pub strain_seen: f64,
+    /// How far the fit moved where its stretch begins, within the doubt of that.
+    pub moved_m: f64,
     /// Times of the readings from taut.
     pub time_s: Vec<f64>,
     /// Stretch of each from taut.

@@ -17,7 +17,7 @@ pub fn write(page: &mut Page, answer: &TestsLookAnswer) {
     page.sides(&format!("STEADYPULL  log {}", answer.file), "");
     page.fact("Length", &format!("{} bytes", answer.bytes));
     if !answer.sha256.is_empty() {
-        page.fact("SHA-256", &answer.sha256);
+        page.drawn(&format!("  SHA-256 {}", answer.sha256));
     }
     page.heading(
         "RECIPE",

@@ -24,15 +24,17 @@ pub fn write(page: &mut Page, pulls: &[PullRead], units: Units) {
 fn provenance(page: &mut Page, pull: &PullRead, units: Units) {
     let log = &pull.log;
     let checked = if log.checked {
-        "checked"
+        "as the test file states it"
     } else {
-        "not stated in the test file"
+        "not stated in the test file: any other log would be read as well"
     };
     page.fact(
         "Log",
         &format!("{}, {} samples, by {}", log.file, log.samples, log.recipe),
     );
-    page.fact("SHA-256", &format!("{} ({checked})", log.sha256));
+    // Whole on its line, so that it can be copied.
+    page.drawn(&format!("  SHA-256 {}", log.sha256));
+    page.fact("", checked);
     match &pull.cell {
         Some(cell) => page.fact(
             "Cell",
