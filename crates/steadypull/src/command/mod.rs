@@ -9,7 +9,7 @@ mod planned;
 mod plot;
 mod schema;
 mod sweep;
-mod tests;
+mod test_day;
 
 pub use brief::{BriefFile, brief_file};
 pub use chance::error_share;
@@ -83,7 +83,7 @@ pub fn run(args: &Args) -> Result<Done, Failure> {
         Command::Sweep(wanted) => sweep::run(wanted, json),
         Command::Example(example) => example::run(example, json),
         Command::Schema(schema) => Ok(schema::run(schema)),
-        Command::Tests(of) => tests::run(&of.command, units, json),
+        Command::Tests(of) => test_day::run(&of.command, units, json),
         Command::Serve(serve) => crate::serve::run(serve, json),
     }
 }

@@ -28,7 +28,7 @@ mod pull;
 mod rig;
 mod situation;
 mod standoff;
-mod tests;
+mod test_day;
 mod tether;
 mod verdict;
 mod winch;
@@ -40,7 +40,7 @@ use steadypull_contract::show::Units;
 use crate::area::Area;
 pub use chance::chance;
 pub use page::Page;
-pub use tests::{tests_compare, tests_fit, tests_look, tests_plan, tests_read};
+pub use test_day::{tests_compare, tests_fit, tests_look, tests_plan, tests_read};
 
 /// How much a section says.
 #[derive(Clone, Copy, PartialEq, Eq)]
