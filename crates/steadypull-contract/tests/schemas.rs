@@ -40,9 +40,9 @@ fn committed_schemas_are_in_step() {
 }
 
 /// Endings that say a unit.
-const UNITS: [&str; 15] = [
+const UNITS: [&str; 16] = [
     "_n", "_m", "_mm", "_kg", "_j", "_s", "_m_s", "_m_s2", "_m2", "_deg", "_a", "_v", "_c", "_w",
-    "_pa",
+    "_pa", "_hz",
 ];
 
 /// Numbers without a unit: ratios, probabilities, counts.
@@ -150,6 +150,49 @@ const OF_DESIGN: [&str; 15] = [
 /// Counts and shares of a replay.
 const OF_REPLAY: [&str; 3] = ["case", "flight", "place"];
 
+/// Numbers of the tests area: counts, shares, probabilities, and values in the unit that the
+/// name of the field around them, or the field `unit` beside them, gives.
+const OF_TESTS: [&str; 38] = [
+    "adjusted_p",
+    "bootstrap_high",
+    "bootstrap_low",
+    "cover",
+    "deviation",
+    "difference",
+    "least_p",
+    "mean",
+    "measured",
+    "permutation_p",
+    "predicted",
+    "pulls",
+    "resolution",
+    "uncertainties",
+    "values",
+    "condition",
+    "correlation",
+    "correlation_p",
+    "curve_stretch",
+    "energy_return",
+    "noise_memory",
+    "readings",
+    "runs_p",
+    "share_read",
+    "standard_uncertainty",
+    "stiffness_ratio",
+    "strain_seen",
+    "bytes",
+    "count",
+    "greatest",
+    "least",
+    "missing",
+    "block",
+    "comparisons",
+    "power",
+    "pulls_each",
+    "samples_after",
+    "samples_before",
+];
+
 /// Endings and beginnings of ratios.
 fn is_share(name: &str) -> bool {
     name.ends_with("_share") || name.starts_with("share_of_")
@@ -170,6 +213,7 @@ fn every_number_says_its_unit() {
             let none = UNITLESS.contains(&name) || CHANCES.contains(&name) || is_share(name);
             let none = none || OF_CHANCE.contains(&name) || OF_DESIGN.contains(&name);
             let none = none || OF_CONVERGENCE.contains(&name) || OF_REPLAY.contains(&name);
+            let none = none || file.starts_with("tests-") && OF_TESTS.contains(&name);
             if !(unit || none) {
                 bare.insert(format!("{file}: {name}"));
             }
