@@ -152,7 +152,7 @@ const OF_REPLAY: [&str; 3] = ["case", "flight", "place"];
 
 /// Numbers of the tests area: counts, shares, probabilities, and values in the unit that the
 /// name of the field around them, or the field `unit` beside them, gives.
-const OF_TESTS: [&str; 38] = [
+const OF_TESTS: [&str; 39] = [
     "adjusted_p",
     "bootstrap_high",
     "bootstrap_low",
@@ -160,6 +160,7 @@ const OF_TESTS: [&str; 38] = [
     "deviation",
     "difference",
     "least_p",
+    "marks",
     "mean",
     "measured",
     "permutation_p",

@@ -16,6 +16,7 @@ mod example;
 mod files;
 mod finding;
 mod fit;
+mod footage;
 mod levels;
 mod line_file;
 mod look;

@@ -1,8 +1,8 @@
 //! Every pull of a test file, read off.
 
 use steadypull_contract::answer::{
-    CONTRACT_VERSION, Finding, OtherPull, PullRead, PullReadings, SetBy, StretchReadings,
-    TestEvent, TestEventKind, TestsReadAnswer,
+    CONTRACT_VERSION, Finding, FootageRead, OtherPull, PullRead, PullReadings, SetBy,
+    StretchReadings, TestEvent, TestEventKind, TestsReadAnswer,
 };
 use steadypull_contract::plan_file::{PullEntry, TestFile};
 use steadypull_measure::events::{Event, EventKind, SetBy as Who};
@@ -10,6 +10,7 @@ use steadypull_measure::readings::{Stretch, peak, shape, stretch};
 
 use crate::files::Files;
 use crate::finding::sorted;
+use crate::footage::footage;
 use crate::measured::measured;
 use crate::take::{Taken, Wanted, take};
 use crate::trouble::{TestsError, Trouble, sound};
@@ -54,10 +55,13 @@ pub(crate) fn read_off(
     let (mut pulls, mut findings, mut troubles) = (Vec::new(), Vec::new(), Vec::new());
     for entry in entries {
         match take(test, entry, files, Wanted::Readings) {
-            Ok(taken) => {
-                pulls.push(pull_read(&taken, entry));
-                findings.extend(taken.findings);
-            }
+            Ok(taken) => match footage(entry, files) {
+                Ok(footage) => {
+                    pulls.push(pull_read(&taken, entry, footage));
+                    findings.extend(taken.findings);
+                }
+                Err(trouble) => troubles.push(trouble),
+            },
             Err(trouble) => troubles.push(trouble),
         }
     }
@@ -69,7 +73,7 @@ pub(crate) fn read_off(
     }
 }
 
-fn pull_read(taken: &Taken, entry: &PullEntry) -> PullRead {
+fn pull_read(taken: &Taken, entry: &PullEntry, footage: Option<FootageRead>) -> PullRead {
     let (pull, load) = (taken.pull(), &taken.load);
     PullRead {
         name: taken.name.clone(),
@@ -84,6 +88,7 @@ fn pull_read(taken: &Taken, entry: &PullEntry) -> PullRead {
         record_s: [load.series.start_s(), load.series.end_s()],
         events: events(taken),
         cut_off: pull.begins_under_load || pull.ends_under_load,
+        footage,
         others: others(taken),
         readings: readings(taken),
     }

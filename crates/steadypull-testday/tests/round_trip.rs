@@ -176,3 +176,46 @@ fn what_is_left_over_is_noise() {
         assert!(pull.moved_m.abs() < 0.006, "{}", pull.moved_m);
     }
 }
+
+/// A point that falls freely for 0.4 s, seen at 240 frames a second and 500 pixels a metre:
+/// 0.785 m, 3.92 m/s, and standard gravity lie in their intervals.
+#[test]
+fn footage_of_a_free_fall() {
+    let mut folder = Folder::demo();
+    let rows = (0..97).map(|frame| {
+        let time = f64::from(frame) / 240.0;
+        let wobble = 0.4 * libm::sin(f64::from(frame * frame));
+        format!(
+            "{frame},640.0,{:.2}\n",
+            100.0 + wobble + 500.0 * 0.5 * 9.806_65 * time * time
+        )
+    });
+    let table = format!("frame,x,y\n{}", rows.collect::<String>());
+    folder.0.insert("marks.csv".into(), table.into_bytes());
+    let test = folder.tests_with(
+        "[pull.wet-1]",
+        "[pull.dry-1.footage]\nmarks = \"marks.csv\"\nframe_rate = 240.0\nrows = 1080.0\nreadout = \"0 ms\"\n\
+         known_length = \"1 m\"\nknown_length_uncertainty = \"1 mm\"\nknown_from = [100.0, 100.0]\n\
+         known_to = [100.0, 600.0]\naskew = \"0.1 %\"\nclick = 0.5\n\n[pull.wet-1]",
+    );
+    let answer = read_pulls(&test, Some("dry-1"), &folder).unwrap();
+    let seen = answer.pulls[0].footage.as_ref().expect("footage");
+    let time = 96.0 / 240.0;
+    for (measured, truth, width) in [
+        (&seen.along.moved_m, 0.5 * 9.806_65 * time * time, 0.02),
+        (&seen.along.speed_m_s, 9.806_65 * time, 0.5),
+        (&seen.along.acceleration_m_s2, 9.806_65, 10.0),
+    ] {
+        assert!(holds(measured, truth), "{truth} {measured:?}");
+        assert!(
+            measured.high.unwrap() - measured.low.unwrap() < width,
+            "{measured:?}"
+        );
+    }
+    assert_eq!(seen.marks, 97);
+    folder
+        .0
+        .insert("marks.csv".into(), b"1,2,3\n2,x,3\n".to_vec());
+    let found = common::troubles(read_pulls(&test, Some("dry-1"), &folder));
+    assert!(found[0].message.contains("line 2"), "{found:?}");
+}

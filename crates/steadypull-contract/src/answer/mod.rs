@@ -58,11 +58,11 @@ pub use situation::{ForceRange, Situation, Term, TugAbility};
 pub use standoff::{DangerArea, Outline, Place, PlanPoint, Standoff};
 pub use test_day::{
     CellUsed, CleaningStep, ComparePair, CompareVerdict, Compared, ComparedSetUp, Doubt,
-    FitVerdict, FittedLine, FittedParameter, FittedPull, LogColumn, LogFault, LogGroup,
-    LogProvenance, LookChoice, LookInstead, LookPreviewCell, LookPreviewRow, LookSure, Measured,
-    OtherPull, PlannedPull, Predicted, PullRead, PullReadings, Seen, SetBy, StretchReadings,
-    TestEvent, TestEventKind, TestReading, TestSummary, TestsCompareAnswer, TestsFitAnswer,
-    TestsLevels, TestsLookAnswer, TestsPlanAnswer, TestsReadAnswer, ToleranceLimit,
+    FitVerdict, FittedLine, FittedParameter, FittedPull, FootageAxis, FootageRead, LogColumn,
+    LogFault, LogGroup, LogProvenance, LookChoice, LookInstead, LookPreviewCell, LookPreviewRow,
+    LookSure, Measured, OtherPull, PlannedPull, Predicted, PullRead, PullReadings, Seen, SetBy,
+    StretchReadings, TestEvent, TestEventKind, TestReading, TestSummary, TestsCompareAnswer,
+    TestsFitAnswer, TestsLevels, TestsLookAnswer, TestsPlanAnswer, TestsReadAnswer, ToleranceLimit,
 };
 pub use tether::{TetherCell, TetherDesign, TetherFit, TetherPoint, TetherWish};
 pub use winch::{

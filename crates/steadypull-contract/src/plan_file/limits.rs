@@ -254,6 +254,12 @@ limits! {
     SHIFT_UNCERTAINTY: Duration = Duration::ZERO, Duration::from_min(1.0), "0 s to 1 min", "";
     KNOTS: u8 = 1, 6, "1 to 6", "";
     CONFIDENCE: Share = percent(50.0), percent(99.9), "50 % to 99.9 %", "";
+    FRAME_RATE: f64 = 5.0, 100_000.0, "5 to 100000", "frames a second as recorded, not as played";
+    FRAME_RATE_UNCERTAINTY: f64 = 0.0, 1000.0, "0 to 1000", "";
+    PICTURE_ROWS: f64 = 16.0, 20_000.0, "16 to 20000", "";
+    LENGTH_UNCERTAINTY: Length = Length::ZERO, Length::new(5.0), "0 m to 5 m", "";
+    CLICK: f64 = 0.1, 100.0, "0.1 to 100", "pixels";
+    ASKEW: Share = percent(0.0), percent(50.0), "0 % to 50 %", "";
     SPREAD_PULLS: u32 = 2, 10_000, "2 to 10000", "one pull has no spread";
     PULLS_EACH: u32 = 1, 200, "1 to 200", "";
 }

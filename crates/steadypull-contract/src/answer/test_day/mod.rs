@@ -18,8 +18,8 @@ pub use look::{
 };
 pub use plan::{PlannedPull, Seen, TestsPlanAnswer};
 pub use read::{
-    CellUsed, CleaningStep, LogFault, LogProvenance, OtherPull, PullRead, PullReadings, SetBy,
-    StretchReadings, TestEvent, TestEventKind, TestsLevels, TestsReadAnswer,
+    CellUsed, CleaningStep, FootageAxis, FootageRead, LogFault, LogProvenance, OtherPull, PullRead,
+    PullReadings, SetBy, StretchReadings, TestEvent, TestEventKind, TestsLevels, TestsReadAnswer,
 };
 
 use schemars::JsonSchema;

@@ -51,6 +51,8 @@ pub struct PullRead {
     pub events: Vec<TestEvent>,
     /// The log begins, ends or has a gap while the line is under load.
     pub cut_off: bool,
+    /// What its footage shows; null without any.
+    pub footage: Option<FootageRead>,
     /// Other pulls, and rebounds, in the same log.
     pub others: Vec<OtherPull>,
     /// The numbers.
@@ -177,6 +179,36 @@ pub struct OtherPull {
     pub about_n: f64,
     /// Whether it is a rebound of the one before.
     pub rebound: bool,
+}
+
+/// How a point moved in footage, by a smoothing spline through its marks.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FootageRead {
+    /// The table of marks.
+    pub file: String,
+    /// SHA-256 of its bytes, in hexadecimal digits.
+    pub sha256: String,
+    /// Marks.
+    pub marks: u32,
+    /// From the first mark to the last.
+    pub span_s: f64,
+    /// Along the known length, from its first end to its second.
+    pub along: FootageAxis,
+    /// Square to it, in the plane.
+    pub across: FootageAxis,
+}
+
+/// Greatest values along one axis, with their signs.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FootageAxis {
+    /// Furthest from the first mark.
+    pub moved_m: Measured,
+    /// Fastest.
+    pub speed_m_s: Measured,
+    /// Hardest.
+    pub acceleration_m_s2: Measured,
 }
 
 /// The numbers of a pull.

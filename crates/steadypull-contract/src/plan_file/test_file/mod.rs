@@ -9,6 +9,7 @@ mod cell;
 mod clean;
 mod day;
 mod day_file;
+mod footage;
 mod pull;
 mod setup;
 
@@ -29,6 +30,7 @@ pub(super) use clean::{BetweenWord, ZeroWord};
 pub use clean::{Cleaning, EventRules, Resampling, ZeroFrom};
 pub use day::Day;
 pub use day_file::{DayFile, read_day};
+pub use footage::FootageEntry;
 pub use pull::{ByHandEvent, HandMove, PullEntry};
 pub use setup::{HungDamper, SetUpEntry};
 

@@ -45,6 +45,8 @@ pub struct PullEntry {
     pub zero_window_s: Option<(f64, f64)>,
     /// Greatest strain that the line has seen before and not recovered.
     pub strain_seen: f64,
+    /// Footage of it.
+    pub footage: Option<super::FootageEntry>,
     /// Events set by hand.
     pub moved: Vec<HandMove>,
 }
@@ -101,6 +103,7 @@ pub(super) fn pull(
         .within(&limits::STRAIN_SEEN)
         .maybe();
     let moved = moved(&section.table("events"));
+    let footage = super::footage::footage(&section.table("footage"));
     let recipe = match (own?, recipe) {
         (Some(own), _) => Some(own),
         (None, Some(Some(common))) => Some(common.clone()),
@@ -130,6 +133,7 @@ pub(super) fn pull(
         zero_window_s: zero?,
         strain_seen: seen?.map_or(0.0, |share| share.0),
         moved: moved?,
+        footage: footage?,
     })
 }
 

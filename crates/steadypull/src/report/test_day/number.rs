@@ -1,7 +1,7 @@
 //! Measured numbers with their units and intervals.
 
 use steadypull_contract::answer::Measured;
-use steadypull_contract::show::{Units, figures, percent, seconds};
+use steadypull_contract::show::{Units, figures, gravities, percent, seconds};
 
 /// A value in SI `unit` as people read it.
 pub fn shown(units: Units, unit: &str, value: f64) -> String {
@@ -11,6 +11,8 @@ pub fn shown(units: Units, unit: &str, value: f64) -> String {
         "s" => seconds(value),
         "J" => units.energy(value),
         "1" => percent(value),
+        "m/s" => units.flight_speed(value),
+        "m/s2" => gravities(value),
         "N s" => divided(&units.force(value), "s"),
         "N/m" => {
             let per = units.length_axis();

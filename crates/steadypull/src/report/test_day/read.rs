@@ -1,7 +1,7 @@
 //! Pulls with where their numbers come from.
 
-use steadypull_contract::answer::{PullRead, SetBy, TestEvent, TestEventKind};
-use steadypull_contract::show::Units;
+use steadypull_contract::answer::{FootageRead, PullRead, SetBy, TestEvent, TestEventKind};
+use steadypull_contract::show::{Units, seconds};
 
 use super::look;
 use super::number::{mostly, told};
@@ -18,6 +18,9 @@ pub fn write(page: &mut Page, pulls: &[PullRead], units: Units) {
         provenance(page, pull, units);
         events(page, pull);
         readings(page, pull, units);
+        if let Some(seen) = &pull.footage {
+            footage(page, seen, units);
+        }
     }
 }
 
@@ -92,6 +95,26 @@ fn word(kind: TestEventKind) -> &'static str {
         TestEventKind::BreakOut => "break-out",
         TestEventKind::Parting => "parting",
         TestEventKind::End => "slack",
+    }
+}
+
+/// What its footage shows.
+fn footage(page: &mut Page, seen: &FootageRead, units: Units) {
+    page.gap();
+    page.fact(
+        "Footage",
+        &format!(
+            "{}, {} marks over {}",
+            seen.file,
+            seen.marks,
+            seconds(seen.span_s)
+        ),
+    );
+    page.drawn(&format!("  SHA-256 {}", seen.sha256));
+    for (label, axis) in [("along", &seen.along), ("across", &seen.across)] {
+        page.fact(&format!("Moved {label}"), &told(units, "m", &axis.moved_m));
+        page.fact("at most", &told(units, "m/s", &axis.speed_m_s));
+        page.fact("", &told(units, "m/s2", &axis.acceleration_m_s2));
     }
 }
 
