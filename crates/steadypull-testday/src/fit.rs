@@ -25,7 +25,7 @@ use crate::files::Files;
 use crate::finding::{sorted, warning};
 use crate::line_file::line_toml;
 use crate::read::entry_named;
-use crate::take::{Taken, Wanted, take};
+use crate::take::{Once, Taken, Wanted, take};
 use crate::trouble::{TestsError, Trouble, sound};
 
 /// Readings of one pull at most: fits take time with their square root of digits.
@@ -178,8 +178,10 @@ fn records(
                 .hinting("name the channel of the stretch: displacement = \"NAME\""),
         ]);
     }
+    let mut once = Once::default();
     for pull in pulls {
         let taken = take(test, pull, files, Wanted::Unfiltered);
+        let taken = taken.and_then(|taken| once.check(&taken).map(|()| taken));
         match taken.and_then(|taken| Ok((record(pull, &taken)?, taken.findings))) {
             Ok((record, noticed)) => {
                 records.push(record);

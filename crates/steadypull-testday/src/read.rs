@@ -12,7 +12,7 @@ use crate::files::Files;
 use crate::finding::sorted;
 use crate::footage::footage;
 use crate::measured::measured;
-use crate::take::{Taken, Wanted, take};
+use crate::take::{Once, Taken, Wanted, take};
 use crate::trouble::{TestsError, Trouble, sound};
 
 /// Reads every pull, or the one called `only`. Logs are held one at a time.
@@ -53,9 +53,10 @@ pub(crate) fn read_off(
     files: &dyn Files,
 ) -> Result<(Vec<PullRead>, Vec<Finding>), TestsError> {
     let (mut pulls, mut findings, mut troubles) = (Vec::new(), Vec::new(), Vec::new());
+    let mut once = Once::default();
     for entry in entries {
         match take(test, entry, files, Wanted::Readings) {
-            Ok(taken) => match footage(entry, files) {
+            Ok(taken) => match once.check(&taken).and_then(|()| footage(entry, files)) {
                 Ok(footage) => {
                     pulls.push(pull_read(&taken, entry, footage));
                     findings.extend(taken.findings);

@@ -68,6 +68,28 @@ impl Taken {
     }
 }
 
+/// Pulls taken so far: a pull that counts twice fakes a spread.
+#[derive(Default)]
+pub(crate) struct Once(Vec<(String, usize, String)>);
+
+impl Once {
+    /// Refuses a pull of a log that was taken under another name.
+    pub(crate) fn check(&mut self, taken: &Taken) -> Result<(), Trouble> {
+        let same =
+            |(hash, at, _): &&(String, usize, String)| *hash == taken.log.sha256 && *at == taken.at;
+        if let Some((_, _, name)) = self.0.iter().find(same) {
+            let message = format!(
+                "is the same pull of the same log as pull {name}: counted twice it fakes a spread"
+            );
+            return Err(Trouble::new(format!("pull {}", taken.name), message)
+                .hinting("leave one out, or correct its log or which"));
+        }
+        self.0
+            .push((taken.log.sha256.clone(), taken.at, taken.name.clone()));
+        Ok(())
+    }
+}
+
 /// Takes one pull of a test file.
 pub fn take(
     test: &TestFile,

@@ -264,3 +264,17 @@ fn mistakes_of_the_file_come_together() {
     let hint = problems.problems[3].hint.as_deref();
     assert_eq!(hint, Some("did you mean \"yard\"?"));
 }
+
+#[test]
+fn a_pull_is_not_counted_twice() {
+    let folder = Folder::demo();
+    let test = folder.tests_with("log = \"dry-2.csv\"", "log = \"dry-1.csv\"");
+    for found in [
+        troubles(compare(&test, &folder)),
+        troubles(fit(&test, &folder)),
+        troubles(read_pulls(&test, None, &folder)),
+    ] {
+        assert_eq!(found.len(), 1, "{found:?}");
+        assert!(found[0].about == "pull dry-2" && found[0].message.contains("pull dry-1"));
+    }
+}
