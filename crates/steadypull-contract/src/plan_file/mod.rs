@@ -21,6 +21,7 @@
 //! - `listing`: the plan as a form, listed while it is read;
 //! - `vary`, `parsed`: inputs replaced, and one file read many times over;
 //! - `study_file`, `varied`: the study file of a sweep;
+//! - `retold`: a written quantity in other units;
 //! - `inputs`: the plan as lines for the brief;
 //! - `asked`: quantities of the command line, written as here.
 
@@ -50,6 +51,7 @@ mod quantity;
 mod reader;
 mod references;
 mod report;
+mod retold;
 mod rig;
 mod ring;
 mod runs;
@@ -81,6 +83,7 @@ pub use parsed::{ParsedPlan, read_plan_with, variables};
 pub use problem::{PlanProblems, Problem};
 pub(crate) use quantity::short as short_words;
 pub(crate) use references::referring;
+pub(crate) use retold::retold;
 pub(crate) use spelling::nearest as nearest_word;
 pub use study_file::{Points, StudyFile, StudyInput, plan_of_study, read_study};
 pub use varied::Varied;
@@ -91,6 +94,7 @@ use names::Names;
 use section::Section;
 use steadypull_engine::plan::Method;
 pub use steadypull_engine::plan::Plan;
+use steadypull_engine::show::Units;
 use value::Text;
 
 /// Longest plan file that is read, bytes.
@@ -149,6 +153,7 @@ fn plan(file: &Section) -> Option<Plan> {
         policy: policy?,
         tried: tried?,
         seed: seed?,
+        units: Units::default(),
         assumed: Vec::new(),
         spreads: Vec::new(),
     };
