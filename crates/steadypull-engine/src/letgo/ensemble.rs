@@ -41,6 +41,9 @@ pub enum Instructions {
     Four,
     /// Those that every processor of its kind has.
     Plain,
+    /// One number at a time, to be timed.
+    #[cfg(feature = "scalar")]
+    Scalar,
 }
 
 impl Instructions {
@@ -54,6 +57,8 @@ impl Instructions {
             #[cfg(not(any(target_arch = "x86", target_arch = "x86_64")))]
             Self::Four => Level::new(),
             Self::Plain => Level::baseline(),
+            #[cfg(feature = "scalar")]
+            Self::Scalar => Level::fallback(),
         }
     }
 }
