@@ -1,10 +1,8 @@
 //! Time of the recoil chain: one run, runs in lanes, threads, and how the time grows with
 //! runs, segments and steps.
 //!
-//! With the feature `scalar` also by plain numbers, one at a time. A compiler would still
-//! make packs of some of them: to measure against none
-//! `RUSTFLAGS="-C no-vectorize-loops -C no-vectorize-slp" cargo bench -p steadypull-engine
-//! --features scalar --bench chain by_way`.
+//! With the feature `scalar` also by plain numbers, one at a time; how to keep the compiler
+//! from making packs of them is in `validation/independent/speed/README.md`.
 
 #[path = "../examples/shared/recoils.rs"]
 mod recoils;

@@ -335,6 +335,16 @@ mod tests {
     }
 
     #[test]
+    fn strides_are_halved_back_to_the_least() {
+        for least in 1..=11 {
+            let from = |k: u32| (k >= least).then_some(10 * k);
+            assert_eq!(least_of(11, from), Some((least, 10 * least)));
+        }
+        assert_eq!(least_of(11, |_| None::<u32>), None);
+        assert_eq!(least_of(0, Some), None);
+    }
+
+    #[test]
     fn steps_keep_to_the_line_and_to_the_masses() {
         let make = Make {
             grip: Force::new(200.0),
