@@ -21,6 +21,7 @@ function inUnits(units: Units, value: number): string[] {
   return [
     units.force(value), units.handForce(value), units.forceAsLoad(value), units.length(value),
     units.speed(value), units.flightSpeed(value), units.energy(value), units.mass(value),
+    units.lineSpeed(value), units.oilPressure(value), units.temperature(value),
   ];
 }
 
@@ -50,7 +51,7 @@ test('probabilities read as the command line prints them', () => {
 
 test('axes have the same units', () => {
   for (const [i, units] of [metric, imperial].entries()) {
-    const own = [units.forceAxis, units.lengthAxis, units.speedAxis, units.energyAxis];
+    const own = [units.forceAxis, units.lengthAxis, units.speedAxis, units.energyAxis, units.lineSpeedAxis, units.oilPressureAxis, units.handForceAxis];
     expect(own.map((axis) => [axis.name, axis.si])).toEqual(vectors.axes[i]);
   }
 });

@@ -168,6 +168,32 @@ for (const units of ['metric', 'imperial'] as const) {
         const most = rows.reduce((high, row) => (Number(row) > Number(high) ? row : high));
         if (Number(most) > 1) expect(told).toContain(most);
         else expect(told).toEqual([]);
+        // Every thing that flies from every part: how fast it leaves, and, where it strikes, when, how
+        // fast and with what energy. Where it would pass the far point is told here alone. Of a rig
+        // laid out the report has the end or body itself, and of no rig what has no energy to speak of.
+        const own = flat(report('let-go', name, units));
+        const laidOut = part(check, 'RIG') !== '';
+        const table = page.getByRole('region', { name: 'what flies, table' });
+        const flies = table.locator('tbody tr');
+        let [sides, figures] = [0, 0];
+        for (const group of await options.evaluateAll((all) => all.map((option) => (option as HTMLOptionElement).value))) {
+          await page.getByLabel('What lets go, from casualty to tug').selectOption(group);
+          for (const side of await page.getByRole('group', { name: 'What flies of it' }).locator('input:enabled').all()) {
+            sides += 1;
+            await side.check();
+            await expect(page.locator('section[data-choice]')).toHaveAttribute('data-choice', (await side.getAttribute('value'))!);
+            for (const row of laidOut ? [flies.first()] : await flies.all()) {
+              const [thing, energy, , fastest, ...strike] = await row.locator('th, td').allInnerTexts();
+              if (Number.parseFloat(energy!) < 1) continue;
+              const struck = / strikes /.test(flat(thing!)) && !laidOut ? [energy!.split('\n')[0]!, ...strike] : [];
+              const told = [fastest!, ...struck].flatMap(numbers);
+              figures += told.length;
+              expect(told.filter((number) => !own.includes(number)), `${group}: ${flat(thing!)}`).toEqual([]);
+            }
+          }
+        }
+        expect(sides).toBeGreaterThan(2);
+        expect(figures).toBeGreaterThanOrEqual(sides);
       });
 
       await test.step('brief', async () => {
@@ -182,4 +208,21 @@ for (const units of ['metric', 'imperial'] as const) {
       });
     });
   }
+}
+
+/** An amount in a metric unit. What is quoted keeps its own: sources of a line's curve, and what the plan says. */
+const METRIC = /(?<![\d.,-])\d[\d .]* (?:kN|kJ|J|kg|mm|m|km\/h|m\/s|m\/min|kPa|bar|C)(?![\w/])/g;
+const QUOTED = /TF-02: [^;]*;/g;
+
+for (const name of DEMOS) {
+  test(`${name}: in imperial units no sentence keeps a metric amount`, async ({ page, app }) => {
+    await app.show(page, name, 'options');
+    await choose(page, 'imperial');
+    for (const area of ['options', 'pull', 'let-go'] as const) {
+      await app.show(page, name, area);
+      const text = (await shown(page)).replace(QUOTED, '');
+      expect(text.length).toBeGreaterThan(200);
+      expect(text.match(METRIC) ?? [], area).toEqual([]);
+    }
+  });
 }

@@ -73,6 +73,53 @@ test('a drag without snap goes where the mouse goes, and Escape takes it back', 
   await expect(tree).not.toHaveAccessibleName(/at x 24\.0 m/);
 });
 
+test('a block is dragged to what it hangs on from now on', async ({ page, app }) => {
+  await app.show(page, TREE, 'rig');
+  const redirect = thing(page, 'node:redirect');
+  await expect(redirect).toHaveAccessibleName(/; hangs on gum-2$/);
+  const from = await middle(redirect);
+  const to = await middle(thing(page, 'body:gum-1'));
+  await page.mouse.move(from.x, from.y);
+  await page.mouse.down();
+  await page.mouse.move(from.x + 40, from.y + 40, { steps: 3 });
+  await expect(page.getByText('redirect: let it go over an anchor or a recovery point')).toBeVisible();
+  await page.mouse.move(to.x, to.y, { steps: 5 });
+  await expect(page.getByText('redirect hangs on gum-1', { exact: true })).toBeVisible();
+  expect(app.kept(TREE)).toBe(demo(TREE));
+  await page.mouse.up();
+  const text = await kept(app, TREE, /path = \["redirect", "bow-3", "trunk-strap-2", "gum-1"\]/);
+  // One step of one path, and nothing else of the file.
+  expect(text.replace('"trunk-strap-2", "gum-1"]', '"trunk-strap-2", "gum-2"]')).toBe(demo(TREE));
+  await expect(heard(page)).toContainText(/redirect hangs on gum-1\. Weakest link/);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(() => app.kept(TREE)).toBe(demo(TREE));
+});
+
+test('a block let go over nothing hangs where it hung', async ({ page, app }) => {
+  await app.show(page, TREE, 'rig');
+  const from = await middle(thing(page, 'node:redirect'));
+  await page.mouse.move(from.x, from.y);
+  await page.mouse.down();
+  await page.mouse.move(from.x + 40, from.y + 60, { steps: 4 });
+  await page.mouse.up();
+  await expect(heard(page)).toContainText('redirect hangs where it hung');
+  expect(app.kept(TREE)).toBe(demo(TREE));
+});
+
+test('arrows hang a block on the next place round; a short form too', async ({ page, app }) => {
+  await app.show(page, TREE, 'rig');
+  await thing(page, 'node:redirect').focus();
+  await page.keyboard.press('ArrowLeft');
+  await kept(app, TREE, /path = \["redirect", "bow-3", "trunk-strap-2", "(?!gum-2)[\w.-]+"\]/);
+  await expect(heard(page)).toContainText(/redirect hangs on (?!gum-2)/);
+
+  await app.show(page, 'side-slope-bridle', 'rig');
+  await expect(thing(page, 'node:moving')).toHaveAccessibleName(/; hangs on front-bridle$/);
+  await thing(page, 'node:moving').focus();
+  await page.keyboard.press('ArrowRight');
+  await kept(app, 'side-slope-bridle', /casualty_end = \["bow-1", "(?!front-bridle)[\w.-]+"\]/);
+});
+
 test('a finger drags and turns as the mouse does', async ({ browser, app }) => {
   const context = await browser.newContext({ hasTouch: true, viewport: { width: 820, height: 1180 } });
   const page = await context.newPage();
@@ -374,14 +421,15 @@ async function latencies(page: Page, strand: string, from: { x: number; y: numbe
   });
 }
 
-for (const [plan, strand] of [
-  [TREE, 'strand:main/2'],
-  ['side-slope-bridle', 'strand:main/1'],
+for (const [plan, strand, dragged] of [
+  [TREE, 'strand:main/2', 'body:tug'],
+  ['side-slope-bridle', 'strand:main/1', 'body:tug'],
+  ['steep-bank-lowering', 'strand:main/0', 'body:ironbark'],
 ] as const) {
   test(`a drag is answered while the hand moves: ${plan}`, async ({ page, app }) => {
     await app.show(page, plan, 'rig');
     await page.getByLabel('Snap').uncheck();
-    const all = (await latencies(page, strand, await middle(thing(page, 'body:tug')))).sort((a, b) => a - b);
+    const all = (await latencies(page, strand, await middle(thing(page, dragged)))).sort((a, b) => a - b);
     const share = (q: number) => all[Math.min(all.length - 1, Math.floor(q * all.length))] ?? NaN;
     const told = `${all.length} answers drawn over 200 moves: median ${share(0.5).toFixed(0)} ms, 95 % ${share(0.95).toFixed(0)} ms, most ${share(1).toFixed(0)} ms`;
     test.info().annotations.push({ type: 'drag to drawn answer', description: told });

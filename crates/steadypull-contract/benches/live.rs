@@ -23,6 +23,7 @@ fn live_answer(bencher: Bencher, name: &str) {
     let request = LiveRequest {
         plan: text(name),
         edits: Vec::new(),
+        units: Default::default(),
     };
     bencher.bench(|| live(black_box(&request)));
 }
@@ -33,6 +34,7 @@ fn form(bencher: Bencher, name: &str) {
     let request = EditRequest {
         plan: text(name),
         edits: Vec::new(),
+        units: Default::default(),
     };
     bencher.bench(|| edit(black_box(&request)).is_ok());
 }

@@ -13,7 +13,6 @@ pub mod plan_file;
 mod plan_text;
 pub mod printed;
 mod schemas;
-pub mod show;
 pub mod study;
 
 pub use answer_error::AnswerError;
@@ -25,3 +24,4 @@ pub use assemble::{anchors, answer_plan, design};
 pub use examples::EXAMPLES;
 pub use finite::non_finite;
 pub use schemas::schemas;
+pub use steadypull_engine::show;

@@ -175,7 +175,12 @@ fn the_tug_as_an_anchor_agrees_with_what_the_situation_says_of_it() {
         let sampled = tug_ability(&plan.tug, 1).anchor;
         // The line lies along the slope, down it when the slope is positive.
         let slope = plan.tug.slope_along;
-        let held = tug_hold(&plan.tug, None, [slope.cos(), 0.0, -slope.sin()]);
+        let held = tug_hold(
+            &plan.tug,
+            None,
+            [slope.cos(), 0.0, -slope.sin()],
+            plan.units,
+        );
         for (exact, of_samples) in [
             (held.low, sampled.low),
             (held.median, sampled.median),
@@ -218,8 +223,8 @@ fn links_of_straps_and_anchors_stand_in_a_load_path() {
             .any(|f| f.what == "choked" && f.left == 0.8)
     );
     let anchor = plan.kit.anchor("bolt").unwrap();
-    let held = hold(anchor, [1.0, 0.0, 0.0]);
-    let link = anchor_link(anchor, &held, Side::Between);
+    let held = hold(anchor, [1.0, 0.0, 0.0], Units::Metric);
+    let link = anchor_link(anchor, &held, Units::Metric, Side::Between);
     assert_eq!(link.kind, LinkKind::Anchor);
     let loaded = load_links(&[link], held.median, Method::WinchSingle, &plan.policy);
     assert!((loaded[0].parting_probability.unwrap() - 0.5).abs() < 1e-9);

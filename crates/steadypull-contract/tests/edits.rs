@@ -24,6 +24,7 @@ fn edited(plan: &str, edits: Vec<Edit>) -> Result<Edited, Errors> {
     edit(&EditRequest {
         plan: plan.into(),
         edits,
+        units: Default::default(),
     })
 }
 

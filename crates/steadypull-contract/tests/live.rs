@@ -9,6 +9,7 @@ fn quick(text: &str, edits: Vec<Edit>) -> Live {
     live(&LiveRequest {
         plan: text.into(),
         edits,
+        units: Default::default(),
     })
 }
 

@@ -30,6 +30,7 @@ fn plans() -> Vec<String> {
 /// What a plan says, without the list of what was filled in.
 fn said(plan: Plan) -> Plan {
     Plan {
+        units: Default::default(),
         assumed: Vec::new(),
         ..plan
     }

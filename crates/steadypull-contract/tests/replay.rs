@@ -15,6 +15,7 @@ fn request(plan: &str, case: usize) -> ReplayRequest {
     ReplayRequest {
         plan: plan.into(),
         rig: None,
+        units: Default::default(),
         case: case as u32,
         flight: None,
         dampers: None,

@@ -23,7 +23,13 @@ fn with(plan: &str, edits: &[(&str, Value)]) -> String {
     });
     let edits = edits.collect();
     let plan = plan.into();
-    edit(&EditRequest { plan, edits }).expect("changed").plan
+    edit(&EditRequest {
+        plan,
+        edits,
+        units: Default::default(),
+    })
+    .expect("changed")
+    .plan
 }
 
 fn opened(plan: &str, method: MethodName) -> Result<Edited, Errors> {
@@ -54,6 +60,7 @@ fn load_path(plan: &str) -> LoadPath {
     let found = live(&LiveRequest {
         plan: plan.into(),
         edits: Vec::new(),
+        units: Default::default(),
     });
     assert_eq!(found.errors, []);
     found.load_path.expect("a load path")

@@ -119,6 +119,9 @@ fn in_units(units: Units, value: f64) -> Vec<String> {
         units.flight_speed(value),
         units.energy(value),
         units.mass(value),
+        units.line_speed(value),
+        units.oil_pressure(value),
+        units.temperature(value),
     ]
 }
 
@@ -170,6 +173,9 @@ fn axes(units: Units) -> Value {
         units.length_axis(),
         units.speed_axis(),
         units.energy_axis(),
+        units.line_speed_axis(),
+        units.oil_pressure_axis(),
+        units.hand_force_axis(),
     ];
     axes.iter()
         .map(|axis| json!([axis.name, axis.si]))

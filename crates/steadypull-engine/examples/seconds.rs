@@ -3,14 +3,15 @@
 //! `seconds JOB CHUNK`: repeats the job for CHUNK seconds and prints the least and
 //! the mean time of a run, how many there were, then what they found (so that
 //! rivals can be seen to have worked out the same). Without arguments: the names of
-//! the jobs. For `cost.py` also `runs-N`, `segments-N` and `steps-N`.
+//! the jobs. For `cost.py` also `runs-N`, `segments-N` and `steps-N`; `fine-N` are N runs
+//! within 1 %, `threads-N` the same on two threads.
 
 #[path = "shared/recoils.rs"]
 mod recoils;
 
-use recoils::{at_one_per_cent, like_reference, reference, sum_of_speeds};
+use recoils::{at_one_per_cent, at_one_per_cent_on, fixed, over_ground, reference, sum_of_speeds};
 use std::time::{Duration as Clock, Instant};
-use steadypull_engine::letgo::{Hardware, Setup, StepChoice, run};
+use steadypull_engine::letgo::{How, Setup, StepChoice, run};
 use steadypull_engine::line::{Condition, Curve, Law, Material, Path};
 use steadypull_engine::pull::kinetic;
 use steadypull_engine::pull::many::Marks;
@@ -64,13 +65,16 @@ fn jobs() -> Vec<(&'static str, Job)> {
     ]
 }
 
-/// A job of a size, for the growth of the cost: `runs-256`, `segments-64`, `steps-1000`.
+/// A job of a size, as `runs-256`, `segments-64`, `steps-1000`, `threads-10000`.
 fn sized(name: &str) -> Option<Job> {
     let (what, size) = name.split_once('-')?;
     let size: usize = size.parse().ok()?;
     match what {
-        "runs" => Some(Box::new(move || [ensemble(size), 0.0, 0.0, 0.0])),
-        "fine" => Some(Box::new(move || [at_one_per_cent(size), 0.0, 0.0, 0.0])),
+        "runs" => Some(summed(move || {
+            sum_of_speeds(How::default(), 0..size, over_ground)
+        })),
+        "fine" => Some(summed(move || at_one_per_cent(size))),
+        "threads" => Some(summed(move || at_one_per_cent_on(2, size))),
         "segments" => {
             // A step that is stable with the most segments.
             let mut setup = fixed(size, 0.02);
@@ -82,23 +86,8 @@ fn sized(name: &str) -> Option<Job> {
     }
 }
 
-/// Sum of the greatest speeds of that many different runs at 16 segments, over ground.
-fn ensemble(runs: usize) -> f64 {
-    sum_of_speeds(runs, |i| {
-        let mut setup = like_reference(i);
-        setup.ground = Setup::new(Vec::new(), Hardware::default()).ground;
-        setup.lines[0].unloading.exponent = 1.0 + 0.6 * (i * 43 % 101) as f64 / 101.0;
-        setup
-    })
-}
-
-/// The same in the steps of the rivals, with their damping alone.
-fn fixed(segments: usize, time_s: f64) -> Setup {
-    let mut setup = reference(segments);
-    setup.viscosity = 0.0;
-    setup.step = StepChoice::Fixed(Duration::new(5e-5));
-    setup.max_time = Duration::new(time_s);
-    setup
+fn summed(sum: impl Fn() -> f64 + 'static) -> Job {
+    Box::new(move || [sum(), 0.0, 0.0, 0.0])
 }
 
 /// Its greatest speed, m/s, when, s, and the same as the hardware passes the held end.

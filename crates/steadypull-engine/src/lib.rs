@@ -12,6 +12,7 @@ pub mod options;
 pub mod plan;
 pub mod pull;
 pub mod rig;
+pub mod show;
 pub mod situation;
 pub mod source;
 pub mod study;

@@ -12,6 +12,7 @@ use steadypull_engine::rig::derating::{
     bend_factor, bend_thickness, hitch_factor, hitch_share, shackle_factors,
 };
 use steadypull_engine::rig::yielding::yielding;
+use steadypull_engine::show::Units;
 use steadypull_engine::units::{Angle, Force, Length, Mass};
 
 fn ground() -> impl Strategy<Value = AnchorGround> {
@@ -186,7 +187,7 @@ proptest! {
 
     #[test]
     fn a_hold_is_a_range_of_numbers(kind in kind(), pull in direction()) {
-        let hold = hold(&named(kind), pull);
+        let hold = hold(&named(kind), pull, Units::Metric);
         for force in [hold.low, hold.median, hold.high] {
             prop_assert!(force.is_finite() && force >= Force::ZERO);
         }
@@ -199,7 +200,7 @@ proptest! {
     fn a_greater_load_is_never_less_likely_to_move_it(
         kind in kind(), pull in direction(), load in 0.0..1e6, more in 0.0..1e6,
     ) {
-        let hold = hold(&named(kind), pull);
+        let hold = hold(&named(kind), pull, Units::Metric);
         let (a, b) = (
             hold.yield_probability(Force::new(load)),
             hold.yield_probability(Force::new(load + more)),
@@ -209,7 +210,7 @@ proptest! {
 
     #[test]
     fn the_frame_changes_nothing(kind in kind(), pull in direction(), deg in -180.0..180.0) {
-        let here = hold(&named(kind.clone()), pull);
+        let here = hold(&named(kind.clone()), pull, Units::Metric);
         let there = match kind {
             AnchorKind::Vehicle(mut v) => {
                 v.pose.facing = v.pose.facing + Angle::from_deg(deg);
@@ -217,7 +218,7 @@ proptest! {
             }
             other => other,
         };
-        prop_assert!(alike(&here, &hold(&named(there.clone()), turned(pull, deg))));
+        prop_assert!(alike(&here, &hold(&named(there.clone()), turned(pull, deg), Units::Metric)));
         let mirrored = match there {
             AnchorKind::Vehicle(mut v) => {
                 v.pose.facing = -v.pose.facing;
@@ -226,7 +227,7 @@ proptest! {
             other => other,
         };
         let [x, y, z] = turned(pull, deg);
-        prop_assert!(alike(&here, &hold(&named(mirrored), [x, -y, z])));
+        prop_assert!(alike(&here, &hold(&named(mirrored), [x, -y, z], Units::Metric)));
     }
 
     #[test]
@@ -234,7 +235,7 @@ proptest! {
         kind in kind(), pull in direction(), times in 0.1..10.0,
     ) {
         let anchors = [named(kind)];
-        let of = |k: f64| yielding(&anchors, &[("a".into(), pull.map(|f| f * k))]).remove(0);
+        let of = |k: f64| yielding(&anchors, &[("a".into(), pull.map(|f| f * k))], Units::Metric).remove(0);
         let (one, more) = (of(1.0), of(times));
         if let (Some(a), Some(b)) = (one.pull_at(0.5), more.pull_at(0.5)) {
             prop_assert!((a - b * times).abs().get() <= 1e-9 * a.get().max(1.0));

@@ -4,24 +4,26 @@ use std::io::{ErrorKind, Read, stdin};
 
 use steadypull_contract::answer::Answer;
 use steadypull_contract::plan_file::{LONGEST_PLAN, Plan, read_plan};
+use steadypull_contract::show::Units;
 use steadypull_contract::{AnswerError, answer_plan};
 
 use crate::failure::Failure;
 use crate::progress::Progress;
 
-/// The answer to the plan in `file`, or on standard input for `-`.
-pub fn answer_to(file: &str) -> Result<Answer, Failure> {
-    worked_out(file, "Working out the answer", answer_plan)
+/// The answer to the plan in `file`, or on standard input for `-`, told in `units`.
+pub fn answer_to(file: &str, units: Units) -> Result<Answer, Failure> {
+    worked_out(file, units, "Working out the answer", answer_plan)
 }
 
 /// What `work` makes of the plan in `file`, or on standard input for `-`; `doing` is
 /// said on the terminal meanwhile.
 pub fn worked_out<T>(
     file: &str,
+    units: Units,
     doing: &'static str,
     work: impl FnOnce(&Plan) -> Result<T, AnswerError>,
 ) -> Result<T, Failure> {
-    let plan = read(file, &plan_text(file)?)?;
+    let plan = read(file, &plan_text(file)?, units)?;
     said(file, doing, || work(&plan))
 }
 
@@ -35,9 +37,10 @@ pub fn said<T>(
     work().map_err(|error| Failure::of_answer(file, &error))
 }
 
-/// The plan that `text`, out of `file`, describes.
-pub fn read(file: &str, text: &str) -> Result<Plan, Failure> {
-    read_plan(text).map_err(|problems| Failure::of_plan(file, text, &problems))
+/// The plan that `text`, out of `file`, describes, to be told in `units`.
+pub fn read(file: &str, text: &str, units: Units) -> Result<Plan, Failure> {
+    let plan = read_plan(text).map_err(|problems| Failure::of_plan(file, text, &problems))?;
+    Ok(plan.said_in(units))
 }
 
 /// The text of a plan or study file, or of standard input for `-`.

@@ -22,14 +22,9 @@ impl Failure {
 
     /// Every mistake in a plan file.
     pub fn of_plan(file: &str, text: &str, problems: &PlanProblems) -> Self {
-        let errors = problems
-            .problems
-            .iter()
-            .map(|p| InputError::in_plan(Some(file), p))
-            .collect();
         Self {
             text: problems.report(&shown_name(file), text),
-            errors: Errors::new(errors, problems.more),
+            errors: Errors::of_plan(Some(file), problems),
         }
     }
 

@@ -11,6 +11,7 @@ use steadypull_engine::situation::handbook::*;
 use steadypull_engine::situation::{TermKind, Treatment, resistance};
 use steadypull_engine::source::{Source, Status};
 use steadypull_engine::units::{Angle, Duration, Force, Mass};
+use steadypull_engine::show::Units;
 
 const RULE: &str = "the rule itself";
 
@@ -127,7 +128,7 @@ checks! {
 
 /// High end of our suction term over its median, at one standard deviation.
 fn suction_spread() -> f64 {
-    let stuck = resistance(&wagon(Soil::Clay, 0.72), Treatment::default(), 1);
+    let stuck = resistance(&wagon(Soil::Clay, 0.72), Treatment::default(), 1, Units::Metric);
     let suction = stuck
         .terms
         .iter()

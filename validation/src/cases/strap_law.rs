@@ -5,6 +5,7 @@ use steadypull_engine::gear::strap_rule::*;
 use steadypull_engine::letgo::rule_distance::{LineInUse, rule_distance};
 use steadypull_engine::line::{Condition, Material};
 use steadypull_engine::units::{Force, Length, Mass};
+use steadypull_engine::show::Units;
 
 checks! {
     cv_strap_01 => check("CV-STRAP-01", "MBS for a lighter vehicle of 3000 kg GVM: least, greatest", SOURCE, "kg")
@@ -106,7 +107,12 @@ const FULL_PACKAGING: Packaging = Packaging {
 };
 
 fn rating_code(mbs_kg: f64) -> Option<&'static str> {
-    rating_findings("strap", Force::from_kgf(mbs_kg), Mass::new(3000.0))
+    rating_findings(
+        "strap",
+        Force::from_kgf(mbs_kg),
+        Mass::new(3000.0),
+        Units::Metric,
+    )
         .first()
         .map(|f| f.code)
 }

@@ -8,6 +8,7 @@ use steadypull_engine::plan::{Method, Soil};
 use steadypull_engine::situation::{TermKind, Treatment, resistance};
 use steadypull_engine::source::{Source, Status};
 use steadypull_engine::units::{Force, Length};
+use steadypull_engine::show::Units;
 
 const PRACTICE: Source = Source::new("common practice", Status::CommonPractice);
 const STRAP_LENGTH_M: f64 = 9.0;
@@ -46,7 +47,7 @@ const LOADS: [f64; 4] = [5e3, 20e3, 50e3, 80e3];
 
 fn bogged_to_the_body() -> f64 {
     let casualty = wagon(Soil::Bog, CLASS_HEIGHTS_M[2]);
-    let stuck = resistance(&casualty, Treatment::default(), 1);
+    let stuck = resistance(&casualty, Treatment::default(), 1, Units::Metric);
     let before_suction: f64 = stuck
         .terms
         .iter()

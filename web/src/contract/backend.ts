@@ -3,7 +3,7 @@
 
 import type {
   Answer, BriefRequest, EditRequest, Edited, Errors, ExampleList, Health, Live, LiveRequest, MethodName, NewPlan, PlanList,
-  Replay, ReplayRequest, SavePlan, StoredPlan,
+  PlanRequest, Replay, ReplayRequest, SavePlan, StoredPlan,
 } from './types.gen';
 
 export interface Backend {
@@ -23,7 +23,7 @@ export interface Backend {
   /** The plan with its straight path laid out on the ground; throws `Refused` where that cannot be done. */
   layOut(request: { plan: string }): Promise<Edited>;
   live(request: LiveRequest): Promise<Live>;
-  answer(plan: string, signal?: AbortSignal): Promise<Answer>;
+  answer(request: PlanRequest, signal?: AbortSignal): Promise<Answer>;
   replay(request: ReplayRequest, signal?: AbortSignal): Promise<Replay>;
   brief(request: BriefRequest, signal?: AbortSignal): Promise<Blob>;
 }

@@ -42,7 +42,7 @@ export function httpBackend(base = '/api'): Backend {
     openAsRig: (request) => json(send('POST', '/open-as-rig', request)),
     layOut: (request) => json(send('POST', '/lay-out', request)),
     live: (request) => json(send('POST', '/live', request)),
-    answer: (text, signal) => json(send('POST', '/answer', { plan: text }, signal)),
+    answer: (request, signal) => json(send('POST', '/answer', request, signal)),
     replay: (request, signal) => json(send('POST', '/replay', request, signal)),
     brief: async (request, signal) => (await send('POST', '/brief', request, signal)).blob(),
   };

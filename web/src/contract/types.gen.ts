@@ -4228,6 +4228,10 @@ export interface EditRequest {
    * Changes, in order; none to have the form alone.
    */
   edits: Edit[];
+  /**
+   * In which units the form tells what is filled in and between which limits a key lies.
+   */
+  units: ReadUnits & string;
 }
 /**
  * A value or a table set or taken away.
@@ -4700,6 +4704,10 @@ export interface LiveRequest {
    * Changes, in order.
    */
   edits: Edit[];
+  /**
+   * In which units its sentences are; every number stays SI.
+   */
+  units: ReadUnits & string;
 }
 /**
  * What can be told at once: loads, angles and zones, without what takes many runs. The
@@ -4880,6 +4888,10 @@ export interface PlanRequest {
    * The plan file as text.
    */
   plan: string;
+  /**
+   * In which units its sentences are; every number stays SI.
+   */
+  units: ReadUnits & string;
 }
 /**
  * What `steadypull pull --json` prints.
@@ -4933,6 +4945,10 @@ export interface ReplayRequest {
    * ground; that of the answer if null.
    */
   load_n: number | null;
+  /**
+   * In which units its sentences are; every number stays SI.
+   */
+  units: ReadUnits & string;
 }
 /**
  * The rig of an answer, with the pull on it: `load_path.method` and

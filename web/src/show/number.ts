@@ -1,5 +1,5 @@
 // Numbers as people read them: three significant figures, always with a unit. The same to
-// the character as the command line's (crates/steadypull-contract/src/show.rs):
+// the character as the command line's (crates/steadypull-engine/src/show.rs):
 // tests/numbers.spec.ts holds it against texts that the Rust side wrote.
 
 import type { ReadUnits } from '../contract/types.gen';
@@ -8,6 +8,7 @@ export const G = 9.80665;
 const POUND_KG = 0.45359237;
 const POUND_FORCE_N = POUND_KG * G;
 const FOOT_M = 0.3048;
+const PSI_PA = POUND_FORCE_N / ((FOOT_M * FOOT_M) / 144);
 /** What is left of a difference: told as nothing. */
 const LEAST = 1e-9;
 
@@ -182,6 +183,24 @@ export class Units {
     return `${figures(metresPerSecond / this.lineSpeedAxis.si)} ${this.lineSpeedAxis.name}`;
   }
 
+  /** The pressure of oil. */
+  oilPressure(pascals: number): string {
+    return `${figures(pascals / this.oilPressureAxis.si)} ${this.oilPressureAxis.name}`;
+  }
+
+  temperature(celsius: number): string {
+    return `${figures(this.degrees(celsius))} ${this.degreeSign}`;
+  }
+
+  /** A temperature on the scale that is read. */
+  degrees(celsius: number): number {
+    return this.metric ? celsius : celsius * 1.8 + 32;
+  }
+
+  get degreeSign(): string {
+    return this.metric ? 'C' : 'F';
+  }
+
   energy(joules: number): string {
     if (!this.metric) return `${figures(joules / (FOOT_M * POUND_FORCE_N))} ft lbf`;
     return Math.abs(joules) < 1e3 ? `${figures(joules)} J` : `${figures(joules / 1e3)} kJ`;
@@ -205,6 +224,14 @@ export class Units {
 
   get lineSpeedAxis(): AxisUnit {
     return this.metric ? { name: 'm/min', si: 1 / 60 } : { name: 'ft/min', si: FOOT_M / 60 };
+  }
+
+  get oilPressureAxis(): AxisUnit {
+    return this.metric ? { name: 'bar', si: 1e5 } : { name: 'psi', si: PSI_PA };
+  }
+
+  get handForceAxis(): AxisUnit {
+    return this.metric ? { name: 'N', si: 1 } : { name: 'lbf', si: POUND_FORCE_N };
   }
 
   get energyAxis(): AxisUnit {

@@ -6,6 +6,7 @@ import type { StoredPlan } from '../contract/types.gen';
 import { dropDraft, keepDraft, type Content } from './draft';
 import { go, route } from './route.svelte';
 import { session } from './session.svelte';
+import { settings } from './settings.svelte';
 import { tellSaved } from './windows';
 
 const SAVE_AFTER_MS = 300;
@@ -151,7 +152,7 @@ export function same(a: Content, b: Content): boolean {
 export async function keepBeside(name: string, { text, pending }: Content): Promise<StoredPlan> {
   let plan = text;
   if (pending.length > 0) {
-    plan = (await session.asking(() => session.backend.edit({ plan: text, edits: pending }))).plan;
+    plan = (await session.asking(() => session.backend.edit({ plan: text, edits: pending, units: settings.units }))).plan;
   }
   return session.asking(() => session.backend.create({ name, plan }));
 }

@@ -4,12 +4,13 @@
 // last place, never for those that are overtaken.
 
 import { Lost, Refused } from '../contract/backend';
-import type { Answer, Edit, Edited, Field, Live, StoredPlan } from '../contract/types.gen';
+import type { Answer, Edit, Edited, Field, Live, PlanRequest, ReadUnits, StoredPlan } from '../contract/types.gen';
 import { dropDraft, type Content } from './draft';
 import { withPending } from './form';
 import { History } from './history.svelte';
 import { Keeping } from './keeping.svelte';
 import { session } from './session.svelte';
+import { settings } from './settings.svelte';
 import { takeUp } from './take_up';
 import { sameValue, valueOf } from './typed';
 import { WINDOW } from './windows';
@@ -32,8 +33,10 @@ export class OpenPlan {
   private unanswered = $state<string | null>(null);
   private pending = $state.raw<Edit[]>([]);
   private drag = $state.raw<Edit[] | null>(null);
-  /** The text that `answer` answers. */
-  private answered = $state.raw<string | null>(null);
+  /** The units of `edited`. */
+  private formed: ReadUnits | null = null;
+  /** The text that `answer` answers, and the units of its sentences. */
+  private answered = $state.raw<PlanRequest | null>(null);
 
   private readonly kept: Keeping;
   private readonly history = new History();
@@ -53,7 +56,7 @@ export class OpenPlan {
   /** Changes that wait for the engine. */
   readonly waiting = $derived(this.pending.length);
   /** Whether the numbers of `answer` are those of another text than the one on the screen. */
-  readonly stale = $derived(this.answered !== this.text || this.pending.length > 0 || this.drag !== null);
+  readonly stale = $derived(!this.isAnswered || this.pending.length > 0 || this.drag !== null);
 
   private constructor(stored: StoredPlan) {
     this.name = stored.name;
@@ -93,6 +96,10 @@ export class OpenPlan {
   /** Why the last change, answer or save did not come, in words. */
   get trouble(): string | null {
     return this.refused ?? this.kept.trouble ?? this.unanswered;
+  }
+
+  private get isAnswered(): boolean {
+    return this.answered?.plan === this.text && this.answered.units === settings.units;
   }
 
   get canUndo(): boolean {
@@ -191,6 +198,12 @@ export class OpenPlan {
     this.edit();
   }
 
+  /** Asks for form and answer anew where they are told in other units than people read. */
+  retell(): void {
+    if (this.formed !== null && this.formed !== settings.units) this.edit();
+    if (!this.isAnswered) this.answerSoon();
+  }
+
   /** Stops asking: the plan is no longer on the screen. Ends when it is saved, if it can be. */
   async close(): Promise<void> {
     clearTimeout(this.answerTimer);
@@ -222,7 +235,7 @@ export class OpenPlan {
   private async editAll(): Promise<void> {
     this.busy = true;
     try {
-      while (this.pending.length > 0 || this.edited?.plan !== this.text) await this.editOnce();
+      while (this.pending.length > 0 || this.edited?.plan !== this.text || this.formed !== settings.units) await this.editOnce();
       this.answerSoon();
       void this.askQuick();
     } catch (error) {
@@ -234,12 +247,13 @@ export class OpenPlan {
 
   private async editOnce(): Promise<void> {
     const { turn } = this;
+    const { units } = settings;
     if (this.pending.length === 0) this.oneByOne = false;
     const edits = this.oneByOne ? this.pending.slice(0, 1) : this.pending;
     const taken = edits.length;
     let edited: Edited;
     try {
-      edited = await session.asking(() => session.backend.edit({ plan: this.text, edits }));
+      edited = await session.asking(() => session.backend.edit({ plan: this.text, edits, units }));
     } catch (error) {
       if (!(error instanceof Refused) || taken === 0) throw error;
       if (turn !== this.turn) return;
@@ -258,6 +272,7 @@ export class OpenPlan {
     this.pending = this.pending.slice(taken);
     this.text = edited.plan;
     this.edited = edited;
+    this.formed = units;
     if (changed || taken > 0) this.kept.changed();
   }
 
@@ -266,7 +281,7 @@ export class OpenPlan {
     const { text } = this;
     if (!this.stale || this.drag !== null || (this.edited?.errors.length ?? 1) > 0) return;
     // Only a courtesy: whatever is wrong is told by the whole answer.
-    const live = await session.asking(() => session.backend.live({ plan: text, edits: [] })).catch(() => null);
+    const live = await session.asking(() => session.backend.live({ plan: text, edits: [], units: settings.units })).catch(() => null);
     if (live && this.text === text && this.stale && this.drag === null && this.pending.length === 0) this.live = live;
   }
 
@@ -277,15 +292,15 @@ export class OpenPlan {
 
   private async askAnswer(): Promise<void> {
     this.answering?.abort();
-    if (this.edited === null || this.edited.errors.length > 0 || this.answered === this.text) return;
+    if (this.edited === null || this.edited.errors.length > 0 || this.isAnswered) return;
     const asking = new AbortController();
     this.answering = asking;
-    const { text } = this;
+    const request = { plan: this.text, units: settings.units };
     try {
-      const answer = await session.asking(() => session.backend.answer(text, asking.signal));
-      if (asking.signal.aborted || this.text !== text) return;
+      const answer = await session.asking(() => session.backend.answer(request, asking.signal));
+      if (asking.signal.aborted || this.text !== request.plan) return;
       this.answer = answer;
-      this.answered = text;
+      this.answered = request;
       if (this.drag === null) this.live = null;
       this.unanswered = null;
     } catch (error) {
@@ -301,7 +316,7 @@ export class OpenPlan {
       while (this.drag !== null) {
         const dragged = this.drag;
         const edits = [...this.pending, ...dragged];
-        const live = await session.asking(() => session.backend.live({ plan: this.text, edits }));
+        const live = await session.asking(() => session.backend.live({ plan: this.text, edits, units: settings.units }));
         if (this.drag !== null || (this.dropped === dragged && this.stale)) this.live = live;
         if (this.drag === dragged) break;
       }

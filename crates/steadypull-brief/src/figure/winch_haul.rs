@@ -1,7 +1,7 @@
 //! The winch haul in time: line pull above, what it asks of the winch below.
 
 use steadypull_contract::answer::{Answer, HaulCourse, WinchHaul};
-use steadypull_contract::show::{AxisUnit, figures, percent};
+use steadypull_contract::show::{AxisUnit, Units, figures, percent};
 
 use super::chart::{Field, frame as chart_frame, mark_room};
 use super::force_time::{greatest, text_block};
@@ -27,7 +27,7 @@ pub(super) fn draw(answer: &Answer, frame: Frame) -> Result<Drawing, BriefError>
         )));
     };
     let s = frame.size;
-    let lower = panels(course);
+    let lower = panels(course, frame.units);
     let mut canvas = Canvas::new();
     let fields = fields(frame, lower.len());
     let pull = pull_axis(haul, course, frame, fields[0]);
@@ -119,22 +119,35 @@ struct Panel {
     limit: Option<f64>,
 }
 
-fn panels(course: &HaulCourse) -> Vec<Panel> {
+fn panels(course: &HaulCourse, units: Units) -> Vec<Panel> {
     let series = &course.series;
-    let panel = |title, name, si, values: &Option<Vec<f64>>, limit| {
+    let panel = |title, unit, values: &Option<Vec<f64>>, limit| {
         values.as_ref().map(|values| Panel {
             title,
-            unit: AxisUnit { name, si },
+            unit,
             values: values.clone(),
             limit,
         })
     };
-    let hottest = course.electric.as_ref().map(|e| e.winding_limit_c);
+    let plain = |name| AxisUnit { name, si: 1.0 };
+    let degrees = |c: f64| units.degrees(c).1;
+    let hottest = course.electric.as_ref().map(|e| degrees(e.winding_limit_c));
+    let winding = (series.winding_c.as_ref()).map(|all| all.iter().map(|c| degrees(*c)).collect());
     [
-        panel("Current", "A", 1.0, &series.current_a, None),
-        panel("Winding", "C", 1.0, &series.winding_c, hottest),
-        panel("Pressure", "bar", 1e5, &series.pressure_pa, None),
-        panel("Force on the handle", "N", 1.0, &series.handle_n, None),
+        panel("Current", plain("A"), &series.current_a, None),
+        panel("Winding", plain(units.degrees(0.0).0), &winding, hottest),
+        panel(
+            "Pressure",
+            units.oil_pressure_axis(),
+            &series.pressure_pa,
+            None,
+        ),
+        panel(
+            "Force on the handle",
+            units.hand_force_axis(),
+            &series.handle_n,
+            None,
+        ),
     ]
     .into_iter()
     .flatten()
@@ -246,10 +259,10 @@ fn words(haul: &WinchHaul, course: &HaulCourse, against: &str, frame: Frame) -> 
     };
     let asked = course.electric.as_ref().map_or(String::new(), |e| {
         format!(
-            " Up to {} A; the winding reaches {} C (rest at {} C, dashed); {} left in the battery.",
+            " Up to {} A; the winding reaches {} (rest at {}, dashed); {} left in the battery.",
             figures(e.greatest_current_a),
-            figures(e.hottest_winding_c),
-            figures(e.winding_limit_c),
+            frame.units.temperature(e.hottest_winding_c),
+            frame.units.temperature(e.winding_limit_c),
             percent(e.charge_left_share)
         )
     });

@@ -9,7 +9,7 @@ use steadypull_engine::source::Source;
 use steadypull_engine::units::{Force, Length};
 
 use crate::answer::{self, AnchorHold};
-use crate::show::{Units, percent};
+use crate::show::percent;
 
 /// Cosine of the angle either side of the pull into which a tree may fall, 60 deg
 /// (assumed).
@@ -29,11 +29,11 @@ fn standing(
         .iter()
         .map(|(node, load)| (node.clone(), share(*load)))
         .collect();
-    let mut all = yielding(&plan.kit.anchors, &shares);
+    let mut all = yielding(&plan.kit.anchors, &shares, plan.units);
     if let Some(load) = winch_load {
         let layout = plan.rig.as_ref().and_then(|rig| rig.layout.as_ref());
         let pose = layout.map(|layout| layout.tug);
-        all.push(tug_walks(&plan.tug, pose, share(load)));
+        all.push(tug_walks(&plan.tug, pose, share(load), plan.units));
         mark_first(&mut all);
     }
     all
@@ -140,7 +140,7 @@ fn over_loaded(plan: &Plan, one: &Yielding, pull: Force) -> Option<Finding> {
     } else {
         Severity::Critical
     };
-    let metric = Units::Metric;
+    let metric = plan.units;
     let load = pull * one.share;
     Some(Finding::new(
         severity,
@@ -170,7 +170,7 @@ fn falls(plan: &Plan, one: &Yielding, loads: &[(String, [f64; 3])]) -> Option<Fi
         .filter(|(_, at)| lies_under(tree.place, *at, pull, reach))
         .map(|(name, _)| name)
         .collect();
-    let far = Units::Metric.length(reach.get());
+    let far = plan.units.length(reach.get());
     let (severity, message) = if under.is_empty() {
         let message = format!("if it gives it falls along the pull and reaches {far}");
         (Severity::Note, message)

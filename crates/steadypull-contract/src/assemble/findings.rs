@@ -27,7 +27,10 @@ pub(super) fn findings(
     haul: Option<&answer::WinchHaul>,
 ) -> Vec<answer::Finding> {
     let mut found = Vec::new();
-    found.extend(haul.into_iter().flat_map(super::winch_findings::winch));
+    found.extend(
+        haul.into_iter()
+            .flat_map(|haul| super::winch_findings::winch(haul, plan.units)),
+    );
     found.extend(super::spread_findings::middle_used(plan));
     found.extend(held(plan));
     found.extend(side_slope(plan));
@@ -203,8 +206,8 @@ fn bystanders(plan: &Plan, standoff: &Standoff) -> Option<Finding> {
             "people",
             format!(
                 "bystanders at {} are inside the zone, which reaches {} from the line",
-                Units::Metric.length(at),
-                Units::Metric.length(needed)
+                plan.units.length(at),
+                plan.units.length(needed)
             ),
             "move them out of the zone before the line is loaded",
             "the larger of rule and computed zone",
@@ -221,7 +224,7 @@ fn straps(plan: &Plan, chosen: &ChosenRig) -> Vec<Finding> {
         .gross_mass
         .min(plan.tug.vehicle.gross_mass);
     for line in chosen.path.lines.iter().filter(|l| l.kinetic) {
-        found.extend(strap_rating(line, lighter));
+        found.extend(strap_rating(line, lighter, plan.units));
         found.extend(strap_rule::instructions(&line.name));
         if !line.labelled {
             found.push(Finding::new(
@@ -274,9 +277,9 @@ fn straps(plan: &Plan, chosen: &ChosenRig) -> Vec<Finding> {
     found
 }
 
-fn strap_rating(line: &Line, lighter: Mass) -> Vec<Finding> {
+fn strap_rating(line: &Line, lighter: Mass, units: Units) -> Vec<Finding> {
     // The standard is about webbing straps; ropes get the same measure as advice.
-    let mut found = strap_rule::rating_findings(&line.name, line.mbs, lighter);
+    let mut found = strap_rule::rating_findings(&line.name, line.mbs, lighter, units);
     if line.material != Material::NylonWebbing {
         found
             .iter_mut()
@@ -295,14 +298,14 @@ fn let_go(plan: &Plan, cases: &[Case]) -> Vec<Finding> {
     if times <= 1.0 {
         return Vec::new();
     }
-    let mut found = run_on(cases);
+    let mut found = run_on(plan, cases);
     found.push(Finding::new(
         Severity::Warning,
         "let-go",
         &worst.link,
         format!(
             "if it lets go, what flies, dampers that come along included, reaches the other vehicle with {}, {times:.0} times what counts as hazardous",
-            Units::Metric.energy(energy(worst))
+            plan.units.energy(energy(worst))
         ),
         "lower the load, use soft shackles, hang heavier dampers hard against the hardware, bonnet up, nobody in line",
         "US DDESB TP-12, quoted in an engineering note",
@@ -311,7 +314,7 @@ fn let_go(plan: &Plan, cases: &[Case]) -> Vec<Finding> {
 }
 
 /// Hardware that comes off the line goes on past the drawn zone.
-fn run_on(cases: &[Case]) -> Vec<Finding> {
+fn run_on(plan: &Plan, cases: &[Case]) -> Vec<Finding> {
     let furthest = cases
         .iter()
         .filter_map(|c| c.planned.free_reach)
@@ -325,7 +328,7 @@ fn run_on(cases: &[Case]) -> Vec<Finding> {
         "line of pull",
         format!(
             "hardware that comes off the line could skip and slide {} past a vehicle, beyond the drawn zone",
-            Units::Metric.length(furthest.get())
+            plan.units.length(furthest.get())
         ),
         "keep the line of pull clear behind both vehicles as far as can be seen",
         "free flight with air drag and sliding friction of this plan",
@@ -348,13 +351,13 @@ fn kinetic(plan: &Plan, ladder: &Ladder) -> Vec<Finding> {
         ));
     }
     let window = &study.window;
-    if let Some(closed) = closed_window(study, &plan.policy) {
+    if let Some(closed) = closed_window(study, plan) {
         found.push(Finding::new(
             Severity::Critical,
             "window-empty",
             "run-up",
             format!("do not: no run-up speed is both enough and safe: {closed}"),
-            opened_by(study, &plan.policy).map_or("use another method".into(), |by| {
+            opened_by(study, plan).map_or("use another method".into(), |by| {
                 format!("use another method; it would open with {by}")
             }),
             "the run-up window of this plan, by probability",
@@ -366,7 +369,7 @@ fn kinetic(plan: &Plan, ladder: &Ladder) -> Vec<Finding> {
             "run-up",
             format!(
                 "{} is above the window: {}, {}",
-                Units::Metric.speed(study.speed.get()),
+                plan.units.speed(study.speed.get()),
                 window.limit.subject(),
                 window.limit.how()
             ),
@@ -380,14 +383,14 @@ fn kinetic(plan: &Plan, ladder: &Ladder) -> Vec<Finding> {
             "run-up",
             format!(
                 "{} is nearer to an end of the window than the sampling of {} pulls can tell",
-                Units::Metric.speed(study.speed.get()),
+                plan.units.speed(study.speed.get()),
                 study.chances.samples()
             ),
             match window.sure {
                 Some((least, greatest)) => format!(
                     "plan between {} and {}",
-                    Units::Metric.speed(least.get()),
-                    Units::Metric.speed(greatest.get())
+                    plan.units.speed(least.get()),
+                    plan.units.speed(greatest.get())
                 ),
                 None => "take it as no window, or lower the resistance first".into(),
             },
@@ -418,9 +421,9 @@ fn slack(plan: &Plan, study: &KineticStudy) -> Option<Finding> {
             "run-up",
             format!(
                 "with {} of slack the tug cannot reach {}; it needs about {}",
-                Units::Metric.length(rig.slack.get()),
-                Units::Metric.speed(study.speed.get()),
-                Units::Metric.length(needed)
+                plan.units.length(rig.slack.get()),
+                plan.units.speed(study.speed.get()),
+                plan.units.length(needed)
             ),
             "the pull will be gentler than computed; do not make up for it with more throttle",
             "uniform acceleration at the tug's grip",

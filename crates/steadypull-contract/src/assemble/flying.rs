@@ -14,7 +14,6 @@ use crate::answer::{
     BodyFace, BreakPlace, FaceStruck, FlyingSide, FlyingSort, FlyingThing, Hazardous, Meeting,
     Passes, Shield, SnapBack, Strike, Whip,
 };
-use crate::show::Units;
 
 /// Height of the knee and of the shoulder of a standing person, and of the crown of
 /// a tall one, m (assumed).
@@ -92,7 +91,7 @@ fn stays(plan: &Plan, case: &Case) -> String {
     if line > 0.0 {
         return format!(
             "{} of line flies to {on}, told as the other side",
-            Units::Metric.length(line)
+            plan.units.length(line)
         );
     }
     if case.stays.links.is_empty() {
@@ -102,15 +101,15 @@ fn stays(plan: &Plan, case: &Case) -> String {
     match case.stays.thrown {
         Some((speed, energy)) => format!(
             "{links} on {on}: the bridle snaps back at up to {}, {}",
-            Units::Metric.flight_speed(speed.get()),
-            Units::Metric.energy(energy.get())
+            plan.units.flight_speed(speed.get()),
+            plan.units.energy(energy.get())
         ),
         None => format!("{links} on {on}; no line is left to throw it, it drops and swings"),
     }
 }
 
 fn thing(plan: &Plan, case: &Case, flown: &Flown) -> FlyingThing {
-    let (sort, what) = sort_and_words(case, flown);
+    let (sort, what) = sort_and_words(plan, case, flown);
     let shape = &vehicle(plan, case.cut.flies_to).shape;
     let (meeting, strike, passes) = meets(case, shape, flown);
     FlyingThing {
@@ -129,11 +128,11 @@ fn thing(plan: &Plan, case: &Case, flown: &Flown) -> FlyingThing {
 }
 
 /// What something that flies is, in words.
-pub(super) fn thing_words(case: &Case, flown: &Flown) -> String {
-    sort_and_words(case, flown).1
+pub(super) fn thing_words(plan: &Plan, case: &Case, flown: &Flown) -> String {
+    sort_and_words(plan, case, flown).1
 }
 
-fn sort_and_words(case: &Case, flown: &Flown) -> (FlyingSort, String) {
+fn sort_and_words(plan: &Plan, case: &Case, flown: &Flown) -> (FlyingSort, String) {
     let bare = case.hardware.get() <= 0.0;
     match flown.thing {
         Thing::FreeEnd if bare => (FlyingSort::LineEnd, case.flies.clone()),
@@ -149,7 +148,10 @@ fn sort_and_words(case: &Case, flown: &Flown) -> (FlyingSort, String) {
         ),
         Thing::OffTheLine => (
             FlyingSort::OffTheLine,
-            format!("{:.1} kg, off the line", case.hardware.get()),
+            format!(
+                "{}, off the line",
+                plan.units.rough_mass(case.hardware.get())
+            ),
         ),
     }
 }

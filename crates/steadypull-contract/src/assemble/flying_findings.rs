@@ -26,7 +26,7 @@ fn at_glass(plan: &Plan, struck: &FaceStruck) -> Finding {
         struck.strikes,
         struck.runs,
         words(struck.face),
-        Units::Metric.energy(struck.energy_j),
+        plan.units.energy(struck.energy_j),
         figures(struck.energy_j / injury::windscreen_test_energy().get()),
         struck.link
     );
@@ -48,7 +48,11 @@ fn at_glass(plan: &Plan, struck: &FaceStruck) -> Finding {
             "the rating stated in the plan",
         );
     }
-    let failing: Vec<String> = struck.shields.iter().map(said).collect();
+    let failing: Vec<String> = struck
+        .shields
+        .iter()
+        .map(|shield| said(shield, plan.units))
+        .collect();
     let (code, before) = if struck.shields.iter().any(|s| s.rated_energy_j.is_some()) {
         ("guard-does-not-hold", failing.join(", "))
     } else if failing.is_empty() {
@@ -66,7 +70,7 @@ fn at_glass(plan: &Plan, struck: &FaceStruck) -> Finding {
     )
 }
 
-fn said(shield: &Shield) -> String {
+fn said(shield: &Shield, units: Units) -> String {
     match (
         shield.holds,
         shield.rated_energy_j,
@@ -75,12 +79,12 @@ fn said(shield: &Shield) -> String {
         (Some(false), Some(rated), _) => format!(
             "the {} is rated {} and does not hold",
             shield.what,
-            Units::Metric.energy(rated)
+            units.energy(rated)
         ),
         (Some(false), None, Some([_, high])) => format!(
             "the {} does not hold (sheet steel is pierced from {} at the most, an estimate)",
             shield.what,
-            Units::Metric.energy(high)
+            units.energy(high)
         ),
         _ => format!("whether the {} holds is not known", shield.what),
     }

@@ -7,7 +7,6 @@ use steadypull_engine::rig::{LinkKind, LinkState, LoadedLink, Side, find_path};
 
 use super::{ChosenRig, method_name};
 use crate::answer;
-use crate::show::Units;
 
 pub(super) fn load_path(
     plan: &Plan,
@@ -127,11 +126,11 @@ fn link(loaded: &LoadedLink, method: Method, plan: &Plan) -> answer::Link {
 
 /// Why a link stands as it does, in words.
 pub(super) fn link_because(loaded: &LoadedLink, method: Method, plan: &Plan) -> String {
-    let load = Units::Metric.force(loaded.load.get());
+    let load = plan.units.force(loaded.load.get());
     let link = &loaded.link;
     let of = |what: &str, rating: Option<steadypull_engine::units::Force>| {
         rating.map_or(String::new(), |r| {
-            format!("{load} against {what} {}", Units::Metric.force(r.get()))
+            format!("{load} against {what} {}", plan.units.force(r.get()))
         })
     };
     if link.kind == LinkKind::Anchor && link.refused.is_none() {

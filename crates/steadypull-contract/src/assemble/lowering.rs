@@ -14,6 +14,7 @@ use steadypull_engine::units::Angle;
 
 use super::standoff::Lowered;
 use crate::answer;
+use crate::show::Units;
 
 /// Samples of a printed series at most.
 const SERIES_MAX: usize = 160;
@@ -26,6 +27,8 @@ const WAY_BEYOND_M: f64 = 6.0;
 pub(super) struct Worked<'a> {
     pub lowering: &'a Lowering,
     pub study: Study,
+    /// The units that sentences are in.
+    pub units: Units,
 }
 
 /// Works out the lowering, if the plan has one.
@@ -36,6 +39,7 @@ pub(super) fn worked(plan: &Plan) -> Result<Option<Worked<'_>>, LoweringError> {
     Ok(Some(Worked {
         lowering,
         study: study(plan, lowering)?,
+        units: plan.units,
     }))
 }
 

@@ -9,7 +9,7 @@ use steadypull_engine::pull::lowering::study::{BelayStudy, catch_limit};
 use steadypull_engine::units::{Angle, Force, Length};
 
 use super::lowering::Worked;
-use crate::show::{Units, figures, percent};
+use crate::show::percent;
 
 const PRACTICE: &str = "common practice";
 const MODEL: &str = "the lowering of this plan";
@@ -19,7 +19,13 @@ const LIGHT_AXLE: f64 = 0.1;
 pub(super) fn lowering(plan: &Plan, worked: &Worked) -> Vec<Finding> {
     let mut found = Vec::new();
     found.extend(line_short(worked));
-    found.extend(worked.study.parts.iter().filter_map(part));
+    found.extend(
+        worked
+            .study
+            .parts
+            .iter()
+            .filter_map(|load| part(worked, load)),
+    );
     found.extend(hand(worked));
     found.extend(heat(worked));
     found.extend(stance(worked));
@@ -48,16 +54,18 @@ fn recoil(plan: &Plan) -> Option<Finding> {
     })
 }
 
-fn force(force: Force) -> String {
-    Units::Metric.force(force.get())
-}
+impl Worked<'_> {
+    fn force(&self, force: Force) -> String {
+        self.units.force(force.get())
+    }
 
-fn by_hand(force: Force) -> String {
-    Units::Metric.hand_force(force.get())
-}
+    fn by_hand(&self, force: Force) -> String {
+        self.units.hand_force(force.get())
+    }
 
-fn length(length: Length) -> String {
-    Units::Metric.length(length.get())
+    fn length(&self, length: Length) -> String {
+        self.units.length(length.get())
+    }
 }
 
 fn line_short(worked: &Worked) -> Option<Finding> {
@@ -69,8 +77,8 @@ fn line_short(worked: &Worked) -> Option<Finding> {
             &worked.lowering.main.line,
             format!(
                 "it needs {} to reach the end with its turns and tail kept; there is {}",
-                length(out.needed),
-                length(out.there_is)
+                worked.length(out.needed),
+                worked.length(out.there_is)
             ),
             "use a longer line, stop higher, or move the holder nearer to the edge",
             "the way of the line over the ground; turns kept on a drum: common practice",
@@ -78,7 +86,7 @@ fn line_short(worked: &Worked) -> Option<Finding> {
     })
 }
 
-fn part(part: &PartLoad) -> Option<Finding> {
+fn part(worked: &Worked, part: &PartLoad) -> Option<Finding> {
     // Turns are judged by the hand that tends them.
     let by_hand = part.kind == PartKind::Holder && part.limited_by.contains("hand");
     if part.within() || by_hand {
@@ -87,11 +95,15 @@ fn part(part: &PartLoad) -> Option<Finding> {
     let message = match part.limit {
         Some(limit) => format!(
             "carries up to {}, over the {} it may ({})",
-            force(part.load),
-            force(limit),
+            worked.force(part.load),
+            worked.force(limit),
             part.limited_by
         ),
-        None => format!("carries up to {} and {}", force(part.load), part.limited_by),
+        None => format!(
+            "carries up to {} and {}",
+            worked.force(part.load),
+            part.limited_by
+        ),
     };
     let remedy = match part.kind {
         PartKind::Anchor => "use a stronger anchor, or find out what this one holds",
@@ -123,9 +135,9 @@ fn hand(worked: &Worked) -> Option<Finding> {
             format!(
                 "with {} turns the hand holds {} ({} at the median), over the {} it can keep up",
                 turns.turns,
-                by_hand(hand.design),
-                by_hand(hand.median),
-                by_hand(turns.hand_limit)
+                worked.by_hand(hand.design),
+                worked.by_hand(hand.median),
+                worked.by_hand(turns.hand_limit)
             ),
             format!("take {needed} turns"),
             "Euler-Eytelwein; hand force: common practice",
@@ -138,7 +150,7 @@ fn heat(worked: &Worked) -> Option<Finding> {
     if !out.overheats() {
         return None;
     }
-    let energy = |e: steadypull_engine::units::Energy| Units::Metric.energy(e.get());
+    let energy = |e: steadypull_engine::units::Energy| worked.units.energy(e.get());
     Some(match (out.brake_test, out.hottest_c) {
         (Some(test), _) => Finding::new(
             Severity::Warning,
@@ -157,9 +169,9 @@ fn heat(worked: &Worked) -> Option<Finding> {
             "lowering-heat",
             "turns",
             format!(
-                "what they go round may reach {} C; the line keeps its strength up to {} C",
-                figures(hottest.unwrap_or_default()),
-                figures(out.line_stands_c)
+                "what they go round may reach {}; the line keeps its strength up to {}",
+                worked.units.temperature(hottest.unwrap_or_default()),
+                worked.units.temperature(out.line_stands_c)
             ),
             "lower in stages and let it cool, wet it, or use a larger device",
             "heat balance without loss; line temperatures from memory, see the maker",
@@ -185,8 +197,8 @@ fn stance(worked: &Worked) -> Vec<Finding> {
             "lowering-pitch",
             "casualty",
             format!(
-                "{message} at {:.1} m ({} of its weight is on them)",
-                lightest.distance_m,
+                "{message} at {} ({} of its weight is on them)",
+                worked.units.rough_length(lightest.distance_m),
                 percent(lightest.upper_share)
             ),
             "make the line fast higher on the vehicle, ease the edge, or take another way down",
@@ -200,8 +212,8 @@ fn stance(worked: &Worked) -> Vec<Finding> {
             "lowering-rocks",
             "casualty",
             format!(
-                "sits on its chassis and rocks over the edge at {:.1} m, from {:.0} deg to {:.0} deg",
-                rock.distance_m,
+                "sits on its chassis and rocks over the edge at {}, from {:.0} deg to {:.0} deg",
+                worked.units.rough_length(rock.distance_m),
                 deg(rock.from_rad),
                 deg(rock.to_rad)
             ),
@@ -213,7 +225,11 @@ fn stance(worked: &Worked) -> Vec<Finding> {
             Severity::Warning,
             "lowering-belly",
             "casualty",
-            format!("its chassis bears on the ground from {first:.1} m to {last:.1} m"),
+            format!(
+                "its chassis bears on the ground from {} to {}",
+                worked.units.rough_length(first),
+                worked.units.rough_length(last)
+            ),
             "round the edge off or ramp it up until the chassis clears it",
             MODEL,
         ));
@@ -230,7 +246,7 @@ fn redirect(worked: &Worked) -> Option<Finding> {
             Severity::Note,
             format!(
                 "the main line comes tight again with {}",
-                force(worst.run.peak)
+                worked.force(worst.run.peak)
             ),
         )
     } else {
@@ -255,7 +271,7 @@ fn no_belay(worked: &Worked) -> Option<Finding> {
         return None;
     }
     let stops = match fastest.run.past_foot {
-        Some(past) => format!("and stops {} past the end", length(past)),
+        Some(past) => format!("and stops {} past the end", worked.length(past)),
         None => "at the end of the way and does not stop in sight".to_string(),
     };
     let reaches = match (fastest.run.ran, fastest.run.foot_speed) {
@@ -268,7 +284,7 @@ fn no_belay(worked: &Worked) -> Option<Finding> {
         "belay",
         format!(
             "there is none: if the line parts the vehicle reaches {} {stops}",
-            Units::Metric.speed(reaches.get())
+            worked.units.speed(reaches.get())
         ),
         "tend a second line on its own anchor, or keep everybody out of the whole run-out",
         PRACTICE,
@@ -290,13 +306,13 @@ fn belay_findings(plan: &Plan, worked: &Worked, belay: &Belay, study: &BelayStud
     };
     let peak = study.peak();
     let worst = study.worst();
-    let from = length(worst.distance);
+    let from = worked.length(worst.distance);
     match worst.run.end {
         End::Parted => critical(
             "belay-parts",
             format!(
                 "it does not catch: let go at {from}, it parts at {}",
-                force(peak)
+                worked.force(peak)
             ),
             "less slack, a line that stretches more, or a device that slips",
         ),
@@ -309,8 +325,8 @@ fn belay_findings(plan: &Plan, worked: &Worked, belay: &Belay, study: &BelayStud
             "belay-weak",
             format!(
                 "the catch peaks at {}, over the {} that its strength and the policy's factor allow",
-                force(peak),
-                force(catch_limit(plan, study))
+                worked.force(peak),
+                worked.force(catch_limit(plan, study))
             ),
             "less slack, a stronger line, or a device that slips",
         ),
@@ -321,7 +337,7 @@ fn belay_findings(plan: &Plan, worked: &Worked, belay: &Belay, study: &BelayStud
             "belay-anchor",
             format!(
                 "nothing says whether its anchor holds the peak of {}",
-                force(peak)
+                worked.force(peak)
             ),
             "state what it holds, or use another",
         ),
@@ -329,8 +345,8 @@ fn belay_findings(plan: &Plan, worked: &Worked, belay: &Belay, study: &BelayStud
             "belay-anchor",
             format!(
                 "its anchor holds {}, the catch peaks at {}",
-                force(holds),
-                force(peak)
+                worked.force(holds),
+                worked.force(peak)
             ),
             "a stronger anchor, less slack, or a device that slips",
         ),
@@ -342,7 +358,7 @@ fn belay_findings(plan: &Plan, worked: &Worked, belay: &Belay, study: &BelayStud
             format!(
                 "{} may not carry the peak of {} ({})",
                 belay.point,
-                force(peak),
+                worked.force(peak),
                 study.point.1
             ),
             "another point, less slack, or a device that slips",
@@ -353,8 +369,8 @@ fn belay_findings(plan: &Plan, worked: &Worked, belay: &Belay, study: &BelayStud
             "belay-short",
             format!(
                 "it needs {}, there is {}",
-                length(study.needed),
-                length(study.there_is)
+                worked.length(study.needed),
+                worked.length(study.there_is)
             ),
             "a longer line, or an anchor nearer to the edge",
         );

@@ -102,7 +102,7 @@ fn answer_on(plan: &Plan, ladder: &Ladder) -> Result<Answer, AnswerError> {
     }
     let lowering = worked.map(|w| lowering::lowering(plan, &w, &standoff));
     let verdict = match &lowering {
-        Some(lowering) => verdict::of_lowering(lowering, &findings),
+        Some(lowering) => verdict::of_lowering(plan, lowering, &findings),
         None => verdict::verdict(plan, ladder, chosen.as_ref(), &findings),
     };
     AnswerError::refuse_non_finite(Answer {

@@ -55,7 +55,7 @@ fn kept(plan: &Plan, lowered: Option<Lowered>) -> Cow<'_, Plan> {
         return Cow::Borrowed(plan);
     };
     let mut kept = plan.clone();
-    let rule = lowering_rule(&plan.policy, lowered).0;
+    let rule = lowering_rule(plan, lowered).0;
     kept.policy.standoff_min = plan.policy.standoff_min.max(rule);
     Cow::Owned(kept)
 }
@@ -176,8 +176,8 @@ fn runs_on(found: &rig::Flight) -> Option<f64> {
 /// What the crew must know before anything is loaded.
 pub(super) fn findings(plan: &Plan, method: Method, found: &RigLetGo) -> Vec<Finding> {
     let mut out: Vec<Finding> = found.zone.areas.iter().map(bight).collect();
-    out.extend(worst_flight(&found.partings.list));
-    out.extend(run_on(found));
+    out.extend(worst_flight(&found.partings.list, plan.units));
+    out.extend(run_on(found, plan.units));
     out.extend(nothing_holds(plan, method, &found.partings.list));
     out
 }
@@ -196,7 +196,7 @@ fn bight(area: &rig::DangerArea) -> Finding {
     )
 }
 
-fn worst_flight(list: &[rig::Parting]) -> Option<Finding> {
+fn worst_flight(list: &[rig::Parting], units: Units) -> Option<Finding> {
     let worst = worst(list).filter(|p| p.times_injury > 1.0)?;
     let flight = worst.flights.first()?;
     Some(Finding::new(
@@ -206,8 +206,8 @@ fn worst_flight(list: &[rig::Parting]) -> Option<Finding> {
         format!(
             "if it lets go, {} leaves at {} with {}, {:.0} times what counts as hazardous, {}",
             flight.what,
-            Units::Metric.flight_speed(flight.speed.get()),
-            Units::Metric.energy(flight.energy.get()),
+            units.flight_speed(flight.speed.get()),
+            units.energy(flight.energy.get()),
             worst.times_injury,
             flight.side
         ),
@@ -217,7 +217,7 @@ fn worst_flight(list: &[rig::Parting]) -> Option<Finding> {
 }
 
 /// What comes off goes on past the drawn zone.
-fn run_on(found: &RigLetGo) -> Option<Finding> {
+fn run_on(found: &RigLetGo, units: Units) -> Option<Finding> {
     let flights = found.partings.list.iter().flat_map(|p| &p.flights);
     let furthest = flights.filter_map(runs_on).fold(0.0, f64::max);
     (furthest > found.zone.rule.distance.get()).then(|| {
@@ -227,7 +227,7 @@ fn run_on(found: &RigLetGo) -> Option<Finding> {
             "lines and bights",
             format!(
                 "what comes off the line could skip and slide {} from where it let go, beyond the drawn zone",
-                Units::Metric.length(furthest)
+                units.length(furthest)
             ),
             "keep clear in line with every part of line, and across every bight, as far as can be seen",
             "free flight with air drag and sliding friction of this plan",

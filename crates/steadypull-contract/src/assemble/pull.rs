@@ -144,7 +144,7 @@ fn window(plan: &Plan, study: &KineticStudy) -> answer::RunUpWindow {
         sure_greatest_m_s: sure.1,
         possible_least_m_s: possible.0,
         possible_greatest_m_s: possible.1,
-        opened_by: opened_by(study, policy),
+        opened_by: opened_by(study, plan),
         asked: answer::AskedChances {
             shifts: policy.shift_probability,
             passes_wll: policy.wll_probability,
@@ -169,24 +169,24 @@ fn window(plan: &Plan, study: &KineticStudy) -> answer::RunUpWindow {
 
 fn window_words(plan: &Plan, study: &KineticStudy) -> String {
     let window = &study.window;
-    if let Some(closed) = closed_window(study, &plan.policy) {
+    if let Some(closed) = closed_window(study, plan) {
         return format!("empty: {closed}");
     }
     let (Some(least), Some(greatest)) = (window.least, window.greatest) else {
         return "empty".into();
     };
-    let speed = |s: Speed| Units::Metric.speed(s.get());
+    let speed = |s: Speed| plan.units.speed(s.get());
     let sure = match window.sure {
         Some((least, greatest)) => format!(
             "sampling leaves no doubt from {} to {}",
-            least_words(least),
+            least_words(least, plan.units),
             speed(greatest)
         ),
         None => "so narrow that sampling could close it".into(),
     };
     format!(
         "from {} to {}, the upper end set by {} ({}); {sure}",
-        least_words(least),
+        least_words(least, plan.units),
         speed(greatest),
         window.limit.subject(),
         window.limit.how()
@@ -234,11 +234,11 @@ fn speed_chances(study: &KineticStudy, speed: Speed) -> answer::SpeedChances {
     }
 }
 
-fn least_words(least: Speed) -> String {
+fn least_words(least: Speed, units: Units) -> String {
     if least < CRAWL {
         "a crawl".into()
     } else {
-        Units::Metric.speed(least.get())
+        units.speed(least.get())
     }
 }
 

@@ -4,6 +4,9 @@
 //! No run depends on another, and results are put back in order: the answer is the
 //! same for any number of threads.
 
+#[cfg(not(target_arch = "wasm32"))]
+use core::sync::atomic::{AtomicUsize, Ordering};
+
 use steadypull_engine::letgo::LetGoError;
 use steadypull_engine::letgo::cases::{
     Case, Prepared, Scatter, cases_of, prepared, scatter, scatter_runs,
@@ -85,10 +88,16 @@ pub(super) fn side_by_side_on<T: Sync, R: Send>(
         .unwrap_or_else(self::threads)
         .min(items.len())
         .max(1);
-    // Dealt out in turn, so that every thread gets some of the long ones.
+    // Each thread begins with one, then takes the next that nobody has: some take longer.
+    let untaken = AtomicUsize::new(threads);
     let hand = |k: usize| -> Vec<(usize, R)> {
-        let dealt = items.iter().enumerate().skip(k).step_by(threads);
-        dealt.map(|(i, item)| (i, work(item))).collect()
+        let mut first = Some(k);
+        let taken = core::iter::from_fn(|| {
+            let next = || untaken.fetch_add(1, Ordering::Relaxed);
+            let i = first.take().unwrap_or_else(next);
+            Some((i, items.get(i)?))
+        });
+        taken.map(|(i, item)| (i, work(item))).collect()
     };
     let hand = &hand;
     let mut done: Vec<(usize, R)> = std::thread::scope(|scope| {

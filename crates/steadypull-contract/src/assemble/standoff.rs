@@ -3,13 +3,12 @@
 use steadypull_engine::letgo::cases::{Case, Scatter};
 use steadypull_engine::letgo::rule_distance::uninvolved_distance;
 use steadypull_engine::letgo::zone::{Zone, ZoneRule, zone};
-use steadypull_engine::plan::{Plan, Policy};
+use steadypull_engine::plan::Plan;
 use steadypull_engine::units::{Angle, Length};
 
 use super::rig::design_load;
 use super::{ChosenRig, outlines};
 use crate::answer::{Outline, Place, PlanPoint, Standoff};
-use crate::show::Units;
 
 /// Vehicle outlines in plan, m: a wagon (assumed; for the drawing only).
 pub(super) const VEHICLE_LENGTH_M: f64 = 4.9;
@@ -40,7 +39,7 @@ pub(super) fn standoff(
     let span = chosen.map_or(without_rig, |c| {
         c.path.line_length().max(lowered_span(lowered))
     });
-    let (rule, rule_words) = rule(&plan.policy, chosen, lowered, span);
+    let (rule, rule_words) = rule(plan, chosen, lowered, span);
     let zone_rule = ZoneRule {
         span,
         radius: rule,
@@ -77,18 +76,19 @@ fn lowered_span(lowered: Option<Lowered>) -> Length {
 }
 
 /// The rule round a lowering: by the line that is out at the most.
-pub(super) fn lowering_rule(policy: &Policy, lowered: Lowered) -> (Length, String) {
-    rule(policy, None, Some(lowered), lowered.span)
+pub(super) fn lowering_rule(plan: &Plan, lowered: Lowered) -> (Length, String) {
+    rule(plan, None, Some(lowered), lowered.span)
 }
 
 /// The largest rule that applies: the policy's multiples of line length, never
 /// under one length of the longest line or the policy's least.
 pub(super) fn rule(
-    policy: &Policy,
+    plan: &Plan,
     chosen: Option<&ChosenRig>,
     lowered: Option<Lowered>,
     span: Length,
 ) -> (Length, String) {
+    let policy = &plan.policy;
     let lines = chosen.map(|c| c.path.lines.as_slice()).unwrap_or_default();
     let metal = lines.iter().any(|l| l.material.is_metal()) || lowered.is_some_and(|l| l.metal);
     let (times, source) = if metal {
@@ -110,7 +110,7 @@ pub(super) fn rule(
     let words = if distance > by_length {
         format!(
             "policy: at least {}",
-            Units::Metric.length(policy.standoff_min.get())
+            plan.units.length(policy.standoff_min.get())
         )
     } else {
         format!("{times} line lengths ({source})")
@@ -185,7 +185,7 @@ fn open(what: &str, name: &str, corners: &[(f64, f64)]) -> Outline {
 
 /// Who stands where in a lowering (common practice).
 pub(super) fn lowering_places(plan: &Plan, rule: Length) -> Vec<Place> {
-    let away = Units::Metric.length(rule.get());
+    let away = plan.units.length(rule.get());
     let place = |who: &str, place: String| Place {
         who: who.into(),
         place,
@@ -218,7 +218,7 @@ pub(super) fn lowering_places(plan: &Plan, rule: Length) -> Vec<Place> {
 }
 
 fn places(plan: &Plan, zone: &Zone) -> Vec<Place> {
-    let length = |l: Length| Units::Metric.length(l.get());
+    let length = |l: Length| plan.units.length(l.get());
     let mut places = vec![
         Place {
             who: "drivers".into(),

@@ -2,12 +2,11 @@
 
 use steadypull_engine::letgo::rig::{RigRule, RigZone};
 use steadypull_engine::letgo::rule_distance::MANUAL_SOURCE;
-use steadypull_engine::plan::{Plan, Policy};
+use steadypull_engine::plan::Plan;
 use steadypull_engine::units::Length;
 
 use super::standoff::{Lowered, lowering_places, lowering_rule, points};
 use crate::answer::{DangerArea, Place, Standoff};
-use crate::show::Units;
 
 /// The area but for the outlines, which are those of the rig.
 pub(super) fn standoff(
@@ -21,9 +20,9 @@ pub(super) fn standoff(
         rule: match lowered {
             Some(lowered) => format!(
                 "{} of the line that is out at the most",
-                lowering_rule(&plan.policy, lowered).1
+                lowering_rule(plan, lowered).1
             ),
-            None => rule_words(&plan.policy, &zone.rule),
+            None => rule_words(plan, &zone.rule),
         },
         computed_reach_m: zone.computed_reach.get(),
         computed_governs: zone.computed_governs,
@@ -52,7 +51,7 @@ pub(super) fn standoff(
     }
 }
 
-fn rule_words(policy: &Policy, rule: &RigRule) -> String {
+fn rule_words(plan: &Plan, rule: &RigRule) -> String {
     match &rule.by_run {
         Some((run, times)) if rule.metal => format!(
             "{times} lengths of the wire paid out in {run} from every part of line ({})",
@@ -63,13 +62,13 @@ fn rule_words(policy: &Policy, rule: &RigRule) -> String {
         ),
         None => format!(
             "policy: at least {} from every part of line, and one length of the longest",
-            Units::Metric.length(policy.standoff_min.get())
+            plan.units.length(plan.policy.standoff_min.get())
         ),
     }
 }
 
 fn places(plan: &Plan, zone: &RigZone) -> Vec<Place> {
-    let length = |l: Length| Units::Metric.length(l.get());
+    let length = |l: Length| plan.units.length(l.get());
     let mut places = vec![Place {
         who: "drivers".into(),
         place: "in their vehicles, belted, windows up, bonnet of a vehicle that faces a line raised; never in a bight".into(),

@@ -5,7 +5,6 @@ use steadypull_engine::plan::Plan;
 use super::spread_findings;
 use crate::answer::{AssumedDefault, PlanSummary, SpreadInput};
 use crate::plan_file;
-use crate::show::Units;
 
 pub(super) fn summary(plan: &Plan) -> PlanSummary {
     PlanSummary {
@@ -18,13 +17,13 @@ pub(super) fn summary(plan: &Plan) -> PlanSummary {
         crew: plan.people.crew,
         bystanders: plan.people.bystanders,
         seed: plan.seed,
-        inputs: plan_file::inputs(plan, Units::Metric),
+        inputs: plan_file::inputs(plan, plan.units),
         assumed: plan
             .assumed
             .iter()
             .map(|a| AssumedDefault {
                 key: a.key.clone(),
-                value: a.value.clone(),
+                value: plan_file::retold(&a.value, plan.units),
                 reason: a.reason.clone(),
             })
             .collect(),

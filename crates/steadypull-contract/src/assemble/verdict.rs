@@ -47,7 +47,7 @@ pub(super) fn verdict(
 }
 
 /// The verdict on a lowering.
-pub(super) fn of_lowering(lowering: &Lowering, findings: &[Finding]) -> Verdict {
+pub(super) fn of_lowering(plan: &Plan, lowering: &Lowering, findings: &[Finding]) -> Verdict {
     let critical: Vec<&Finding> = findings
         .iter()
         .filter(|f| f.severity == Severity::Critical)
@@ -62,7 +62,7 @@ pub(super) fn of_lowering(lowering: &Lowering, findings: &[Finding]) -> Verdict 
             "Lower it on {}, {}, at {} or slower; {belay}",
             lowering.line,
             lowering.held_by,
-            Units::Metric.speed(lowering.pay_out.speed_m_s)
+            plan.units.speed(lowering.pay_out.speed_m_s)
         )
     } else {
         "DO NOT LOWER with this rig".into()
@@ -75,21 +75,21 @@ pub(super) fn of_lowering(lowering: &Lowering, findings: &[Finding]) -> Verdict 
         headline,
         within_policy,
         first_method: sequence.first().copied(),
-        reasons: lowering_reasons(lowering, &critical),
+        reasons: lowering_reasons(lowering, &critical, plan.units),
         sequence,
     }
 }
 
-fn lowering_reasons(lowering: &Lowering, critical: &[&Finding]) -> Vec<String> {
-    let force = |n| Units::Metric.force(n);
+fn lowering_reasons(lowering: &Lowering, critical: &[&Finding], units: Units) -> Vec<String> {
+    let force = |n| units.force(n);
     let mut reasons: Vec<String> = critical
         .iter()
         .map(|f| format!("{}: {}", f.subject, f.message))
         .collect();
     reasons.push(format!(
-        "the line holds {} where it is most, {} m down the way ({} to {}; parts are judged at {})",
+        "the line holds {} where it is most, {} down the way ({} to {}; parts are judged at {})",
         force(lowering.greatest.median_n),
-        crate::show::figures(lowering.greatest_at_m),
+        units.length(lowering.greatest_at_m),
         force(lowering.greatest.low_n),
         force(lowering.greatest.high_n),
         force(lowering.greatest_design_n)
@@ -97,14 +97,14 @@ fn lowering_reasons(lowering: &Lowering, critical: &[&Finding]) -> Vec<String> {
     if let (Some(hand), Some(design)) = (lowering.pay_out.hand, lowering.pay_out.hand_design_n) {
         reasons.push(format!(
             "the tending hand holds {}, {} at the worst",
-            Units::Metric.hand_force(hand.median_n),
-            Units::Metric.hand_force(design)
+            units.hand_force(hand.median_n),
+            units.hand_force(design)
         ));
     }
     let away = &lowering.run_away;
     reasons.push(format!(
         "if it is let go and nothing catches it, it reaches {}",
-        Units::Metric.speed(away.told_speed_m_s())
+        units.speed(away.told_speed_m_s())
     ));
     if let Some(belay) = &lowering.belay {
         reasons.push(format!(
@@ -146,7 +146,7 @@ fn reasons(
     if !ladder.found.fixed_end {
         reasons.push(format!(
             "the casualty may resist with up to {} ({:.1} times its weight, {} quantile)",
-            Units::Metric.force(design.get()),
+            plan.units.force(design.get()),
             design / plan.casualty.vehicle.mass.weight(),
             percent(plan.policy.design_quantile)
         ));

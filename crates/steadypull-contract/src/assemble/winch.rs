@@ -30,7 +30,7 @@ pub(super) fn winch_haul(
         return Ok(None);
     };
     let rig = rig_of(chosen.path);
-    let held = resistance(&plan.casualty, chosen.rung.treatment, plan.seed);
+    let held = resistance(&plan.casualty, chosen.rung.treatment, plan.seed, plan.units);
     let course = |level: f64| {
         let (slide, suction) = held.design(level);
         let load = HaulLoad {
@@ -54,7 +54,7 @@ pub(super) fn winch_haul(
         drive: winch.drive.word().into(),
         rated_pull_n: winch.rated_pull.get(),
         preset: winch.preset.clone(),
-        plate: plate_words(winch),
+        plate: plate_words(winch, plan.units),
         drum: drum(winch, line)?,
         advantage: rig.advantage,
         haul_per_metre: rig.haul_per_metre,
@@ -254,9 +254,8 @@ fn series(plate: &WinchPlate, out: &HaulOutcome) -> answer::HaulSeries {
 }
 
 /// The data-plate in words.
-pub(crate) fn plate_words(winch: &Winch) -> Vec<String> {
-    let units = Units::Metric;
-    let per_minute = |m_s: f64| format!("{} m/min", figures(m_s * 60.0));
+pub(crate) fn plate_words(winch: &Winch, units: Units) -> Vec<String> {
+    let per_minute = |m_s: f64| units.line_speed(m_s);
     match &winch.plate {
         WinchPlate::Electric(plate) => {
             let mut lines: Vec<String> = plate
@@ -289,29 +288,29 @@ pub(crate) fn plate_words(winch: &Winch) -> Vec<String> {
             ));
             let heat = plate.heat;
             lines.push(format!(
-                "winding from {} to {} C in {} s at the last row; cools in {} min; rests until {} C",
-                figures(heat.air.get()),
-                figures(heat.limit.get()),
+                "winding from {} to {} in {} s at the last row; cools in {} min; rests until {}",
+                units.temperature(heat.air.get()),
+                units.temperature(heat.limit.get()),
                 figures(heat.hot_after.get()),
                 figures(heat.cools_in.to_min()),
-                figures(heat.rest_until.get())
+                units.temperature(heat.rest_until.get())
             ));
             lines
         }
         WinchPlate::Hydraulic(plate) => vec![format!(
-            "{} on the first layer; pump {} L/min, relief at {} bar, engine at {} of the speed they hold for",
+            "{} on the first layer; pump {}, relief at {}, engine at {} of the speed they hold for",
             per_minute(winch.line_speed.get()),
-            figures(plate.flow.to_l_per_min()),
-            figures(plate.relief.to_bar()),
+            units.flow(plate.flow.get()),
+            units.oil_pressure(plate.relief.get()),
             percent(plate.engine_share)
         )],
         WinchPlate::Hand(plate) => vec![format!(
-            "{} of line a stroke of {}, {} at no load; handle takes 1/{} of the pull, {} N at most and {} W kept up",
+            "{} of line a stroke of {}, {} at no load; handle takes 1/{} of the pull, {} at most and {} W kept up",
             units.length(plate.line_per_stroke.get()),
             units.length(plate.handle_travel.get()),
             per_minute(winch.line_speed.get()),
             figures(plate.handle_ratio),
-            figures(plate.handle_limit.get()),
+            units.hand_force(plate.handle_limit.get()),
             figures(plate.person_power.get())
         )],
     }

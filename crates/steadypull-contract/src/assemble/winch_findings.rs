@@ -6,20 +6,19 @@ use crate::answer::{HaulCourse, HaulEnd, WinchDrum, WinchHaul};
 use crate::show::{Units, figures, percent};
 
 const PRACTICE: &str = "common practice";
-const UNITS: Units = Units::Metric;
 /// A haul with rests that are longer than this share of it is worth a word.
 const MUCH_REST: f64 = 0.25;
 /// A battery under this share may not start its engine on a cold morning.
 const LOW_CHARGE: f64 = 0.5;
 
 /// Everything noticed of a haul: drum, then the haul, then battery and heat.
-pub(super) fn winch(haul: &WinchHaul) -> Vec<Finding> {
+pub(super) fn winch(haul: &WinchHaul, units: Units) -> Vec<Finding> {
     let mut found = Vec::new();
-    found.extend(wraps(&haul.drum));
-    found.extend(drum_too_small(&haul.drum));
-    found.extend(other_layer(haul));
-    found.extend(stopped(haul));
-    found.extend(heat(moving(haul)));
+    found.extend(wraps(&haul.drum, units));
+    found.extend(drum_too_small(&haul.drum, units));
+    found.extend(other_layer(haul, units));
+    found.extend(stopped(haul, units));
+    found.extend(heat(moving(haul), units));
     found.extend(battery(moving(haul)));
     found
 }
@@ -43,7 +42,7 @@ fn finding(
     Finding::new(severity, code, "winch", message, remedy, source)
 }
 
-fn wraps(drum: &WinchDrum) -> Option<Finding> {
+fn wraps(drum: &WinchDrum, units: Units) -> Option<Finding> {
     (drum.wraps_left + 1e-6 < f64::from(drum.least_wraps)).then(|| {
         finding(
             Severity::Critical,
@@ -52,7 +51,7 @@ fn wraps(drum: &WinchDrum) -> Option<Finding> {
                 "{} wraps of {} are left on the drum with {} paid out; {} must stay",
                 figures(drum.wraps_left),
                 drum.line,
-                UNITS.length(drum.paid_out_m),
+                units.length(drum.paid_out_m),
                 drum.least_wraps
             ),
             "bring the tug closer or lengthen the line at its hook; the clamp alone does not hold it",
@@ -61,23 +60,23 @@ fn wraps(drum: &WinchDrum) -> Option<Finding> {
     })
 }
 
-fn drum_too_small(drum: &WinchDrum) -> Option<Finding> {
+fn drum_too_small(drum: &WinchDrum, units: Units) -> Option<Finding> {
     let holds = drum.holds_m.filter(|holds| *holds < drum.line_length_m)?;
     Some(finding(
         Severity::Warning,
         "winch-drum-full",
         format!(
             "the drum holds about {} of {}, which is {} long",
-            UNITS.length(holds),
+            units.length(holds),
             drum.line,
-            UNITS.length(drum.line_length_m)
+            units.length(drum.line_length_m)
         ),
         "stop before the line climbs over the flange; wind it evenly",
         "SAE J706-2017 drum capacity factor",
     ))
 }
 
-fn other_layer(haul: &WinchHaul) -> Option<Finding> {
+fn other_layer(haul: &WinchHaul, units: Units) -> Option<Finding> {
     let course = moving(haul);
     let (first, last) = (course.first_layer, course.last_layer);
     let planned = haul.drum.layer_planned;
@@ -86,7 +85,7 @@ fn other_layer(haul: &WinchHaul) -> Option<Finding> {
     }
     let top = haul.drum.layers.iter().find(|l| l.layer == last);
     let pull = top.map_or(String::new(), |l| {
-        format!(", rated {} there", UNITS.force(l.rated_pull_n))
+        format!(", rated {} there", units.force(l.rated_pull_n))
     });
     let severity = if first > planned {
         Severity::Warning
@@ -104,7 +103,7 @@ fn other_layer(haul: &WinchHaul) -> Option<Finding> {
     ))
 }
 
-fn stopped(haul: &WinchHaul) -> Option<Finding> {
+fn stopped(haul: &WinchHaul, units: Units) -> Option<Finding> {
     let design = &haul.design;
     let (code, remedy) = match design.end {
         HaulEnd::Arrived | HaulEnd::BatteryFlat => return None,
@@ -132,7 +131,7 @@ fn stopped(haul: &WinchHaul) -> Option<Finding> {
         ", and short against the median too"
     };
     let walks = if design.end == HaulEnd::Walks {
-        format!(" at a pull of {}", UNITS.force(design.walks_at_n))
+        format!(" at a pull of {}", units.force(design.walks_at_n))
     } else {
         String::new()
     };
@@ -141,8 +140,8 @@ fn stopped(haul: &WinchHaul) -> Option<Finding> {
         code,
         format!(
             "against the design resistance the haul ends after {} of {}: {}{walks}{also}",
-            UNITS.length(design.movement_m),
-            UNITS.length(haul.distance_m),
+            units.length(design.movement_m),
+            units.length(haul.distance_m),
             design.end_words,
         ),
         remedy,
@@ -150,7 +149,7 @@ fn stopped(haul: &WinchHaul) -> Option<Finding> {
     ))
 }
 
-fn heat(course: &HaulCourse) -> Option<Finding> {
+fn heat(course: &HaulCourse, units: Units) -> Option<Finding> {
     let electric = course.electric.as_ref()?;
     if course.rests == 0 || course.resting_s < MUCH_REST * course.time_s {
         return None;
@@ -159,8 +158,8 @@ fn heat(course: &HaulCourse) -> Option<Finding> {
         Severity::Note,
         "winch-hot",
         format!(
-            "the winding reaches {} C after {} s; rests: {}, taking {} min of {} min",
-            figures(electric.winding_limit_c),
+            "the winding reaches {} after {} s; rests: {}, taking {} min of {} min",
+            units.temperature(electric.winding_limit_c),
             figures(course.first_rest_after_s.unwrap_or(0.0)),
             course.rests,
             figures(course.resting_s / 60.0),

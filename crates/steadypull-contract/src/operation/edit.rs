@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::Form;
+use super::{Form, ReadUnits};
 use crate::answer::CONTRACT_VERSION;
 use crate::plan_file::{ParsedPlan, referring};
 use crate::plan_text::{self, Refused};
@@ -52,6 +52,9 @@ pub struct EditRequest {
     pub plan: String,
     /// Changes, in order; none to have the form alone.
     pub edits: Vec<Edit>,
+    /// In which units the form tells what is filled in and between which limits a key lies.
+    #[serde(default)]
+    pub units: ReadUnits,
 }
 
 /// A plan after changes, as text and as a form. A plan with mistakes in it is changed
@@ -73,15 +76,16 @@ pub struct Edited {
 
 /// The plan after the changes, in order: all of them, or none and why not.
 pub fn edit(request: &EditRequest) -> Result<Edited, Errors> {
-    changed(&request.plan, &request.edits).map(as_form)
+    changed(&request.plan, &request.edits).map(|plan| as_form(plan, request.units))
 }
 
-/// A plan's text with its form and its mistakes.
-pub(super) fn as_form(plan: String) -> Edited {
-    let (form, problems) = match ParsedPlan::new(&plan) {
+/// A plan's text with its form, told in `units`, and its mistakes.
+pub(super) fn as_form(plan: String, units: ReadUnits) -> Edited {
+    let (mut form, problems) = match ParsedPlan::new(&plan) {
         Ok(parsed) => parsed.form(),
         Err(problems) => (Form::default(), problems),
     };
+    form.tell_in(units.into());
     Edited {
         contract_version: CONTRACT_VERSION,
         form,

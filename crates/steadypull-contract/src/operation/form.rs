@@ -3,6 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::plan_file::retold;
+use crate::show::Units;
+
 /// Every key that the reader looked for, in the order it reads them.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -25,6 +28,22 @@ pub struct FormTable {
     pub there: bool,
     /// Whether it holds tables by names of the plan's own, such as `line.strap-1`.
     pub named: bool,
+}
+
+impl Form {
+    /// Tells what is filled in, and the limits of keys, in `units`.
+    pub(crate) fn tell_in(&mut self, units: Units) {
+        for field in &mut self.fields {
+            if let Some(filled) = &mut field.filled {
+                filled.value = retold(&filled.value, units);
+            }
+            if let Some(limits) = &mut field.limits {
+                let ends: Vec<String> =
+                    limits.split(" to ").map(|end| retold(end, units)).collect();
+                *limits = ends.join(" to ");
+            }
+        }
+    }
 }
 
 /// One key of a plan.

@@ -3,8 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::Edit;
 use super::edit::changed;
+use super::{Edit, ReadUnits};
 use crate::AnswerError;
 use crate::answer::{CONTRACT_VERSION, Finding, LoadPath, RigState, Situation, Standoff};
 use crate::assemble::at_once::{AtOnce, Quick, at_once};
@@ -19,6 +19,9 @@ pub struct LiveRequest {
     pub plan: String,
     /// Changes, in order.
     pub edits: Vec<Edit>,
+    /// In which units its sentences are; every number stays SI.
+    #[serde(default)]
+    pub units: ReadUnits,
 }
 
 /// What can be told at once: loads, angles and zones, without what takes many runs. The
@@ -85,7 +88,7 @@ pub fn live(request: &LiveRequest) -> Live {
         ..empty
     };
     let plan = match read_plan(&empty.plan) {
-        Ok(plan) => plan,
+        Ok(plan) => plan.said_in(request.units.into()),
         Err(problems) => {
             return Live {
                 errors: Errors::of_plan(None, &problems).errors,

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::ReadUnits;
 use crate::answer::{Flight, LetGoCase, MethodName, Side};
 
 /// A plan, which link parts, and the dampers to try.
@@ -24,6 +25,9 @@ pub struct ReplayRequest {
     /// The load at which it parts, N: in the line, or on the part of a rig laid out on the
     /// ground; that of the answer if null.
     pub load_n: Option<f64>,
+    /// In which units its sentences are; every number stays SI.
+    #[serde(default)]
+    pub units: ReadUnits,
 }
 
 /// The rig of an answer, with the pull on it: `load_path.method` and

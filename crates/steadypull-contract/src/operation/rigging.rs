@@ -10,7 +10,7 @@ use steadypull_engine::rig::{LinkKind, LoadPath};
 
 use super::edit::{as_form, changed};
 use super::placed::laid;
-use super::{Edit, Edited, SetValue};
+use super::{Edit, Edited, ReadUnits, SetValue};
 use crate::answer::MethodName;
 use crate::assemble::method_of;
 use crate::plan_file::{Words, read_plan};
@@ -43,7 +43,7 @@ pub fn open_as_rig(request: &OpenAsRig) -> Result<Edited, Errors> {
         refused(&message, "add what is missing, or open another method")
     })?;
     if plan.rig.as_ref().is_some_and(|rig| rig.method == method) {
-        return Ok(as_form(request.plan.clone()));
+        return Ok(as_form(request.plan.clone(), ReadUnits::Metric));
     }
     let rig = opened(&plan, &path).ok_or_else(|| {
         refused(
@@ -64,7 +64,7 @@ pub fn lay_out(request: &LayOut) -> Result<Edited, Errors> {
         )
     })?;
     if rig.layout.is_some() {
-        return Ok(as_form(request.plan.clone()));
+        return Ok(as_form(request.plan.clone(), ReadUnits::Metric));
     }
     stays_straight(&plan, rig)?;
     let edits = laid(&request.plan, &plan, rig)
@@ -96,7 +96,7 @@ fn read(text: &str) -> Result<Plan, Errors> {
 
 /// The plan after the edits, if it reads; else the plan stays as it is.
 fn written(text: &str, edits: Vec<Edit>) -> Result<Edited, Errors> {
-    let edited = as_form(changed(text, &edits)?);
+    let edited = as_form(changed(text, &edits)?, ReadUnits::Metric);
     if edited.errors.is_empty() {
         return Ok(edited);
     }

@@ -3,12 +3,17 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::show::Units;
+
 /// A plan to answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PlanRequest {
     /// The plan file as text.
     pub plan: String,
+    /// In which units its sentences are; every number stays SI.
+    #[serde(default)]
+    pub units: ReadUnits,
 }
 
 /// A plan to keep from now on.
@@ -104,11 +109,21 @@ pub enum BriefFormat {
 }
 
 /// Units that people read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum ReadUnits {
     /// Metric.
+    #[default]
     Metric,
     /// Imperial.
     Imperial,
+}
+
+impl From<ReadUnits> for Units {
+    fn from(read: ReadUnits) -> Self {
+        match read {
+            ReadUnits::Metric => Self::Metric,
+            ReadUnits::Imperial => Self::Imperial,
+        }
+    }
 }

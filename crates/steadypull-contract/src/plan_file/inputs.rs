@@ -263,7 +263,7 @@ fn anchor_line(anchor: &Anchor, units: Units) -> String {
     format!(
         "anchor {} at {x}, {y}, {z}: {}{more}",
         anchor.name,
-        words(anchor)
+        words(anchor, units)
     )
 }
 

@@ -22,6 +22,7 @@
 //! - `vary`, `parsed`: inputs replaced, and one file read many times over;
 //! - `study_file`, `varied`: the study file of a sweep;
 //! - `test_file/`: the test file and the day file of the tests area;
+//! - `retold`: a written quantity in other units;
 //! - `inputs`: the plan as lines for the brief;
 //! - `asked`: quantities of the command line, written as here.
 
@@ -51,6 +52,7 @@ mod quantity;
 mod reader;
 mod references;
 mod report;
+mod retold;
 mod rig;
 mod ring;
 mod runs;
@@ -83,6 +85,7 @@ pub use parsed::{ParsedPlan, read_plan_with, variables};
 pub use problem::{PlanProblems, Problem};
 pub(crate) use quantity::short as short_words;
 pub(crate) use references::referring;
+pub(crate) use retold::retold;
 pub(crate) use spelling::nearest as nearest_word;
 pub use study_file::{Points, StudyFile, StudyInput, plan_of_study, read_study};
 pub use test_file::{
@@ -98,6 +101,7 @@ use names::Names;
 use section::Section;
 use steadypull_engine::plan::Method;
 pub use steadypull_engine::plan::Plan;
+use steadypull_engine::show::Units;
 use value::Text;
 
 /// Longest plan file that is read, bytes.
@@ -156,6 +160,7 @@ fn plan(file: &Section) -> Option<Plan> {
         policy: policy?,
         tried: tried?,
         seed: seed?,
+        units: Units::default(),
         assumed: Vec::new(),
         spreads: Vec::new(),
     };

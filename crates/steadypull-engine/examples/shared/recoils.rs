@@ -1,6 +1,9 @@
 //! Recoils that are timed: the reference case, and many like it.
+#![allow(dead_code)] // Each target uses its own part of this.
 
-use steadypull_engine::letgo::{Hardware, LinePart, Setup, run_each};
+use core::ops::Range;
+
+use steadypull_engine::letgo::{Ground, Hardware, How, LinePart, Setup, StepChoice, run_each_by};
 use steadypull_engine::line::Unloading;
 use steadypull_engine::units::{Angle, Area, Duration, Length, LineMass, Mass};
 
@@ -43,16 +46,50 @@ pub fn like_reference(i: usize) -> Setup {
     setup
 }
 
-/// Sum of the greatest speeds of `runs` runs.
-pub fn sum_of_speeds(runs: usize, of: impl FnMut(usize) -> Setup) -> f64 {
+/// The reference case in the steps of the rivals, with their damping alone.
+pub fn fixed(segments: usize, time_s: f64) -> Setup {
+    let mut setup = reference(segments);
+    setup.viscosity = 0.0;
+    setup.step = StepChoice::Fixed(Duration::new(5e-5));
+    setup.max_time = Duration::new(time_s);
+    setup
+}
+
+/// Run `i` of many, as fine as 1 % asks.
+pub fn within_one_per_cent(i: usize) -> Setup {
+    like_reference(i).to_accuracy(0.01)
+}
+
+/// Run `i` of many at 16 segments, over ground, on a curved branch.
+pub fn over_ground(i: usize) -> Setup {
+    let mut setup = like_reference(i);
+    setup.ground = Some(Ground::level(0.4));
+    setup.lines[0].unloading.exponent = 1.0 + 0.6 * (i * 43 % 101) as f64 / 101.0;
+    setup
+}
+
+/// Sum of the greatest speeds of some runs.
+pub fn sum_of_speeds(how: How, numbers: Range<usize>, of: impl FnMut(usize) -> Setup) -> f64 {
     let mut sum = 0.0;
-    run_each(0..runs, of, |_, outcome| {
+    run_each_by(how, numbers, of, |_, outcome| {
         sum += outcome.map_or(f64::NAN, |o| o.launch.speed.get());
     });
     sum
 }
 
-/// The same of many like the reference case, each as fine as 1 % asks.
+/// The same of many, each as fine as 1 % asks.
 pub fn at_one_per_cent(runs: usize) -> f64 {
-    sum_of_speeds(runs, |i| like_reference(i).to_accuracy(0.01))
+    sum_of_speeds(How::default(), 0..runs, within_one_per_cent)
+}
+
+/// The same dealt out to threads in equal parts.
+pub fn at_one_per_cent_on(threads: usize, runs: usize) -> f64 {
+    let part = |k: usize| k * runs / threads..(k + 1) * runs / threads;
+    let sum = |k: usize| sum_of_speeds(How::default(), part(k), within_one_per_cent);
+    std::thread::scope(|scope| {
+        let all: Vec<_> = (0..threads).map(|k| scope.spawn(move || sum(k))).collect();
+        all.into_iter()
+            .map(|one| one.join().unwrap_or(f64::NAN))
+            .sum()
+    })
 }

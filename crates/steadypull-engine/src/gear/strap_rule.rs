@@ -8,6 +8,7 @@
 //! and ordinary tow straps are outside the rule.
 
 use crate::finding::{Finding, Severity};
+use crate::show::Units;
 use crate::source::{Source, Status};
 use crate::units::{Force, Length, Mass};
 
@@ -108,7 +109,12 @@ pub struct Packaging {
 }
 
 /// What is wrong with a strap's rating for these two vehicles.
-pub fn rating_findings(strap: &str, mbs: Force, lighter_gross_mass: Mass) -> Vec<Finding> {
+pub fn rating_findings(
+    strap: &str,
+    mbs: Force,
+    lighter_gross_mass: Mass,
+    units: Units,
+) -> Vec<Finding> {
     let (least, greatest) = rating_range(lighter_gross_mass);
     let ratio = mbs / lighter_gross_mass.weight();
     let say = |severity, code, message: String, remedy: &str| {
@@ -122,9 +128,9 @@ pub fn rating_findings(strap: &str, mbs: Force, lighter_gross_mass: Mass) -> Vec
         )]
     };
     let stated = format!(
-        "its MBS of {:.0} kg is {ratio:.2} times the lighter vehicle's GVM of {:.0} kg",
-        mbs.to_kgf(),
-        lighter_gross_mass.get(),
+        "its MBS of {} is {ratio:.2} times the lighter vehicle's GVM of {}",
+        units.whole_mass(mbs.to_kgf()),
+        units.whole_mass(lighter_gross_mass.get()),
     );
     if !ratio.is_finite() {
         let message = "its MBS or the lighter vehicle's GVM is not known".to_owned();
@@ -137,13 +143,16 @@ pub fn rating_findings(strap: &str, mbs: Force, lighter_gross_mass: Mass) -> Vec
     }
     // Compared in the same form as the limits: a ratio of just 2 is within.
     if mbs < least {
-        let remedy = format!("use a strap of at least {:.0} kg", least.to_kgf());
+        let remedy = format!(
+            "use a strap of at least {}",
+            units.whole_mass(least.to_kgf())
+        );
         return say(Severity::Critical, "strap-too-weak", stated, &remedy);
     }
     if mbs > greatest {
         let remedy = format!(
-            "use a strap of at most {:.0} kg: a stiffer one loads points and people harder",
-            greatest.to_kgf()
+            "use a strap of at most {}: a stiffer one loads points and people harder",
+            units.whole_mass(greatest.to_kgf())
         );
         return say(Severity::Warning, "strap-too-strong", stated, &remedy);
     }
@@ -261,7 +270,7 @@ mod tests {
     fn rating_limits_belong_to_the_range() {
         let gvm = Mass::new(3000.0);
         let codes = |kg: f64| {
-            rating_findings("strap", Force::from_kgf(kg), gvm)
+            rating_findings("strap", Force::from_kgf(kg), gvm, Units::Metric)
                 .iter()
                 .map(|f| f.code)
                 .collect::<Vec<_>>()

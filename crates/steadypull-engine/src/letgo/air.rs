@@ -108,12 +108,6 @@ impl<'a, S: Simd> AirKick<'a, S> {
         }
     }
 
-    /// Where it is due.
-    #[inline(always)]
-    pub fn due(&self) -> S::mask64s {
-        self.over_s.simd_gt(0.0)
-    }
-
     /// Impulse on a pack of nodes.
     #[inline(always)]
     pub fn impulse(&self, simd: S, p: usize, h: usize) -> Way<S> {

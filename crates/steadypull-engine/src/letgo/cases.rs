@@ -350,16 +350,13 @@ fn prepare(
     } else {
         with_gear_of(plan, path, &bare, &cut)
     };
+    let mass = plan.units.rough_mass(hardware.get());
     let flies = match hardware.get() > 0.0 {
         false => "the bare end of the line".to_string(),
         true if is_line(link.kind) => {
-            format!("what joined it to the next line, {:.1} kg", hardware.get())
+            format!("what joined it to the next line, {mass}")
         }
-        true => format!(
-            "{} and what it leaves on the line, {:.1} kg",
-            link.name,
-            hardware.get()
-        ),
+        true => format!("{} and what it leaves on the line, {mass}", link.name),
     };
     let twin = earlier.iter().position(|c| {
         c.at == at

@@ -276,6 +276,10 @@ impl Chain {
 
     /// Moves every run on by one step of its own, not past its end.
     pub fn step(&mut self) {
+        #[cfg(feature = "scalar")]
+        if let Level::Fallback(simd) = self.level {
+            return self.one_step(simd);
+        }
         // Each way is compiled by itself: three are enough.
         #[cfg(any(target_arch = "x86", target_arch = "x86_64"))]
         if let Some(simd) = self.level.as_avx512() {

@@ -13,17 +13,20 @@ use core::ops::Range;
 use fearless_simd::Level;
 
 use super::chain::Kind;
-use super::run::{run_with, work_out};
+use super::run::{Standing, Then, work_out};
 use super::{LetGoError, Outcome, Setup};
 
 /// Runs worked out before they are handed over.
 const BLOCK: usize = 128;
+/// Segments from which a run fills the instructions by itself: side by side such runs go
+/// no faster, and lanes stand empty at the end.
+const ALONE: usize = 32;
 
 /// How runs are worked out; what comes out is the same.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct How {
-    /// Whether as many runs go side by side as the instructions work on numbers, or one
-    /// at a time.
+    /// Whether as many runs go side by side as the instructions work on numbers (those of
+    /// few segments), or one at a time.
     pub side_by_side: bool,
     /// The instructions used.
     pub instructions: Instructions,
@@ -38,6 +41,9 @@ pub enum Instructions {
     Four,
     /// Those that every processor of its kind has.
     Plain,
+    /// One number at a time, to be timed.
+    #[cfg(feature = "scalar")]
+    Scalar,
 }
 
 impl Instructions {
@@ -51,6 +57,8 @@ impl Instructions {
             #[cfg(not(any(target_arch = "x86", target_arch = "x86_64")))]
             Self::Four => Level::new(),
             Self::Plain => Level::baseline(),
+            #[cfg(feature = "scalar")]
+            Self::Scalar => Level::fallback(),
         }
     }
 }
@@ -85,7 +93,8 @@ pub fn run_each_by(
     while from < numbers.end {
         let to = numbers.end.min(from + BLOCK);
         let setups: Vec<Setup> = (from..to).map(&mut setup_of).collect();
-        for (k, outcome) in block(how, &setups).into_iter().enumerate() {
+        let outcomes = block(how, &setups, |_, _| Then::GoesOn);
+        for (k, outcome) in outcomes.into_iter().flatten().enumerate() {
             take(from + k, outcome);
         }
         from = to;
@@ -96,16 +105,27 @@ pub fn run_each_by(
 pub fn run_all(setups: &[Setup]) -> Vec<Result<Outcome, LetGoError>> {
     let mut outcomes = Vec::with_capacity(setups.len());
     for part in setups.chunks(BLOCK) {
-        outcomes.extend(block(How::default(), part));
+        let done = block(How::default(), part, |_, _| Then::GoesOn);
+        outcomes.extend(done.into_iter().flatten());
     }
     outcomes
 }
 
-fn block(how: How, setups: &[Setup]) -> Vec<Result<Outcome, LetGoError>> {
+/// Works out every one of a few `setups`, in their order, each looked at again and again
+/// with its place among them; nothing as soon as none of them is wanted any more.
+pub(super) fn run_watched(
+    setups: &[Setup],
+    look: impl FnMut(usize, &Standing) -> Then,
+) -> Option<Vec<Result<Outcome, LetGoError>>> {
+    block(How::default(), setups, look)
+}
+
+fn block(
+    how: How,
+    setups: &[Setup],
+    mut look: impl FnMut(usize, &Standing) -> Then,
+) -> Option<Vec<Result<Outcome, LetGoError>>> {
     let level = how.instructions.level();
-    if !how.side_by_side {
-        return setups.iter().map(|s| run_with(s, level)).collect();
-    }
     let mut outcomes: Vec<Option<Result<Outcome, LetGoError>>> = Vec::new();
     let mut kinds: Vec<(Kind, Vec<(usize, &Setup)>)> = Vec::new();
     for (k, setup) in setups.iter().enumerate() {
@@ -120,7 +140,10 @@ fn block(how: How, setups: &[Setup]) -> Vec<Result<Outcome, LetGoError>> {
     }
     for (kind, members) in kinds {
         let keep = |k: usize, outcome| outcomes[k] = Some(outcome);
-        work_out(kind, &members, (members.len() > 1, level), keep);
+        let abreast = how.side_by_side && members.len() > 1 && kind.segments < ALONE;
+        if !work_out(kind, &members, (abreast, level), &mut look, keep) {
+            return None;
+        }
     }
-    outcomes.into_iter().flatten().collect()
+    Some(outcomes.into_iter().flatten().collect())
 }

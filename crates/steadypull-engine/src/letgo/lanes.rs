@@ -67,6 +67,8 @@ pub(super) fn greater<S: Simd>(a: S::f64s, b: S::f64s) -> S::f64s {
     // and what is no number in ways of their own.
     if cfg!(any(target_arch = "x86", target_arch = "x86_64")) {
         a.max(b)
+    } else if let Some(greater) = browser::greater::<S>(a, b) {
+        greater
     } else {
         a.simd_gt(b).select(a, b)
     }
@@ -77,15 +79,81 @@ pub(super) fn greater<S: Simd>(a: S::f64s, b: S::f64s) -> S::f64s {
 pub(super) fn lesser<S: Simd>(a: S::f64s, b: S::f64s) -> S::f64s {
     if cfg!(any(target_arch = "x86", target_arch = "x86_64")) {
         a.min(b)
+    } else if let Some(lesser) = browser::lesser::<S>(a, b) {
+        lesser
     } else {
         a.simd_lt(b).select(a, b)
+    }
+}
+
+/// Single instructions that a browser has and the packs do not offer: a comparison and a
+/// choice take five.
+#[cfg(all(target_arch = "wasm32", target_feature = "simd128"))]
+mod browser {
+    use core::arch::wasm32::{
+        f64x2, f64x2_extract_lane, f64x2_pmax, f64x2_pmin, i64x2, v128, v128_and,
+    };
+    use fearless_simd::{Simd, SimdBase, SimdMask};
+
+    #[inline(always)]
+    fn two<S: Simd>(pack: &S::f64s) -> Option<v128> {
+        let &[a, b] = pack.as_slice() else {
+            return None;
+        };
+        Some(f64x2(a, b))
+    }
+
+    #[inline(always)]
+    fn pack<S: Simd>(mut like: S::f64s, two: v128) -> S::f64s {
+        let both = [f64x2_extract_lane::<0>(two), f64x2_extract_lane::<1>(two)];
+        like.as_mut_slice().copy_from_slice(&both);
+        like
+    }
+
+    #[inline(always)]
+    pub fn greater<S: Simd>(a: S::f64s, b: S::f64s) -> Option<S::f64s> {
+        Some(pack::<S>(a, f64x2_pmax(two::<S>(&b)?, two::<S>(&a)?)))
+    }
+
+    #[inline(always)]
+    pub fn lesser<S: Simd>(a: S::f64s, b: S::f64s) -> Option<S::f64s> {
+        Some(pack::<S>(a, f64x2_pmin(two::<S>(&b)?, two::<S>(&a)?)))
+    }
+
+    #[inline(always)]
+    pub fn only<S: Simd>(mask: S::mask64s, a: S::f64s) -> Option<S::f64s> {
+        let twice = two::<S>(&a)?;
+        let mut bits = [0; 2];
+        mask.store_slice(&mut bits);
+        Some(pack::<S>(a, v128_and(i64x2(bits[0], bits[1]), twice)))
+    }
+}
+
+/// None elsewhere.
+#[cfg(not(all(target_arch = "wasm32", target_feature = "simd128")))]
+mod browser {
+    use fearless_simd::Simd;
+
+    #[inline(always)]
+    pub fn greater<S: Simd>(_: S::f64s, _: S::f64s) -> Option<S::f64s> {
+        None
+    }
+
+    #[inline(always)]
+    pub fn lesser<S: Simd>(_: S::f64s, _: S::f64s) -> Option<S::f64s> {
+        None
+    }
+
+    #[inline(always)]
+    pub fn only<S: Simd>(_: S::mask64s, _: S::f64s) -> Option<S::f64s> {
+        None
     }
 }
 
 /// `a` where the mask holds, else nothing.
 #[inline(always)]
 pub(super) fn only<S: Simd>(simd: S, mask: S::mask64s, a: S::f64s) -> S::f64s {
-    mask.select(a, all(simd, 0.0))
+    browser::only::<S>(mask, a).unwrap_or_else(|| mask.select(a, all(simd, 0.0)))
 }
 
 /// Whether the mask holds anywhere.
@@ -117,13 +185,13 @@ impl<S: Simd> Way<S> {
         }
     }
 
-    /// This where the mask holds, else the other.
+    /// This where the mask holds, else nothing.
     #[inline(always)]
-    pub fn or(self, mask: S::mask64s, other: Self) -> Self {
+    pub fn only(self, simd: S, mask: S::mask64s) -> Self {
         Self {
-            x: mask.select(self.x, other.x),
-            y: mask.select(self.y, other.y),
-            z: mask.select(self.z, other.z),
+            x: only(simd, mask, self.x),
+            y: only(simd, mask, self.y),
+            z: only(simd, mask, self.z),
         }
     }
 

@@ -60,10 +60,10 @@ impl Chain {
                 let before = was.at(simd, p, h);
                 let pulled = force.times(inv * dt);
                 // What has no mass does not fall.
-                let mut gained = pulled.plus(fall).or(inv.simd_gt(zero), pulled);
+                let mut gained = pulled.plus(fall.only(simd, inv.simd_gt(zero)));
                 if AIR {
-                    let impulse = air.impulse(simd, p, h);
-                    gained = gained.plus(impulse.times(inv)).or(air.due(), gained);
+                    // Nothing of those for which it is not due.
+                    gained = gained.plus(air.impulse(simd, p, h).times(inv));
                 }
                 let v = before.plus(gained);
                 after.put(p, h, v);

@@ -46,7 +46,7 @@ pub(super) struct Recorder {
     pub slack_s: Option<f64>,
     damper_energy_j: Vec<f64>,
     damper_kg: Vec<f64>,
-    damper_arrival: Vec<Option<FreeEnd>>,
+    pub damper_arrival: Vec<Option<FreeEnd>>,
     pub watches: Watches,
 }
 

@@ -7,7 +7,7 @@ use super::audit::Books;
 use super::bodies::square;
 use super::chain::{Chain, Kind};
 use super::free_flight::FreeFlight;
-use super::outcome::{Outcome, TetherResult};
+use super::outcome::{FreeEnd, Outcome, TetherResult};
 use super::record::{Recorder, settled};
 use super::setup::{LetGoError, Setup};
 use super::watches::{Flown, off_the_line};
@@ -31,7 +31,8 @@ pub(super) fn run_with(setup: &Setup, level: Level) -> Result<Outcome, LetGoErro
     setup.check()?;
     let mut result = None;
     let keep = |_, outcome| result = Some(outcome);
-    work_out(Kind::of(setup), &[(0, setup)], (false, level), keep);
+    let on = |_, _: &Standing| Then::GoesOn;
+    work_out(Kind::of(setup), &[(0, setup)], (false, level), on, keep);
     result.unwrap_or(Err(LetGoError::NotFinite { time_s: 0.0 }))
 }
 
@@ -43,16 +44,58 @@ pub(super) struct Running<'a> {
     pub recorder: Recorder,
 }
 
+/// A run as it stands when it is looked at.
+pub(super) struct Standing<'a> {
+    chain: &'a Chain,
+    lane: usize,
+    recorder: &'a Recorder,
+}
+
+impl Standing<'_> {
+    /// Time after the link let go, s.
+    pub fn time_s(&self) -> f64 {
+        self.chain.lanes[self.lane].time_s
+    }
+
+    /// The free end as it first passed the far recovery point, if it has.
+    pub fn arrival(&self) -> Option<&FreeEnd> {
+        self.recorder.arrival.as_ref()
+    }
+
+    /// Each damper at its greatest energy so far at or past that point.
+    pub fn dampers(&self) -> impl Iterator<Item = Option<&FreeEnd>> {
+        self.recorder.damper_arrival.iter().map(Option::as_ref)
+    }
+
+    /// Whether a tether has parted.
+    pub fn parted(&self) -> bool {
+        let tethers = &self.chain.lanes[self.lane].tethers;
+        tethers.iter().any(|tether| !tether.holds())
+    }
+}
+
+/// What becomes of runs after a look at one of them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Then {
+    /// It goes on.
+    GoesOn,
+    /// It ends here.
+    Ends,
+    /// None of them is wanted any more.
+    AllEnd,
+}
+
 /// Works out `setups` of one kind, which must have passed their checks, one at a time or,
 /// if `abreast`, as many as go with `level`: as soon as one is done the next takes its
-/// lane. Gives each with its number, in the
-/// order in which they are done.
+/// lane. Gives each with its number, in the order in which they are done. Each is looked
+/// at every [`LOOK_EVERY`] steps; false as soon as none of them is wanted any more.
 pub(super) fn work_out(
     kind: Kind,
     setups: &[(usize, &Setup)],
     (abreast, level): (bool, Level),
+    mut look: impl FnMut(usize, &Standing) -> Then,
     mut done: impl FnMut(usize, Result<Outcome, LetGoError>),
-) {
+) -> bool {
     let mut chain = Chain::new(kind, abreast, level);
     let mut waiting = setups.iter();
     let mut lanes: Vec<Option<Running>> = (0..chain.w)
@@ -64,7 +107,15 @@ pub(super) fn work_out(
             let Some(running) = lane else {
                 continue;
             };
-            let Some(end) = running.note(&chain, l) else {
+            let mut end = running.note(&chain, l);
+            if end.is_none() && chain.lanes[l].steps.is_multiple_of(LOOK_EVERY) {
+                match look(running.number, &running.standing(&chain, l)) {
+                    Then::GoesOn => {}
+                    Then::Ends => end = Some(Ok(running.at_rest(&chain, l))),
+                    Then::AllEnd => return false,
+                }
+            }
+            let Some(end) = end else {
                 continue;
             };
             let outcome = end.and_then(|at_rest| running.outcome(&chain, l, at_rest));
@@ -73,12 +124,14 @@ pub(super) fn work_out(
         }
         if chain.may_begin() {
             for (l, lane) in lanes.iter_mut().enumerate() {
-                if lane.is_none() {
+                // What stands empty stays so once none is left.
+                if lane.is_none() && chain.lanes[l].busy {
                     *lane = start(&mut chain, l, waiting.next());
                 }
             }
         }
     }
+    true
 }
 
 /// Lays the next run into lane `l`; nothing if there is none left.
@@ -105,14 +158,13 @@ impl Running<'_> {
     pub fn note(&mut self, chain: &Chain, l: usize) -> Option<Result<bool, LetGoError>> {
         self.recorder.note(chain);
         let lane = &chain.lanes[l];
-        let still = || chain.kind.ground && settled(chain, l, self.books.put_in_j());
         if lane.steps.is_multiple_of(LOOK_EVERY) {
             if !square(chain.bodies.place(chain.tip(), l)).is_finite() {
                 return Some(Err(LetGoError::NotFinite {
                     time_s: lane.time_s,
                 }));
             }
-            if still() {
+            if self.at_rest(chain, l) {
                 return Some(Ok(true));
             }
             if lane.steps > MOST_STEPS {
@@ -127,8 +179,19 @@ impl Running<'_> {
                 }
             }
         }
-        (lane.time_s >= lane.end_s)
-            .then(|| Ok(chain.kind.ground && settled(chain, l, self.books.put_in_j())))
+        (lane.time_s >= lane.end_s).then(|| Ok(self.at_rest(chain, l)))
+    }
+
+    fn at_rest(&self, chain: &Chain, l: usize) -> bool {
+        chain.kind.ground && settled(chain, l, self.books.put_in_j())
+    }
+
+    fn standing<'b>(&'b self, chain: &'b Chain, lane: usize) -> Standing<'b> {
+        Standing {
+            chain,
+            lane,
+            recorder: &self.recorder,
+        }
     }
 
     pub fn outcome(

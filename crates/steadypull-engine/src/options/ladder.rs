@@ -84,7 +84,7 @@ impl<'a> Bench<'a> {
 
 fn with(plan: &Plan, dug: bool, aired_down: bool) -> Resistance {
     let treatment = Treatment { dug, aired_down };
-    resistance(&plan.casualty, treatment, plan.seed)
+    resistance(&plan.casualty, treatment, plan.seed, plan.units)
 }
 
 /// Works out the ladder, its kinetic pulls run by `pulls`.
@@ -454,7 +454,7 @@ impl Bench<'_> {
         };
         let meets = if digs { &self.dug } else { &self.found };
         let (slide, suction) = meets.design(self.plan.policy.design_quantile);
-        let (verdict, reason) = match closed_window(shown, &self.plan.policy) {
+        let (verdict, reason) = match closed_window(shown, self.plan) {
             Some(why) => (Verdict::RuledOut, format!("do not: {why}")),
             None => (Verdict::Reserve, String::new()),
         };

@@ -4,13 +4,15 @@ use super::kinetic_study::KineticStudy;
 use super::pull_chances::{Happens, PullChances};
 use super::window::{UpperLimit, Window};
 use crate::chance::quantile;
-use crate::plan::Policy;
+use crate::plan::{Plan, Policy};
 use crate::pull::run_up_window::First;
+use crate::show::Units;
 use crate::units::Speed;
 
 /// What closes the window of `study`, if it is empty.
-pub fn closed_window(study: &KineticStudy, policy: &Policy) -> Option<String> {
+pub fn closed_window(study: &KineticStudy, plan: &Plan) -> Option<String> {
     let (window, chances) = (&study.window, &study.chances);
+    let (policy, words) = (&plan.policy, |speed| words(speed, plan.units));
     window.is_empty().then(|| {
         let wanted = percent(policy.shift_probability);
         match (window.least, window.greatest) {
@@ -31,14 +33,14 @@ pub fn closed_window(study: &KineticStudy, policy: &Policy) -> Option<String> {
                 "at the {} that shifts it with {wanted}, {}; {}",
                 words(least),
                 clash(window, chances, policy, least),
-                most(greatest)
+                most(greatest.map(words))
             ),
         }
     })
 }
 
 /// What would open the window of `study`, if it is empty.
-pub fn opened_by(study: &KineticStudy, policy: &Policy) -> Option<String> {
+pub fn opened_by(study: &KineticStudy, plan: &Plan) -> Option<String> {
     let (window, chances) = (&study.window, &study.chances);
     if !window.is_empty() {
         return None;
@@ -53,7 +55,7 @@ pub fn opened_by(study: &KineticStudy, policy: &Policy) -> Option<String> {
         );
     };
     let less = "less resistance (clear and dig, let the tyres down, take load off)";
-    let stronger = stronger(window, chances, policy, least);
+    let stronger = stronger(window, chances, &plan.policy, least);
     Some(stronger.map_or(less.to_string(), |s| format!("{less}, or {s}")))
 }
 
@@ -131,18 +133,18 @@ fn stronger(
     })
 }
 
-fn most(greatest: Option<Speed>) -> String {
+fn most(greatest: Option<String>) -> String {
     match greatest {
-        Some(greatest) => format!("{} is the most", words(greatest)),
+        Some(greatest) => format!("{greatest} is the most"),
         None => "even a crawl is too much".into(),
     }
 }
 
-fn words(speed: Speed) -> String {
+fn words(speed: Speed, units: Units) -> String {
     if speed < Speed::from_kmh(1.0) {
         "a crawl".into()
     } else {
-        format!("{:.1} km/h", speed.to_kmh())
+        units.rough_speed(speed.get())
     }
 }
 

@@ -39,6 +39,7 @@ pub use winch_plate::{
     Battery, Cable, ElectricPlate, HandPlate, HydraulicPlate, PlateRow, WinchPlate, WindingHeat,
 };
 
+use crate::show::Units;
 use crate::units::{Length, Speed};
 
 /// A described recovery.
@@ -68,6 +69,8 @@ pub struct Plan {
     pub tried: Vec<Method>,
     /// Seed of every random draw; the same seed gives the same answer.
     pub seed: u64,
+    /// The units that sentences are in; it changes no number.
+    pub units: Units,
     /// Every default the reader filled in.
     pub assumed: Vec<Assumed>,
     /// Every input given as a range or a distribution; the plan holds its middle.
@@ -75,6 +78,11 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// The same plan, its sentences in these units.
+    pub fn said_in(self, units: Units) -> Self {
+        Self { units, ..self }
+    }
+
     /// The tug's winch with the line on it.
     pub fn winch_and_line(&self) -> Option<(&Winch, &Line)> {
         let winch = self.tug.winch.as_ref()?;

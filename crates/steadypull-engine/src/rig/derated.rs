@@ -137,7 +137,8 @@ pub(super) fn node_links(plan: &Plan, graph: &Graph, solved: &Solved, index: usi
     }
     out.push(anchor_link(
         anchor,
-        &hold(anchor, under.load_n),
+        &hold(anchor, under.load_n, plan.units),
+        plan.units,
         Side::Between,
     ));
     out

@@ -7,6 +7,7 @@ use crate::line::strength_factors;
 use crate::plan::{
     Anchor, AnchorKind, Block, Bridle, Line, PointKind, RecoveryPoint, Shackle, Vehicle, Winch,
 };
+use crate::show::Units;
 use crate::units::{Angle, Force, Mass};
 
 /// What a link is.
@@ -340,14 +341,14 @@ pub fn strap_link(line: &Line, side: Side, from_axis: Angle) -> Link {
 
 /// An anchor. Its strength is its hold: the low figure, which all but 5 % of such
 /// anchors hold, stands as its breaking strength.
-pub fn anchor_link(anchor: &Anchor, hold: &Hold, side: Side) -> Link {
+pub fn anchor_link(anchor: &Anchor, hold: &Hold, units: Units, side: Side) -> Link {
     Link {
         mbs: Some(hold.low),
         strength_spread: hold.spread,
         metal: false,
         gives_slowly: matches!(anchor.kind, AnchorKind::Vehicle(_)),
         refused: hold.refused.clone(),
-        ..Link::bare(&anchor.name, LinkKind::Anchor, &words(anchor), side)
+        ..Link::bare(&anchor.name, LinkKind::Anchor, &words(anchor, units), side)
     }
 }
 

@@ -114,7 +114,7 @@ fn line_anchor(plan: &Plan, anchor: &LineAnchor, share: f64) -> Option<Link> {
     Some(match hold_in_kit(plan, &anchor.name) {
         Some((found, hold)) => Link {
             load_share: share,
-            ..anchor_link(found, &hold, Side::Tug)
+            ..anchor_link(found, &hold, plan.units, Side::Tug)
         },
         None => bare("anchor"),
     })

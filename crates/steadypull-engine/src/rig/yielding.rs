@@ -11,6 +11,7 @@ use super::solved::{LaidOut, Vector};
 use super::statics::vector::{plus, size};
 use crate::gear::anchor::{Hold, hold, vehicle, words};
 use crate::plan::{Anchor, AnchorKind, Pose, Tug};
+use crate::show::Units;
 use crate::units::Force;
 
 /// How an anchor stands in a rig.
@@ -69,16 +70,16 @@ pub fn anchor_loads(rig: &LaidOut) -> Vec<(String, Vector)> {
 /// How each anchor stands that carries something, by the load on it for each
 /// newton of pull at the casualty. `NAME.POINT` counts to the anchor `NAME`; a
 /// load on nothing that is an anchor is left out.
-pub fn yielding(anchors: &[Anchor], loads: &[(String, Vector)]) -> Vec<Yielding> {
+pub fn yielding(anchors: &[Anchor], loads: &[(String, Vector)], units: Units) -> Vec<Yielding> {
     let mut found: Vec<Yielding> = anchors
         .iter()
         .filter_map(|anchor| {
             let load = sum_on(&anchor.name, loads)?;
-            let hold = hold(anchor, load);
+            let hold = hold(anchor, load, units);
             Some(Yielding {
                 name: anchor.name.clone(),
-                words: words(anchor),
-                then: then(anchor, &hold),
+                words: words(anchor, units),
+                then: then(anchor, &hold, units),
                 share: size(load),
                 first: false,
                 hold,
@@ -91,11 +92,14 @@ pub fn yielding(anchors: &[Anchor], loads: &[(String, Vector)]) -> Vec<Yielding>
 
 /// How the tug stands that winches, by the load on its winch for each newton of
 /// pull at the casualty.
-pub fn tug_walks(tug: &Tug, pose: Option<Pose>, load: Vector) -> Yielding {
+pub fn tug_walks(tug: &Tug, pose: Option<Pose>, load: Vector, units: Units) -> Yielding {
     Yielding {
         name: "tug".into(),
-        words: format!("the tug, braked, of {:.0} kg", tug.vehicle.mass.get()),
-        hold: vehicle::tug_hold(tug, pose, load),
+        words: format!(
+            "the tug, braked, of {}",
+            units.whole_mass(tug.vehicle.mass.get())
+        ),
+        hold: vehicle::tug_hold(tug, pose, load, units),
         share: size(load),
         first: false,
         then: "the winch walks: it hauls the tug towards the pull and not the casualty".into(),
@@ -124,12 +128,12 @@ fn sum_on(name: &str, loads: &[(String, Vector)]) -> Option<Vector> {
     sum
 }
 
-fn then(anchor: &Anchor, hold: &Hold) -> String {
+fn then(anchor: &Anchor, hold: &Hold, units: Units) -> String {
     let what = hold.likeliest().map_or("yields", |way| way.what);
     match &anchor.kind {
         AnchorKind::Tree(tree) => format!(
-            "it {what} and falls along the pull, {:.0} m of tree, with all that hangs on it",
-            tree.height.get()
+            "it {what} and falls along the pull, {} of tree, with all that hangs on it",
+            units.whole_length(tree.height.get())
         ),
         AnchorKind::Pickets(_) => "the front pickets lean and draw, the rest follow one by one, \
                                    and the line goes slack with a jerk"
@@ -174,7 +178,7 @@ mod tests {
             ("b".to_string(), [0.0, 1.2, 1.6]),
             ("elsewhere".to_string(), [9.0, 0.0, 0.0]),
         ];
-        let all = yielding(&anchors, &loads);
+        let all = yielding(&anchors, &loads, Units::Metric);
         assert_eq!(all.len(), 2);
         assert!(!all[0].first && all[1].first);
         assert!((all[1].share - 2.0).abs() < 1e-12);
@@ -205,14 +209,18 @@ mod tests {
             ("wagon-3.right".to_string(), [0.5, -0.3, 0.0]),
             ("wagon-33".to_string(), [5.0, 0.0, 0.0]),
         ];
-        let all = yielding(&[vehicle], &loads);
+        let all = yielding(&[vehicle], &loads, Units::Metric);
         assert!((all[0].share - 1.0).abs() < 1e-12);
         assert!(all[0].then.contains("walks"));
     }
 
     #[test]
     fn an_anchor_with_no_load_never_yields() {
-        let all = yielding(&[stated("a", 60.0)], &[("a".into(), [0.0; 3])]);
+        let all = yielding(
+            &[stated("a", 60.0)],
+            &[("a".into(), [0.0; 3])],
+            Units::Metric,
+        );
         assert_eq!(all[0].pull_at(0.5), None);
         assert_eq!(all[0].probability(Force::from_kn(1000.0)), 0.0);
     }

@@ -15,6 +15,7 @@ use super::handbook;
 use super::soil::soil_facts;
 use crate::chance::{Column, LogNormal, quantile};
 use crate::plan::{Casualty, DrivenWheels, Vehicle};
+use crate::show::Units;
 use crate::source::{Source, Status};
 use crate::units::{Area, Duration, Force};
 
@@ -156,9 +157,15 @@ impl ForceRange {
     }
 }
 
-/// The resistance of `casualty` after `treatment`, with samples from `seed`.
-pub fn resistance(casualty: &Casualty, treatment: Treatment, seed: u64) -> Resistance {
-    let terms = terms(casualty, treatment);
+/// The resistance of `casualty` after `treatment`, with samples from `seed`; methods are
+/// told in `units`.
+pub fn resistance(
+    casualty: &Casualty,
+    treatment: Treatment,
+    seed: u64,
+    units: Units,
+) -> Resistance {
+    let terms = terms(casualty, treatment, units);
     let samples = sample(&terms, seed);
     Resistance {
         terms,
@@ -168,10 +175,10 @@ pub fn resistance(casualty: &Casualty, treatment: Treatment, seed: u64) -> Resis
     }
 }
 
-/// The terms of the resistance of `casualty` after `treatment`.
-pub fn terms(casualty: &Casualty, treatment: Treatment) -> Vec<Term> {
+/// The terms of the resistance of `casualty` after `treatment`; methods are told in `units`.
+pub fn terms(casualty: &Casualty, treatment: Treatment, units: Units) -> Vec<Term> {
     let mut terms = vec![ground(casualty, treatment)];
-    terms.extend(suction(casualty, treatment));
+    terms.extend(suction(casualty, treatment, units));
     terms.extend(grade(casualty));
     terms.extend(held(casualty, treatment));
     terms.extend(damage(casualty));
@@ -346,7 +353,7 @@ fn ground(casualty: &Casualty, treatment: Treatment) -> Term {
     }
 }
 
-fn suction(casualty: &Casualty, treatment: Treatment) -> Option<Term> {
+fn suction(casualty: &Casualty, treatment: Treatment, units: Units) -> Option<Term> {
     let facts = soil_facts(casualty.soil);
     let sunk = casualty.sunk?;
     if facts.adhesion.get() <= 0.0 {
@@ -366,9 +373,9 @@ fn suction(casualty: &Casualty, treatment: Treatment) -> Option<Term> {
         size: LogNormal::new(median, libm::log(1.5)),
         helps: false,
         method: format!(
-            "{:.1} kPa on {:.1} m2 x {time:.2} for a 60 s pull; broken once",
-            facts.adhesion.to_kpa(),
-            area.get()
+            "{} on {} x {time:.2} for a 60 s pull; broken once",
+            units.ground_pressure(facts.adhesion.get()),
+            units.area(area.get())
         ),
         source: Source::new(
             "NCEL R-635 time rule; adhesion and area assumed, spread NCEL R-755",

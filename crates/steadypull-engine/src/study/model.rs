@@ -136,7 +136,7 @@ impl<'a> Model<'a> {
             plan,
             rigged,
             roles: variables.iter().map(|v| v.role).collect(),
-            terms: terms(&plan.casualty, rigged.treatment),
+            terms: terms(&plan.casualty, rigged.treatment, plan.units),
             // What holds a casualty that is lowered was cleared before.
             fixed_end: rigged.studied != Studied::Lowering
                 && has_fixed_end(&plan.casualty, rigged.treatment),

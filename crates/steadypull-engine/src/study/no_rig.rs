@@ -47,6 +47,7 @@ impl NoRig {
                     dug,
                     ..Treatment::default()
                 },
+                plan.units,
             )
         };
         let dug = of(true);

@@ -113,7 +113,7 @@ fn lognormal(median: f64, spread: f64) -> Distribution {
 
 fn resistance(plan: &Plan, rigged: &Rigged) -> Vec<Variable> {
     let spread = |t: &crate::situation::Term| t.size.spread > 0.0 && t.size.median > 0.0;
-    terms(&plan.casualty, rigged.treatment)
+    terms(&plan.casualty, rigged.treatment, plan.units)
         .into_iter()
         .filter(spread)
         .map(|term| {

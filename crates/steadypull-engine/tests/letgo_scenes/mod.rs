@@ -158,6 +158,7 @@ pub fn plan(parts: Vec<Part>) -> Plan {
         lowering: None,
         tried: Vec::new(),
         seed: 7,
+        units: Default::default(),
         assumed: Vec::new(),
         spreads: Vec::new(),
     }

@@ -43,7 +43,7 @@ pub fn brief_file(text: &str) -> Result<BriefFile, String> {
 /// Writes the brief.
 pub fn run(brief: &Brief, units: Units, json: bool) -> Result<Done, Failure> {
     let BriefFile { path, kind } = &brief.output;
-    let made = made(brief)?;
+    let made = made(brief, units)?;
     let made_on = brief.date.clone().unwrap_or_else(today);
     let bytes = drawn(&made, *kind, units, &made_on)?;
     writing::write(path, &bytes, Overwrite::Allowed)?;
@@ -68,13 +68,17 @@ struct Made {
     dampers: Option<DampersAnswer>,
 }
 
-fn made(brief: &Brief) -> Result<Made, Failure> {
+fn made(brief: &Brief, units: Units) -> Result<Made, Failure> {
     let file = &brief.plan;
     let text = plan_text(file)?;
-    let plan = read(file, &text)?;
+    let plan = read(file, &text, units)?;
     let mut answer = said(file, "Working out the answer", || answer_plan(&plan))?;
+    let chances = ChanceOptions {
+        units,
+        ..ChanceOptions::default()
+    };
     let chance = match brief.chance {
-        true => Some(studied(file, &text, &ChanceOptions::default())?),
+        true => Some(studied(file, &text, &chances)?),
         false => None,
     };
     let dampers = match brief.dampers {

@@ -36,7 +36,7 @@ pub fn run(asked: &args::Chance, units: Units, json: bool) -> Result<Done, Failu
     if let Some(folder) = &asked.output {
         writing::make_folder(folder)?;
     }
-    let answer = studied(&asked.plan, &text, &options(asked))?;
+    let answer = studied(&asked.plan, &text, &options(asked, units))?;
     let written = match &asked.output {
         Some(folder) => figures(&answer, folder, units, asked.png)?,
         None => Vec::new(),
@@ -73,7 +73,7 @@ pub fn studied(file: &str, text: &str, options: &ChanceOptions) -> Result<Chance
     found.map_err(|error| Failure::of_chance(file, text, &error))
 }
 
-fn options(asked: &args::Chance) -> ChanceOptions {
+fn options(asked: &args::Chance, units: Units) -> ChanceOptions {
     let runs = match asked.runs {
         Some(count) => ChanceRuns::Count(count),
         None => ChanceRuns::Until {
@@ -86,6 +86,7 @@ fn options(asked: &args::Chance) -> ChanceOptions {
         runs,
         drivers: true,
         threads: asked.threads,
+        units,
     }
 }
 

@@ -12,7 +12,7 @@ use crate::report;
 
 /// Follows each run of the plan's let-go finer.
 pub fn run(file: &str, units: Units, json: bool) -> Result<Done, Failure> {
-    let plan = read(file, &plan_text(file)?)?;
+    let plan = read(file, &plan_text(file)?, units)?;
     let mut counted: Option<Counted> = None;
     let mut say = |done: usize, of: usize| {
         let line = counted.get_or_insert_with(|| Counted::start(0, of as u64, "runs"));

@@ -24,7 +24,7 @@ pub fn dampers(of: &Dampers, units: Units, json: bool) -> Result<Done, Failure> 
         most_kg: of.most,
         grip_n: of.grip,
     };
-    let answer = worked_out(&of.plan, "Trying dampers", |plan| {
+    let answer = worked_out(&of.plan, units, "Trying dampers", |plan| {
         answer_dampers(plan, &question)
     })?;
     let drawn = match &of.output {
@@ -79,7 +79,7 @@ pub fn tether(of: &Tether, units: Units, json: bool) -> Result<Done, Failure> {
         length_m: of.length,
         stretch: of.stretch,
     };
-    let answer = worked_out(&of.plan, "Trying tethers", |plan| {
+    let answer = worked_out(&of.plan, units, "Trying tethers", |plan| {
         answer_tether(plan, &question)
     })?;
     let text = if json {

@@ -15,7 +15,7 @@ use crate::report;
 
 /// The whole answer.
 pub fn check(plan: &str, units: Units, json: bool) -> Result<Done, Failure> {
-    let answer = answer_to(plan)?;
+    let answer = answer_to(plan, units)?;
     let text = if json {
         json_text(&answer)?
     } else {
@@ -29,7 +29,7 @@ pub fn check(plan: &str, units: Units, json: bool) -> Result<Done, Failure> {
 
 /// One area of the answer.
 pub fn area(plan: &str, area: Area, units: Units, json: bool) -> Result<Done, Failure> {
-    let answer = answer_to(plan)?;
+    let answer = answer_to(plan, units)?;
     let ending = Ending::of(&answer);
     let text = if json {
         area_json(area, answer)?

@@ -26,7 +26,7 @@ pub fn figure_named(name: &str) -> Result<Figure, String> {
 
 /// Writes the figures.
 pub fn run(plot: &Plot, units: Units, json: bool) -> Result<Done, Failure> {
-    let answer = answer_to(&plot.plan)?;
+    let answer = answer_to(&plot.plan, units)?;
     writing::make_folder(&plot.output)?;
     let (mut written, mut skipped) = (vec![], vec![]);
     let progress = Progress::show("Drawing the figures");

@@ -170,9 +170,9 @@ fn heat(lowering: &Lowering, units: Units) -> String {
             units.energy(test)
         ),
         (None, Some(hottest)) => format!(
-            "{energy}, up to {} C; the line stands {} C",
-            figures(hottest),
-            figures(out.line_stands_c)
+            "{energy}, up to {}; the line stands {}",
+            units.temperature(hottest),
+            units.temperature(out.line_stands_c)
         ),
         (None, None) => energy,
     }

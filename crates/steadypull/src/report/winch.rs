@@ -137,7 +137,9 @@ fn both(page: &mut Page, haul: &WinchHaul, units: Units) {
             })
         });
         row("Winding at the hottest", &|c| {
-            of(c, |e| format!("{} C", figures(e.hottest_winding_c)))
+            c.electric
+                .as_ref()
+                .map_or(String::new(), |e| units.temperature(e.hottest_winding_c))
         });
         row("Left in the battery", &|c| {
             of(c, |e| percent(e.charge_left_share.max(0.0)))
@@ -145,10 +147,7 @@ fn both(page: &mut Page, haul: &WinchHaul, units: Units) {
     }
     if design.greatest_pressure_pa.is_some() {
         row("Pressure at the most", &|c| {
-            format!(
-                "{} bar",
-                figures(c.greatest_pressure_pa.unwrap_or(0.0) / 1e5)
-            )
+            units.oil_pressure(c.greatest_pressure_pa.unwrap_or(0.0))
         });
     }
     if design.greatest_handle_n.is_some() {

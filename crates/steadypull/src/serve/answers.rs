@@ -26,26 +26,29 @@ const KEPT: usize = 8;
 
 /// The answers to the texts that were asked last.
 #[derive(Default)]
-pub struct Answers(Mutex<VecDeque<([u8; 32], Arc<Answer>)>>);
+pub struct Answers(Mutex<VecDeque<(Key, Arc<Answer>)>>);
+
+/// What an answer depends on: the plan's text, by its hash, and the units of its sentences.
+type Key = ([u8; 32], ReadUnits);
 
 impl Answers {
-    /// The answer to the plan in `text`; it depends on nothing else.
-    fn to(&self, text: &str) -> Result<Arc<Answer>, Refusal> {
-        let hash: [u8; 32] = Sha256::digest(text.as_bytes()).into();
+    /// The answer to the plan in `text`, told in `units`; it depends on nothing else.
+    fn to(&self, text: &str, units: ReadUnits) -> Result<Arc<Answer>, Refusal> {
+        let asked = (Sha256::digest(text.as_bytes()).into(), units);
         // The lock is not held while one is worked out.
-        if let Some(answer) = self.known(&hash) {
+        if let Some(answer) = self.known(&asked) {
             return Ok(answer);
         }
-        let answer = Arc::new(worked_out(text)?);
+        let answer = Arc::new(worked_out(text, units)?);
         let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        kept.push_front((hash, Arc::clone(&answer)));
+        kept.push_front((asked, Arc::clone(&answer)));
         kept.truncate(KEPT);
         Ok(answer)
     }
 
-    fn known(&self, hash: &[u8; 32]) -> Option<Arc<Answer>> {
+    fn known(&self, asked: &Key) -> Option<Arc<Answer>> {
         let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        let at = kept.iter().position(|(known, _)| known == hash)?;
+        let at = kept.iter().position(|(known, _)| known == asked)?;
         let found = kept.remove(at)?;
         let answer = Arc::clone(&found.1);
         kept.push_front(found);
@@ -53,19 +56,12 @@ impl Answers {
     }
 }
 
-fn worked_out(text: &str) -> Result<Answer, Refusal> {
-    let refused = |errors, more| {
-        let errors = Errors::new(errors, more);
-        Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors)
-    };
-    let plan = read_plan(text).map_err(|mistakes| {
-        let errors = mistakes.problems.iter();
-        let errors = errors.map(|problem| InputError::in_plan(None, problem));
-        refused(errors.collect(), mistakes.more)
-    })?;
-    answer_plan(&plan).map_err(|error| {
+fn worked_out(text: &str, units: ReadUnits) -> Result<Answer, Refusal> {
+    let refused = |errors| Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors);
+    let plan = read_plan(text).map_err(|mistakes| refused(Errors::of_plan(None, &mistakes)))?;
+    answer_plan(&plan.said_in(units.into())).map_err(|error| {
         let error = InputError::whole(None, &error.to_string(), None);
-        refused(vec![error], 0)
+        refused(Errors::new(vec![error], 0))
     })
 }
 
@@ -73,7 +69,7 @@ fn worked_out(text: &str) -> Result<Answer, Refusal> {
 pub async fn answer(State(app): State<App>, Asked(asked): Asked<PlanRequest>) -> Reply {
     let answers = Arc::clone(&app.answers);
     let work = move || {
-        let answer = answers.to(&asked.plan)?;
+        let answer = answers.to(&asked.plan, asked.units)?;
         Ok(json(StatusCode::OK, &*answer))
     };
     app.long.take(work).await?
@@ -83,17 +79,14 @@ pub async fn answer(State(app): State<App>, Asked(asked): Asked<PlanRequest>) ->
 pub async fn brief(State(app): State<App>, Asked(asked): Asked<BriefRequest>) -> Reply {
     let answers = Arc::clone(&app.answers);
     let work = move || {
-        let answer = answers.to(&asked.plan)?;
+        let answer = answers.to(&asked.plan, asked.units)?;
         drawn(&answer, &asked)
     };
     app.long.take(work).await?
 }
 
 fn drawn(answer: &Answer, asked: &BriefRequest) -> Reply {
-    let units = match asked.units {
-        ReadUnits::Metric => Units::Metric,
-        ReadUnits::Imperial => Units::Imperial,
-    };
+    let units = Units::from(asked.units);
     let made_on = today();
     let (kind, bytes) = match asked.format {
         BriefFormat::Pdf => (

@@ -2,6 +2,7 @@
 
 import type { Answer, Replay, ReplayDamper } from '../../contract/types.gen';
 import { session } from '../../state/session.svelte';
+import { settings } from '../../state/settings.svelte';
 import { rigOf, type Choice } from './choices';
 
 /** What holds for all set-ups on the screen. */
@@ -18,6 +19,8 @@ export class SetUp {
   /** Dampers by hand; null for those of the plan. */
   dampers = $state.raw<ReplayDamper[] | null>(null);
   replay = $state.raw<Replay | null>(null);
+  /** The choice that `replay` is of. */
+  shows = $state<string | null>(null);
   /** Why there is none. */
   trouble = $state<string | null>(null);
   /** Whether `replay` is of something else than what is asked for. */
@@ -34,11 +37,12 @@ export class SetUp {
     const asking = new AbortController();
     this.asking = asking;
     this.waiting = true;
-    const request = { plan, rig: rigOf(answer), case: choice.case, flight: choice.flight, dampers: this.dampers, load_n: load };
+    const request = { plan, rig: rigOf(answer), case: choice.case, flight: choice.flight, dampers: this.dampers, load_n: load, units: settings.units };
     try {
       const replay = await session.asking(() => session.backend.replay(request, asking.signal));
       if (asking.signal.aborted) return;
       this.replay = replay;
+      this.shows = choice.id;
       this.trouble = null;
       this.waiting = false;
     } catch (error) {

@@ -6,9 +6,9 @@ import type { Tone } from '../../parts/Mark.svelte';
 
 /** Where its energy counts: where it strikes or arrives, or at its greatest on the way. */
 export function counts(thing: ReplayThing): { joules: number; where: string } {
-  const there = Math.max(thing.strike_energy_j ?? 0, thing.arrival_energy_j ?? 0);
-  if (thing.strikes !== null && there > 0) return { joules: there, where: 'where it strikes' };
-  if (thing.arrives_s !== null) return { joules: there, where: 'at the far recovery point' };
+  // What strikes goes no further, whatever the run that follows it says of later.
+  if (thing.strike_energy_j !== null) return { joules: thing.strike_energy_j, where: 'where it strikes' };
+  if (thing.arrival_energy_j !== null) return { joules: thing.arrival_energy_j, where: 'at the far recovery point' };
   return { joules: thing.greatest_energy_j, where: 'at its greatest, on the way' };
 }
 

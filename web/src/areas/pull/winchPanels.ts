@@ -31,15 +31,15 @@ export function winchPanels(haul: WinchHaul, course: HaulCourse, read: Units): P
   if (series.current_a) panels.push(one('Current', { name: 'A', si: 1 }, series.current_a, (v) => `${figures(v)} A`));
   if (series.winding_c) {
     const levels: Level[] = course.electric
-      ? [{ value: course.electric.winding_limit_c, text: `rests at ${figures(course.electric.winding_limit_c)} C` }]
+      ? [{ value: read.degrees(course.electric.winding_limit_c), text: `rests at ${read.temperature(course.electric.winding_limit_c)}` }]
       : [];
-    panels.push(one('Winding', { name: 'C', si: 1 }, series.winding_c, (v) => `${figures(v)} C`, { levels }));
+    panels.push(one('Winding', { name: read.degreeSign, si: 1 }, series.winding_c.map((c) => read.degrees(c)), (v) => `${figures(v)} ${read.degreeSign}`, { levels }));
   }
   if (series.charge_share) {
     panels.push(one('Battery charge', { name: '%', si: 0.01 }, series.charge_share, percent, { range: [0, 1] }));
   }
-  if (series.pressure_pa) panels.push(one('Pressure', { name: 'bar', si: 1e5 }, series.pressure_pa, (v) => `${figures(v / 1e5)} bar`));
-  if (series.handle_n) panels.push(one('Force on the handle', { name: 'N', si: 1 }, series.handle_n, (v) => read.handForce(v)));
+  if (series.pressure_pa) panels.push(one('Pressure', read.oilPressureAxis, series.pressure_pa, (v) => read.oilPressure(v)));
+  if (series.handle_n) panels.push(one('Force on the handle', read.handForceAxis, series.handle_n, (v) => read.handForce(v)));
   panels.push(
     one('Movement of the casualty', read.lengthAxis, series.movement_m, (v) => read.length(v)),
     {

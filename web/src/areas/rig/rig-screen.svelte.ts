@@ -4,9 +4,10 @@
 import type { OpenPlan } from '../../state/plan.svelte';
 import { settings } from '../../state/settings.svelte';
 import { isLaidOut, runs, shape } from './kit';
+import { Hanging } from './hanging.svelte';
 import { Mover } from './move.svelte';
-import { moveWords, type Item } from './say';
-import { scene, type Answered, type Moved } from './scene';
+import { loadWordsAfter, placeWords, type Item } from './say';
+import { scene, type Answered } from './scene';
 import { Threading } from './threading.svelte';
 import { around, View } from './view.svelte';
 
@@ -14,6 +15,7 @@ export class RigScreen {
   readonly plan: OpenPlan;
   readonly view = new View();
   readonly mover: Mover;
+  readonly hanging: Hanging;
   readonly thread: Threading;
   /** Name of the thing whose details are open. */
   chosen = $state<string | null>(null);
@@ -23,8 +25,8 @@ export class RigScreen {
   openedFrom = $state.raw<string | null>(null);
   /** What screen readers hear next. */
   heard = $state('');
-  /** A move whose loads are still to be told. */
-  private untold = $state.raw<{ moved: Moved; title: string } | null>(null);
+  /** A change by hand whose loads are still to be told. */
+  private untold = $state.raw<string | null>(null);
   private last: Answered | null = null;
 
   /** The plan has no mistakes, as far as it was looked at. */
@@ -52,6 +54,7 @@ export class RigScreen {
   constructor(plan: OpenPlan) {
     this.plan = plan;
     this.mover = new Mover(plan);
+    this.hanging = new Hanging(plan);
     this.thread = new Threading(plan, () => this.runs);
     $effect(() => {
       if (plan.waiting === 0) this.mover.settled();
@@ -108,8 +111,19 @@ export class RigScreen {
     }
     const moved = this.mover.shown;
     if (!moved) return;
-    this.untold = { moved, title: body.title };
+    this.untold = `${body.title} at ${placeWords(settings.read, moved)}.`;
     if (!this.view.shows(this.view.onScreen(moved.at))) this.fitRig();
+  }
+
+  /** A block or ring was let go. */
+  hung(item: Item, on: string | null): void {
+    if (on === null) this.heard = `${item.name} hangs where it hung.`;
+    else this.untold = `${item.name} hangs on ${on}.`;
+  }
+
+  /** Something is in the hand. */
+  get carries(): boolean {
+    return this.mover.moving || this.hanging.moving;
   }
 
   /** What is wrong in a table of the plan and below it, in words. */
@@ -147,11 +161,10 @@ export class RigScreen {
   /** After a move: where it is now, and the weakest link, once its load is known. */
   private tell(): void {
     const untold = this.untold;
-    if (!untold || this.mover.moving) return;
+    if (untold === null || this.carries) return;
     const wrong = this.errors[0];
     if (this.plan.stale && !this.plan.live && !wrong) return;
-    const words = moveWords(settings.read, untold.moved, untold.title, wrong ? null : this.answer);
-    this.heard = wrong ? `${words} This cannot be rigged: ${wrong.message}` : words;
+    this.heard = untold + (wrong ? ` This cannot be rigged: ${wrong.message}` : loadWordsAfter(settings.read, this.answer));
     this.untold = null;
   }
 }

@@ -66,13 +66,12 @@ function loadWords(read: Units, links: Link[]): string {
   return most ? `load ${read.force(most.load_n)} on ${most.name}` : 'carries no line';
 }
 
-/** What is heard after a move. */
-export function moveWords(read: Units, moved: Moved, title: string, answer: Answered | null): string {
+/** What is heard of the loads after a change by hand. */
+export function loadWordsAfter(read: Units, answer: Answered | null): string {
   const weakest = answer?.path.links.find((l) => l.weakest);
   const share = weakest?.share_of_wll ?? weakest?.share_of_mbs;
   const of = weakest && weakest.share_of_wll === null ? strengthWord(weakest).replace('Hold', 'hold') : 'WLL';
-  const load = weakest
+  return weakest
     ? ` Weakest link ${weakest.name}: ${read.force(weakest.load_n)}${share == null ? '' : `, ${percent(share)} of its ${of}`}, ${STATE[weakest.state].word.toLowerCase()}.`
     : '';
-  return `${title} at ${placeWords(read, moved)}.${load}`;
 }

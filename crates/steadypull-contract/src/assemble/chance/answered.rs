@@ -78,7 +78,7 @@ pub(super) fn answer(
     answer.findings = findings::findings(plan, rig, &answer);
     answer.notes = words::notes(plan, rig, &answer);
     answer.headline = words::headline(plan, &answer);
-    answer.summary = words::summary(&answer);
+    answer.summary = words::summary(plan, &answer);
     answer
 }
 

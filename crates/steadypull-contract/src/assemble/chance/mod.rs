@@ -24,6 +24,7 @@ use crate::AnswerError;
 use crate::answer::{Chance, StoppedBy};
 use crate::finite::non_finite;
 use crate::plan_file::{ParsedPlan, PlanProblems};
+use crate::show::Units;
 use blocks::Study;
 pub use words::of_these as in_these;
 
@@ -45,6 +46,8 @@ pub struct ChanceOptions {
     /// Most threads used; as many as there are processors where there is none. The
     /// answer does not depend on it.
     pub threads: Option<usize>,
+    /// The units of its sentences.
+    pub units: Units,
 }
 
 /// How many draws are made.
@@ -72,6 +75,7 @@ impl Default for ChanceOptions {
             },
             drivers: true,
             threads: None,
+            units: Units::default(),
         }
     }
 }
@@ -129,7 +133,8 @@ pub fn chance(
     stop: &AtomicBool,
 ) -> Result<Chance, ChanceError> {
     let parsed = ParsedPlan::new(text).map_err(ChanceError::Plan)?;
-    let plan = &parsed.plan().map_err(ChanceError::Plan)?;
+    let plan = parsed.plan().map_err(ChanceError::Plan)?;
+    let plan = &plan.said_in(options.units);
     let (most, error) = limits(options)?;
     let seed = options.seed.unwrap_or(plan.seed);
     let rig = rigged::choose(plan, options.threads)?;

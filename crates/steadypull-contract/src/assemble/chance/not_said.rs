@@ -6,7 +6,6 @@ use steadypull_engine::study::Studied;
 
 use super::super::standoff::NO_RIG_SPAN;
 use super::rigged::StudiedRig;
-use crate::show::Units;
 
 /// What cannot be said, and why.
 pub(super) fn of(plan: &Plan, rig: &StudiedRig) -> Vec<String> {
@@ -56,7 +55,7 @@ fn without_rig(plan: &Plan, why: Option<&str>) -> Vec<String> {
         ),
         format!(
             "How far to stand: the rule is told for vehicles {} apart; it grows with the line.",
-            Units::Metric.length(NO_RIG_SPAN.get())
+            plan.units.length(NO_RIG_SPAN.get())
         ),
         "Whether a kinetic pull moves it: that goes by the kinetic line, its points and the \
          run-up."

@@ -43,7 +43,7 @@ pub(super) fn choose(plan: &Plan, threads: Option<usize>) -> Result<StudiedRig, 
     };
     let span = chosen.path.line_length();
     Ok(StudiedRig {
-        rule: standoff::rule(&plan.policy, Some(&chosen), None, span),
+        rule: standoff::rule(plan, Some(&chosen), None, span),
         outlines: standoff::outlines(plan, Some(&chosen), span),
         rigged,
         why_no_rig: None,
@@ -64,7 +64,7 @@ fn lowered(plan: &Plan, lowering: &Lowering) -> Result<StudiedRig, ChanceError> 
         None => standoff::outlines(plan, None, span),
     };
     Ok(StudiedRig {
-        rule: standoff::lowering_rule(&plan.policy, Lowered { span, metal }),
+        rule: standoff::lowering_rule(plan, Lowered { span, metal }),
         outlines,
         rigged,
         why_no_rig: None,
@@ -76,7 +76,7 @@ fn without(plan: &Plan, ladder: &Ladder) -> StudiedRig {
     let span = standoff::NO_RIG_SPAN;
     StudiedRig {
         rigged: Rigged::none(span),
-        rule: standoff::rule(&plan.policy, None, None, span),
+        rule: standoff::rule(plan, None, None, span),
         outlines: standoff::outlines(plan, None, span),
         why_no_rig: Some(missing(ladder)),
     }

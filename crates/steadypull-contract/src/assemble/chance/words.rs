@@ -6,7 +6,7 @@ use super::rigged::StudiedRig;
 use crate::answer::{
     Chance, ChanceLowering, ChanceProbability, ChanceStudied, Severity, StoppedBy,
 };
-use crate::show::{Units, of_100};
+use crate::show::of_100;
 
 /// How often something happens in pulls, such as `in between 91 and 95 of 100 pulls`.
 pub(super) fn of_draws(p: &ChanceProbability) -> String {
@@ -128,7 +128,7 @@ fn without_rig(answer: &Chance, wanted: f64) -> String {
 }
 
 /// What an instructor reads first.
-pub(super) fn summary(answer: &Chance) -> Vec<String> {
+pub(super) fn summary(plan: &Plan, answer: &Chance) -> Vec<String> {
     let mut said: Vec<String> = Vec::new();
     said.extend(
         answer
@@ -145,7 +145,7 @@ pub(super) fn summary(answer: &Chance) -> Vec<String> {
         ));
     }
     if answer.studied == ChanceStudied::NoRig {
-        said.push(stand_back(answer));
+        said.push(stand_back(plan, answer));
         said.extend(drives(answer));
         return said;
     }
@@ -163,7 +163,7 @@ pub(super) fn summary(answer: &Chance) -> Vec<String> {
         }
     }
     said.extend(first(answer));
-    said.push(stand_back(answer));
+    said.push(stand_back(plan, answer));
     said.extend(drives(answer));
     said
 }
@@ -214,9 +214,9 @@ fn first(answer: &Chance) -> Option<String> {
     ))
 }
 
-fn stand_back(answer: &Chance) -> String {
+fn stand_back(plan: &Plan, answer: &Chance) -> String {
     let zone = &answer.zone;
-    let length = |m: f64| Units::Metric.length(m);
+    let length = |m: f64| plan.units.length(m);
     if answer.sample.let_go_runs == 0 {
         return format!(
             "Stand back {} from every line: the rule; no let-go was worked out.",

@@ -139,12 +139,15 @@ fn designed(
             .iter()
             .map(|at| load_point(at, target.tension))
             .collect(),
-        usual: Usual::ALL.iter().map(|u| usual(*u, line_m)).collect(),
-        advice: advice(&found.by_load, target, &wish),
+        usual: Usual::ALL
+            .iter()
+            .map(|u| usual(*u, line_m, plan.units))
+            .collect(),
+        advice: advice(&found.by_load, target, &wish, plan.units),
         accuracy: Some(accuracy(&found, &wish)),
     };
-    answer.headline = headline(&answer, &found, &wish);
-    let findings = own_findings(&answer, target, &wish);
+    answer.headline = headline(&answer, &found, &wish, plan.units);
+    let findings = own_findings(&answer, target, &wish, plan.units);
     Ok((answer, findings))
 }
 
@@ -275,9 +278,9 @@ fn mass_curve(curve: &design::MassCurve) -> MassCurve {
     }
 }
 
-fn usual(set_up: Usual, line_m: f64) -> UsualSetUp {
+fn usual(set_up: Usual, line_m: f64, units: Units) -> UsualSetUp {
     UsualSetUp {
-        name: set_up.words().into(),
+        name: set_up.words(units),
         dampers: hung(&set_up.dampers(), line_m),
     }
 }
@@ -323,8 +326,12 @@ fn accuracy(found: &design::DamperDesign, wish: &DamperWish) -> DesignAccuracy {
     }
 }
 
-fn headline(answer: &DamperDesign, found: &design::DamperDesign, wish: &DamperWish) -> String {
-    let units = Units::Metric;
+fn headline(
+    answer: &DamperDesign,
+    found: &design::DamperDesign,
+    wish: &DamperWish,
+    units: Units,
+) -> String {
     let under = units.energy(wish.asked.under.get());
     let chance = percent(wish.asked.chance);
     if found.bare_meets {
@@ -333,7 +340,9 @@ fn headline(answer: &DamperDesign, found: &design::DamperDesign, wish: &DamperWi
         );
     }
     let told = answer.chosen.and_then(|k| answer.numbers.get(k as usize));
-    let words = told.map(|c| set_up_words(&c.dampers)).unwrap_or_default();
+    let words = told
+        .map(|c| set_up_words(&c.dampers, units))
+        .unwrap_or_default();
     match (found.told().filter(|l| l.meets), told) {
         (Some(_), Some(_)) if answer.meets => {
             format!("{words}: nothing arrives with over {under} in {chance} of the draws")
@@ -355,13 +364,13 @@ fn headline(answer: &DamperDesign, found: &design::DamperDesign, wish: &DamperWi
 }
 
 /// Dampers in words: `5 kg hard against the hardware and 3 kg 4.5 m from it`.
-fn set_up_words(dampers: &[HungDamper]) -> String {
+fn set_up_words(dampers: &[HungDamper], units: Units) -> String {
     let one = |d: &HungDamper| {
-        let mass = Units::Metric.mass(d.mass_kg);
+        let mass = units.mass(d.mass_kg);
         if d.from_hardware_share < 1e-6 {
             format!("{mass} hard against the hardware")
         } else {
-            let away = Units::Metric.length(d.from_hardware_m);
+            let away = units.length(d.from_hardware_m);
             format!("{mass} {away} from the hardware")
         }
     };
@@ -376,8 +385,9 @@ fn set_up_words(dampers: &[HungDamper]) -> String {
 type Holds = fn(&Claims) -> bool;
 
 /// Where each piece of advice holds for this line and hardware, and at this load.
-fn advice(map: &[AtLoad], target: &Target, wish: &DamperWish) -> Vec<String> {
-    let under = Units::Metric.energy(wish.asked.under.get());
+fn advice(map: &[AtLoad], target: &Target, wish: &DamperWish, units: Units) -> Vec<String> {
+    let under = units.energy(wish.asked.under.get());
+    let five = units.plain_mass(5.0);
     let claims: [(String, Holds); 4] = [
         (
             format!(
@@ -387,11 +397,15 @@ fn advice(map: &[AtLoad], target: &Target, wish: &DamperWish) -> Vec<String> {
             |c| c.light_does_little,
         ),
         (
-            "The hardware's median energy falls from no damper to a light one in the middle, to 5 kg there, to two of 5 kg with one hard against the hardware".into(),
+            format!(
+                "The hardware's median energy falls from no damper to a light one in the middle, to {five} there, to two of {five} with one hard against the hardware"
+            ),
             |c| c.in_order,
         ),
         (
-            format!("Two of 5 kg, one hard against the hardware, keep the hardware alone under {under}"),
+            format!(
+                "Two of {five}, one hard against the hardware, keep the hardware alone under {under}"
+            ),
             |c| c.two_stop_hardware,
         ),
         (
@@ -407,20 +421,26 @@ fn advice(map: &[AtLoad], target: &Target, wish: &DamperWish) -> Vec<String> {
     };
     let mut said: Vec<String> = claims
         .iter()
-        .map(|(claim, holds)| format!("{claim}: {}; {}", here(*holds), over_the_map(map, *holds)))
+        .map(|(claim, holds)| {
+            format!(
+                "{claim}: {}; {}",
+                here(*holds),
+                over_the_map(map, *holds, units)
+            )
+        })
         .collect();
     let moot: Vec<&AtLoad> = map.iter().filter(|at| at.claims.is_none()).collect();
     if !moot.is_empty() {
         said.push(format!(
             "Without any damper nothing arrives with over {under} at {}",
-            loads(&moot)
+            loads(&moot, units)
         ));
     }
     said
 }
 
 /// The loads of the map at which a claim holds.
-fn over_the_map(map: &[AtLoad], holds: fn(&Claims) -> bool) -> String {
+fn over_the_map(map: &[AtLoad], holds: Holds, units: Units) -> String {
     let judged = map.iter().filter(|at| at.claims.is_some());
     let (yes, no): (Vec<&AtLoad>, Vec<&AtLoad>) =
         judged.partition(|at| at.claims.as_ref().is_some_and(holds));
@@ -431,14 +451,14 @@ fn over_the_map(map: &[AtLoad], holds: fn(&Claims) -> bool) -> String {
     } else {
         format!(
             "of the loads tried it holds at {}, not at {}",
-            loads(&yes),
-            loads(&no)
+            loads(&yes, units),
+            loads(&no, units)
         )
     }
 }
 
-fn loads(of: &[&AtLoad]) -> String {
-    let load = |at: &&AtLoad| Units::Metric.force_as_load(at.tension.get());
+fn loads(of: &[&AtLoad], units: Units) -> String {
+    let load = |at: &&AtLoad| units.force_as_load(at.tension.get());
     of.iter().map(load).collect::<Vec<_>>().join(", ")
 }
 
@@ -446,6 +466,7 @@ fn own_findings(
     answer: &DamperDesign,
     target: &Target,
     wish: &DamperWish,
+    units: Units,
 ) -> Vec<crate::answer::Finding> {
     let mut found = Vec::new();
     if !answer.meets {
@@ -458,12 +479,17 @@ fn own_findings(
             injury::FRAGMENT_SOURCE.name,
         ));
     }
-    found.extend(grip_finding(answer, target, wish));
+    found.extend(grip_finding(answer, target, wish, units));
     found.into_iter().map(findings::in_contract).collect()
 }
 
 /// The grip is assumed: says whether another one would change the answer.
-fn grip_finding(answer: &DamperDesign, target: &Target, wish: &DamperWish) -> Option<Finding> {
+fn grip_finding(
+    answer: &DamperDesign,
+    target: &Target,
+    wish: &DamperWish,
+    units: Units,
+) -> Option<Finding> {
     let under = wish.asked.under.get();
     let kept: Vec<bool> = answer
         .by_grip
@@ -477,8 +503,8 @@ fn grip_finding(answer: &DamperDesign, target: &Target, wish: &DamperWish) -> Op
         .map(|p| {
             format!(
                 "{} at {}",
-                Units::Metric.energy(p.energies.worst.quantile_j),
-                Units::Metric.hand_force(p.grip_n)
+                units.energy(p.energies.worst.quantile_j),
+                units.hand_force(p.grip_n)
             )
         })
         .collect();

@@ -138,8 +138,8 @@ fn designed(
         check_segments: wish.effort.check_segments as u32,
         strength_step: STRENGTH_STEP,
     };
-    answer.headline = headline(&answer, &wish);
-    let findings = own_findings(&answer, target);
+    answer.headline = headline(&answer, &wish, plan.units);
+    let findings = own_findings(&answer, target, plan.units);
     Ok((answer, findings))
 }
 
@@ -245,8 +245,7 @@ fn points(plan: &Plan, rig: &ChosenRig, target: &Target, least: Option<&Fit>) ->
     vehicle.recovery_points.iter().map(point).collect()
 }
 
-fn headline(answer: &TetherDesign, wish: &TetherWish) -> String {
-    let units = Units::Metric;
+fn headline(answer: &TetherDesign, wish: &TetherWish, units: Units) -> String {
     match &answer.least {
         Some(fit) => format!(
             "Least strength: {} at {} with {} of stretch at break; it hands {} to its point at {}",
@@ -277,7 +276,11 @@ fn holding(answer: &TetherDesign) -> Vec<&str> {
         .collect()
 }
 
-fn own_findings(answer: &TetherDesign, target: &Target) -> Vec<crate::answer::Finding> {
+fn own_findings(
+    answer: &TetherDesign,
+    target: &Target,
+    units: Units,
+) -> Vec<crate::answer::Finding> {
     let mut found = Vec::new();
     if !answer.meets {
         found.push(Finding::new(
@@ -296,7 +299,7 @@ fn own_findings(answer: &TetherDesign, target: &Target) -> Vec<crate::answer::Fi
             &target.link,
             format!(
                 "no other rated point of that vehicle with a known working load limit takes the {} that even the least tether hands to it",
-                Units::Metric.force_as_load(least.map_or(0.0, |f| f.peak_n))
+                units.force_as_load(least.map_or(0.0, |f| f.peak_n))
             ),
             "find a rated point for it, or take a longer tether that stretches more: it hands less to its point",
             "working load limits of the plan",

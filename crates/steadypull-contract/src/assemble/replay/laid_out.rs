@@ -85,7 +85,7 @@ fn of_end(plan: &Plan, whole: Replay, end: &EndShown, flight: &Flight) -> Replay
     }
     let far = end.flies_to.map(side);
     let to = end.flies_to.map(|at| vehicle(plan, at).name.as_str());
-    let words = |flown: &Flown| words(end, what, flown);
+    let words = |flown: &Flown| words(plan, end, what, flown);
     let criterion_j = whole.criterion_j;
     let mut flying = super::things::things(&end.outcome, criterion_j, to, &words);
     if let Some(first) = flying.first_mut() {
@@ -111,7 +111,7 @@ fn of_end(plan: &Plan, whole: Replay, end: &EndShown, flight: &Flight) -> Replay
     }
 }
 
-fn words(end: &EndShown, what: &str, flown: &Flown) -> String {
+fn words(plan: &Plan, end: &EndShown, what: &str, flown: &Flown) -> String {
     match flown.thing {
         Thing::FreeEnd => what.into(),
         Thing::Tail => "the end of the line behind it".into(),
@@ -119,7 +119,10 @@ fn words(end: &EndShown, what: &str, flown: &Flown) -> String {
             let name = end.dampers.get(k).map_or("", |n| n.as_str());
             format!("damper {name}")
         }
-        Thing::OffTheLine => format!("{:.1} kg, off the line", flown.mass.get()),
+        Thing::OffTheLine => {
+            let mass = plan.units.rough_mass(flown.mass.get());
+            format!("{mass}, off the line")
+        }
     }
 }
 

@@ -24,7 +24,8 @@ use crate::printed::Errors;
 
 /// Works out one recoil of a plan's answer, to be looked at.
 pub fn replay(request: &ReplayRequest) -> Result<Replay, Errors> {
-    let mut plan = read_plan(&request.plan).map_err(|p| Errors::of_plan(None, &p))?;
+    let plan = read_plan(&request.plan).map_err(|p| Errors::of_plan(None, &p))?;
+    let mut plan = plan.said_in(request.units.into());
     asked::check(request)?;
     if let Some(dampers) = &request.dampers {
         plan.kit.dampers = asked::dampers(&plan.kit.dampers, dampers);

@@ -63,7 +63,7 @@ pub(super) fn replay(plan: &Plan, rig: &Rig, request: &ReplayRequest) -> Result<
             outcome,
             plan.policy.injury_energy.get(),
             Some(far),
-            &|flown| flying::thing_words(&case, flown),
+            &|flown| flying::thing_words(plan, &case, flown),
         ),
         stored_energy_j: outcome.stored.get(),
         segments: case.setup().segments as u32,

@@ -46,12 +46,8 @@ pub(super) fn things(
 /// Greatest speed and energy as the answer tells them: of the free end on its way to the
 /// far vehicle.
 fn greatest(outcome: &Outcome, flown: &Flown) -> (f64, f64) {
-    let damper = |k: usize| outcome.dampers.get(k);
     match flown.thing {
         Thing::FreeEnd => (outcome.launch.speed.get(), outcome.launch_energy.get()),
-        Thing::Damper(k) => {
-            damper(k).map_or((0.0, 0.0), |d| (d.max_speed.get(), d.max_energy.get()))
-        }
         _ => (flown.max_speed.get(), flown.max_energy.get()),
     }
 }
@@ -61,7 +57,6 @@ fn arrival(outcome: &Outcome, flown: &Flown) -> Option<(f64, f64, f64)> {
     let of = |end: &FreeEnd| (end.time.get(), end.speed.get(), end.energy.get());
     match (flown.thing, &flown.meets) {
         (Thing::FreeEnd, _) => outcome.arrival.as_ref().map(of),
-        (Thing::Damper(k), _) => outcome.dampers.get(k)?.arrival.as_ref().map(of),
         (_, Meets::Passes(p)) => Some((p.time.get(), p.speed.get(), p.energy.get())),
         _ => None,
     }

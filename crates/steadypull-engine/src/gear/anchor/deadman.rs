@@ -16,6 +16,7 @@ use super::{Hold, Pull, Way};
 use crate::chance::LogNormal;
 use crate::finding::{Finding, Severity};
 use crate::plan::{AnchorGround, Deadman};
+use crate::show::Units;
 use crate::source::{Source, Status};
 use crate::table::read_between;
 use crate::units::{Angle, FOOT_M, Force, Length, POUND_FORCE_N, Pressure};
@@ -92,7 +93,7 @@ pub fn most_slender(log: bool) -> f64 {
 }
 
 /// What the deadman holds.
-pub(super) fn hold(name: &str, deadman: &Deadman, pull: Pull) -> Hold {
+pub(super) fn hold(name: &str, deadman: &Deadman, pull: Pull, units: Units) -> Hold {
     // The line cannot leave the ground flatter than it leads on.
     let slope = deadman.line_slope.max(pull.elevation.tan());
     let steepest = pull.elevation >= Angle::from_deg(89.0);
@@ -105,10 +106,10 @@ pub(super) fn hold(name: &str, deadman: &Deadman, pull: Pull) -> Hold {
         load: LogNormal::new(pascals * deadman.face.get() * bearing.get(), SPREAD),
         less: Force::ZERO,
         method: format!(
-            "holding power of the ground at {:.1} m and a line of 1 in {:.1}, {:.1} m bearing",
-            deadman.depth.get(),
+            "holding power of the ground at {} and a line of 1 in {:.1}, {} bearing",
+            units.rough_length(deadman.depth.get()),
             if slope > 0.0 { 1.0 / slope } else { RUNS[3] },
-            bearing.get()
+            units.rough_length(bearing.get())
         ),
         source: POWER_SOURCE,
     }]);
@@ -173,6 +174,10 @@ fn findings(name: &str, deadman: &Deadman, slope: f64) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn hold(name: &str, deadman: &Deadman, pull: Pull) -> Hold {
+        super::hold(name, deadman, pull, Units::Metric)
+    }
 
     const LEVEL: Pull = Pull {
         elevation: Angle::ZERO,

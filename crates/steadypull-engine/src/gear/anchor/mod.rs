@@ -21,6 +21,7 @@ pub mod vehicle;
 use crate::chance::{LogNormal, normal_quantile};
 use crate::finding::Finding;
 use crate::plan::{Anchor, AnchorKind};
+use crate::show::Units;
 use crate::source::Source;
 use crate::units::{Angle, Force, Length};
 
@@ -154,25 +155,25 @@ impl Hold {
 
 /// What `anchor` holds against a pull along `pull`, a direction of any length out
 /// of the anchor; one of no length counts as a level pull along x.
-pub fn hold(anchor: &Anchor, pull: [f64; 3]) -> Hold {
+pub fn hold(anchor: &Anchor, pull: [f64; 3], units: Units) -> Hold {
     let pull = Pull::along(pull);
     match &anchor.kind {
-        AnchorKind::Tree(tree) => tree::hold(&anchor.name, tree),
+        AnchorKind::Tree(tree) => tree::hold(&anchor.name, tree, units),
         AnchorKind::Pickets(pickets) => pickets::hold(&anchor.name, pickets, pull),
-        AnchorKind::Deadman(deadman) => deadman::hold(&anchor.name, deadman, pull),
+        AnchorKind::Deadman(deadman) => deadman::hold(&anchor.name, deadman, pull, units),
         AnchorKind::Plate(plate) => plate::hold(&anchor.name, plate, pull),
-        AnchorKind::Vehicle(vehicle) => vehicle::hold(&anchor.name, vehicle, pull),
+        AnchorKind::Vehicle(vehicle) => vehicle::hold(&anchor.name, vehicle, pull, units),
         AnchorKind::Stated(stated) => stated::hold(stated),
     }
 }
 
 /// What `anchor` is, in words: `tree, 300 mm stem, strap 0.5 m up`.
-pub fn words(anchor: &Anchor) -> String {
+pub fn words(anchor: &Anchor, units: Units) -> String {
     match &anchor.kind {
         AnchorKind::Tree(tree) => format!(
-            "tree, {:.0} mm stem, strap {:.1} m up",
-            tree.stem_diameter.to_mm(),
-            tree.strap_height.get()
+            "tree, {} stem, strap {} up",
+            units.thickness(tree.stem_diameter.get()),
+            units.rough_length(tree.strap_height.get())
         ),
         AnchorKind::Pickets(pickets) => format!(
             "{} pickets, {}",
@@ -180,20 +181,20 @@ pub fn words(anchor: &Anchor) -> String {
             pickets::in_words(&pickets.banks)
         ),
         AnchorKind::Deadman(deadman) => format!(
-            "buried {}, {:.1} m long, {:.1} m deep",
+            "buried {}, {} long, {} deep",
             if deadman.log { "log" } else { "timber" },
-            deadman.length.get(),
-            deadman.depth.get()
+            units.rough_length(deadman.length.get()),
+            units.rough_length(deadman.depth.get())
         ),
         AnchorKind::Plate(plate) => format!("ground plate, {} pins", plate.pins),
         AnchorKind::Vehicle(vehicle) => format!(
-            "{} of {:.0} kg",
+            "{} of {}",
             if vehicle.tows {
                 "second tug"
             } else {
                 "braked vehicle"
             },
-            vehicle.mass.get()
+            units.whole_mass(vehicle.mass.get())
         ),
         AnchorKind::Stated(stated) => stated.what.clone(),
     }

@@ -21,6 +21,7 @@ use super::{Hold, Way};
 use crate::chance::LogNormal;
 use crate::finding::{Finding, Severity};
 use crate::plan::{Tree, TreeSort};
+use crate::show::Units;
 use crate::source::{Source, Status};
 use crate::units::{Force, Length, Mass};
 
@@ -119,9 +120,12 @@ pub fn slender_height(diameter: Length) -> Length {
 }
 
 /// What the tree holds.
-pub(super) fn hold(name: &str, tree: &Tree) -> Hold {
+pub(super) fn hold(name: &str, tree: &Tree, units: Units) -> Hold {
     let left = if tree.sound { 1.0 } else { UNSOUND };
-    let (d_mm, strap) = (tree.stem_diameter.to_mm(), tree.strap_height);
+    let strap = tree.strap_height;
+    let (stem_words, length) = (units.thickness(tree.stem_diameter.get()), |l: Length| {
+        units.rough_length(l.get())
+    });
     let root_lever = strap.max(Length::new(ROOT_LEVER_M));
     let roots = load_at(root_moment_n_m(tree.sort, tree.stem_diameter), root_lever);
     let stem_lever = strap.max(Length::new(STEM_LEVER_M));
@@ -132,8 +136,8 @@ pub(super) fn hold(name: &str, tree: &Tree) -> Hold {
             load: LogNormal::new(left * roots.get(), ROOT_SPREAD),
             less: Force::ZERO,
             method: format!(
-                "turning moment of the roots by stem mass, {d_mm:.0} mm stem, counted over {:.1} m",
-                root_lever.get()
+                "turning moment of the roots by stem mass, {stem_words} stem, counted over {}",
+                length(root_lever)
             ),
             source: MOMENT_SOURCE,
         },
@@ -142,8 +146,8 @@ pub(super) fn hold(name: &str, tree: &Tree) -> Hold {
             load: LogNormal::new(left * stem.get(), STEM_SPREAD),
             less: Force::ZERO,
             method: format!(
-                "bending of a {d_mm:.0} mm stem, counted over {:.1} m",
-                stem_lever.get()
+                "bending of a {stem_words} stem, counted over {}",
+                length(stem_lever)
             ),
             source: STEM_SOURCE,
         },
@@ -154,20 +158,17 @@ pub(super) fn hold(name: &str, tree: &Tree) -> Hold {
             Some("a tree that is dead, rotten or loose at its roots snaps or falls early".into());
     }
     if strap.get() > HIGH_STRAP_M {
-        hold.findings.push(high_strap(name, strap));
+        hold.findings.push(high_strap(name, &length(strap)));
     }
     hold
 }
 
-fn high_strap(name: &str, strap: Length) -> Finding {
+fn high_strap(name: &str, strap: &str) -> Finding {
     Finding::new(
         Severity::Warning,
         "high-strap",
         name,
-        format!(
-            "the strap is {:.1} m up the stem: its hold falls as one over that height",
-            strap.get()
-        ),
+        format!("the strap is {strap} up the stem: its hold falls as one over that height"),
         "put the strap as low as the ground lets it lie",
         PRACTICE_SOURCE.name,
     )
@@ -176,6 +177,10 @@ fn high_strap(name: &str, strap: Length) -> Finding {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn hold(name: &str, tree: &Tree) -> Hold {
+        super::hold(name, tree, Units::Metric)
+    }
 
     fn tree(mm: f64, strap: f64) -> Tree {
         Tree {

@@ -19,6 +19,7 @@ use super::{Hold, Pull, Way};
 use crate::chance::LogNormal;
 use crate::finding::{Finding, Severity};
 use crate::plan::{AnchorVehicle, Pose, Tug};
+use crate::show::Units;
 use crate::source::{Source, Status};
 use crate::units::{Angle, Force, Length};
 
@@ -47,11 +48,11 @@ pub fn share_of_weight(grip: f64, slope: Angle) -> f64 {
 }
 
 /// What the vehicle holds.
-pub(super) fn hold(name: &str, vehicle: &AnchorVehicle, pull: Pull) -> Hold {
+pub(super) fn hold(name: &str, vehicle: &AnchorVehicle, pull: Pull, units: Units) -> Hold {
     let across = (pull.bearing - vehicle.pose.facing).sin().abs();
     let above_slope = pull.elevation + vehicle.slope_along;
     let mut ways = vec![slides(vehicle, across, above_slope)];
-    ways.extend(tips(vehicle, across * pull.elevation.cos()));
+    ways.extend(tips(vehicle, across * pull.elevation.cos(), units));
     ways.extend(lifts(vehicle, above_slope));
     let mut hold = Hold::of(ways);
     hold.findings = findings(name, vehicle, across);
@@ -60,7 +61,7 @@ pub(super) fn hold(name: &str, vehicle: &AnchorVehicle, pull: Pull) -> Hold {
 
 /// What the braked tug holds while it winches, as a vehicle that stands at `pose`;
 /// with no pose the pull is taken along its axis.
-pub fn tug_hold(tug: &Tug, pose: Option<Pose>, pull: [f64; 3]) -> Hold {
+pub fn tug_hold(tug: &Tug, pose: Option<Pose>, pull: [f64; 3], units: Units) -> Hold {
     let mut pull = Pull::along(pull);
     if pose.is_none() {
         pull.bearing = Angle::ZERO;
@@ -75,7 +76,7 @@ pub fn tug_hold(tug: &Tug, pose: Option<Pose>, pull: [f64; 3]) -> Hold {
         tows: false,
         recovery_points: tug.vehicle.recovery_points.clone(),
     };
-    hold("tug", &vehicle, pull)
+    hold("tug", &vehicle, pull, units)
 }
 
 fn slides(vehicle: &AnchorVehicle, across: f64, above_slope: Angle) -> Way {
@@ -105,7 +106,7 @@ fn slides(vehicle: &AnchorVehicle, across: f64, above_slope: Angle) -> Way {
     }
 }
 
-fn tips(vehicle: &AnchorVehicle, across: f64) -> Option<Way> {
+fn tips(vehicle: &AnchorVehicle, across: f64, units: Units) -> Option<Way> {
     let points = vehicle.recovery_points.iter();
     let height = points.fold(Length::ZERO, |most, point| most.max(point.height));
     if across < SMALL || height <= Length::ZERO {
@@ -116,7 +117,10 @@ fn tips(vehicle: &AnchorVehicle, across: f64) -> Option<Way> {
         what: "tips over",
         load: LogNormal::new((held / across).get(), TIP_SPREAD),
         less: Force::ZERO,
-        method: format!("pulled sideways {:.1} m above the ground", height.get()),
+        method: format!(
+            "pulled sideways {} above the ground",
+            units.rough_length(height.get())
+        ),
         source: TIP_SOURCE,
     })
 }
@@ -191,7 +195,7 @@ mod tests {
     }
 
     fn median(vehicle: &AnchorVehicle, pull: [f64; 3]) -> f64 {
-        hold("w", vehicle, Pull::along(pull)).median / vehicle.mass.weight()
+        hold("w", vehicle, Pull::along(pull), Units::Metric).median / vehicle.mass.weight()
     }
 
     #[test]
@@ -232,10 +236,20 @@ mod tests {
 
     #[test]
     fn good_grip_and_a_high_sideways_pull_tip_it() {
-        let tipped = hold("w", &wagon(0.95), Pull::along([0.0, 1.0, 0.0]));
+        let tipped = hold(
+            "w",
+            &wagon(0.95),
+            Pull::along([0.0, 1.0, 0.0]),
+            Units::Metric,
+        );
         assert_eq!(tipped.likeliest().map(|w| w.what), Some("tips over"));
         assert!(tipped.findings.iter().any(|f| f.code == "pulled-across"));
-        let slid = hold("w", &wagon(0.4), Pull::along([0.0, 1.0, 0.0]));
+        let slid = hold(
+            "w",
+            &wagon(0.4),
+            Pull::along([0.0, 1.0, 0.0]),
+            Units::Metric,
+        );
         assert_eq!(slid.likeliest().map(|w| w.what), Some("slides"));
     }
 }

@@ -8,6 +8,7 @@
 use super::energies::Energies;
 use super::set_up::{Hung, Make, SetUp};
 use super::study::Study;
+use crate::show::Units;
 use crate::units::{Energy, Force};
 
 /// Share of the hardware's energy that a damper may take and still do "little".
@@ -42,13 +43,16 @@ impl Usual {
     ];
 
     /// Its words.
-    pub fn words(self) -> &'static str {
+    pub fn words(self, units: Units) -> String {
+        let (light, heavy) = (units.plain_mass(0.5), units.plain_mass(5.0));
         match self {
-            Self::None => "none",
-            Self::LightMiddle => "0.5 kg in the middle",
-            Self::HeavyMiddle => "5 kg in the middle",
-            Self::Two => "5 kg at the hardware, 5 kg in the middle",
-            Self::Three => "5 kg at the hardware, in the middle, near the far end",
+            Self::None => "none".into(),
+            Self::LightMiddle => format!("{light} in the middle"),
+            Self::HeavyMiddle => format!("{heavy} in the middle"),
+            Self::Two => format!("{heavy} at the hardware, {heavy} in the middle"),
+            Self::Three => {
+                format!("{heavy} at the hardware, in the middle, near the far end")
+            }
         }
     }
 

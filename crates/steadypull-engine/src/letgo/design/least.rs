@@ -84,30 +84,39 @@ fn coarse(study: &Study, number: usize, bounds: Bounds, bare: &Energies) -> Trie
         choices.iter().map(one).collect()
     };
     let asked = study.held_to();
-    let some_keep = |mass: Mass| {
-        let set_ups = hang(mass);
-        let mut batches = set_ups.chunks(BATCH);
-        batches.find_map(|batch| better(None, batch, study.no_more_than(batch, asked.under.get())))
+    // The best of the first batch that has one, and those not yet tried.
+    let some_keep = |mass: Mass| -> Option<(Tried, Vec<SetUp>)> {
+        let mut set_ups = hang(mass);
+        while !set_ups.is_empty() {
+            let untried = set_ups.split_off(BATCH.min(set_ups.len()));
+            let best = closest(study, &set_ups, asked.under.get(), None);
+            if let Some(best) = best {
+                return Some((best, untried));
+            }
+            set_ups = untried;
+        }
+        None
     };
     let last = masses.len() - 1;
-    if some_keep(masses[last]).is_none() {
+    let Some(mut found) = some_keep(masses[last]) else {
         // The heaviest need not come closest: what is heavy flies with more.
         let tried = (0..=last).rev().step_by(2).map(|k| hang(masses[k]));
         let start = bare.worst.quantile.get();
         let best = tried.fold(None, |best, set_ups| closest(study, &set_ups, start, best));
         return best.unwrap_or_else(|| usual(study, number, bounds));
-    }
+    };
     // Past the last that is known not to keep it (none at the start), and the first that does.
     let (mut fails, mut keeps) = (0, last);
     while fails < keeps {
         let middle = (fails + keeps) / 2;
         match some_keep(masses[middle]) {
-            Some(_) => keeps = middle,
+            Some(lighter) => (found, keeps) = (lighter, middle),
             None => fails = middle + 1,
         }
     }
-    closest(study, &hang(masses[keeps]), asked.under.get(), None)
-        .unwrap_or_else(|| usual(study, number, bounds))
+    let (best, untried) = found;
+    let limit_j = best.1.worst.quantile.get();
+    closest(study, &untried, limit_j, Some(best)).unwrap_or_else(|| usual(study, number, bounds))
 }
 
 /// The set-up with the lowest quantile of these and the best so far, none over `most_j`.
@@ -241,32 +250,40 @@ fn raised_until_kept(
 ) -> Option<(u32, Energies)> {
     let with = |steps: u32| raised(set_up, steps, most);
     // By the harshest draws alone first.
-    let fails_with = |steps: u32| study.harshest(&with(steps), fresh).is_none();
+    let harshest = |steps: u32| study.harshest(&with(steps), fresh);
     let lightest = set_up.dampers.iter().map(|d| d.mass).fold(most, Mass::min);
     let last = libm::ceil((most - lightest) / MASS_STEP) as u32;
-    let mut least = 0;
-    if fails_with(0) {
-        let (mut fails, mut stride) = (0, 1);
-        let mut holds = loop {
-            if fails >= last {
-                return None;
-            }
-            let next = (fails + stride).min(last);
-            if !fails_with(next) {
-                break next;
-            }
-            (fails, stride) = (next, 2 * stride);
-        };
-        while holds - fails > 1 {
-            let middle = (fails + holds) / 2;
-            match fails_with(middle) {
-                true => fails = middle,
-                false => holds = middle,
-            }
+    let (least, seen) = match harshest(0) {
+        Some(seen) => (0, seen),
+        None => least_of(last, harshest)?,
+    };
+    let whole = |steps, seen| Some((steps, study.kept_after(&with(steps), fresh, seen)?));
+    whole(least, seen)
+        .or_else(|| (least + 1..=last).find_map(|steps| whole(steps, harshest(steps)?)))
+}
+
+/// The least number of steps from 1 to `last` with which something is found, and that:
+/// in strides that are halved back.
+fn least_of<T>(last: u32, find: impl Fn(u32) -> Option<T>) -> Option<(u32, T)> {
+    let (mut fails, mut stride) = (0, 1);
+    let (mut least, mut found) = loop {
+        if fails >= last {
+            return None;
         }
-        least = holds;
+        let next = (fails + stride).min(last);
+        if let Some(found) = find(next) {
+            break (next, found);
+        }
+        (fails, stride) = (next, 2 * stride);
+    };
+    while least - fails > 1 {
+        let middle = (fails + least) / 2;
+        match find(middle) {
+            Some(lighter) => (least, found) = (middle, lighter),
+            None => fails = middle,
+        }
     }
-    (least..=last).find_map(|steps| Some((steps, study.kept(&with(steps), fresh)?)))
+    Some((least, found))
 }
 
 /// Every damper `steps` heavier, as far as they go.
@@ -315,6 +332,16 @@ mod tests {
         let three = places(3);
         assert_eq!(three.len(), 20);
         assert!(three.iter().all(|p| p[0] < p[1] && p[1] < p[2]));
+    }
+
+    #[test]
+    fn strides_are_halved_back_to_the_least() {
+        for least in 1..=11 {
+            let from = |k: u32| (k >= least).then_some(10 * k);
+            assert_eq!(least_of(11, from), Some((least, 10 * least)));
+        }
+        assert_eq!(least_of(11, |_| None::<u32>), None);
+        assert_eq!(least_of(0, Some), None);
     }
 
     #[test]

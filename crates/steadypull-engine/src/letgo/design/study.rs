@@ -10,7 +10,7 @@ use super::target::{Draws, Target};
 use super::throw::{Job, Limit, Pace, Seen, Trial};
 
 /// Draws of a job when all of them are wanted: small, so that threads share the work.
-const SHARE: usize = 8;
+const SHARE: usize = 4;
 /// Draws, from the harshest on, after which a check is looked at.
 const HARSHEST: [usize; 2] = [8, 24];
 /// First look at a run, in arrivals of the bare hardware.
@@ -150,7 +150,16 @@ impl<'a> Study<'a> {
 
     /// The same of a set-up that keeps what it is held to; nothing of one that does not.
     pub fn kept(&self, set_up: &SetUp, fresh: &Draws) -> Option<Energies> {
-        let mut seen = self.harshest(set_up, fresh)?;
+        self.kept_after(set_up, fresh, self.harshest(set_up, fresh)?)
+    }
+
+    /// The same after its harshest draws.
+    pub fn kept_after(
+        &self,
+        set_up: &SetUp,
+        fresh: &Draws,
+        mut seen: Vec<Option<Seen>>,
+    ) -> Option<Energies> {
         let one = core::slice::from_ref(set_up);
         let rest = seen.len()..fresh.len();
         seen.extend(self.some(one, fresh, rest, self.check_pace()).concat());

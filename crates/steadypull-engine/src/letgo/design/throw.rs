@@ -1,17 +1,19 @@
 //! The runs behind a design: many draws of one set-up, cut short where they may be.
 //!
-//! A run is followed for a short time first, and again for as long as something slow
-//! could still arrive only where not everything has arrived or come to rest. A
-//! set-up that can no longer keep its limit is dropped: the draws are common, so
-//! dropping changes no result, only the work.
+//! A run is followed for a short time, and on for as long as something slow could still
+//! arrive only where not everything has arrived or come to rest. A set-up that can no
+//! longer keep its limit is dropped, in the middle of a run: the draws are common and what
+//! has arrived never gets less, so dropping changes no result, only the work.
 
 use core::ops::Range;
 
 use super::fineness;
 use super::set_up::SetUp;
 use super::target::{Draws, Target};
-use crate::letgo::{Outcome, Setup, run_each};
-use crate::units::{Duration, Energy, Force, kinetic_energy};
+use crate::letgo::ensemble::run_watched;
+use crate::letgo::run::{Standing, Then};
+use crate::letgo::{FreeEnd, Outcome, Setup};
+use crate::units::{Duration, Force, kinetic_energy};
 
 /// Draws between looks at the limit.
 const BLOCK: usize = 4;
@@ -89,24 +91,25 @@ impl Job<'_> {
     /// Runs it. Jobs do not depend on each other, so a caller may run several at once.
     pub fn run(&self) -> Trial {
         let mut seen = Vec::with_capacity(self.which.len());
-        let mut over = 0;
+        let mut spare = self.allowed();
         let mut from = self.which.start;
-        // Nothing is looked at in between where every draw is wanted.
+        // Nothing is left out in between where every draw is wanted.
         let step = match self.limit {
             Limit::None => self.which.len().max(1),
             _ => BLOCK,
         };
         while from < self.which.end {
             let to = (from + step).min(self.which.end);
-            let block = self.block(from..to);
-            over += block.iter().filter(|one| self.passes_limit(one)).count();
-            seen.extend(block);
-            if over > self.allowed() {
+            let block = self.block(from..to, spare).unwrap_or_default();
+            let over = block.iter().filter(|one| self.passes_limit(one)).count();
+            if block.is_empty() || over > spare {
                 return Trial {
                     seen,
                     dropped: true,
                 };
             }
+            spare -= over;
+            seen.extend(block);
             from = to;
         }
         Trial {
@@ -132,35 +135,43 @@ impl Job<'_> {
         }
     }
 
-    fn block(&self, numbers: Range<usize>) -> Vec<Option<Seen>> {
-        let start = numbers.start;
+    /// Some draws; nothing as soon as more of them pass the limit than `spare`.
+    fn block(&self, numbers: Range<usize>, spare: usize) -> Option<Vec<Option<Seen>>> {
         let whole_s = self.whole_s();
         let first_s = self.pace.first_s.clamp(FOLLOWED_S.0, whole_s);
-        let mut seen = vec![None; numbers.len()];
-        let mut again = Vec::new();
-        run_each(
-            numbers,
-            |i| self.setup(i, first_s),
-            |i, outcome| {
-                let setup = self.setup(i, first_s);
-                let Ok(outcome) = outcome else { return };
-                let one = of(&setup, &outcome);
-                let settled = done(&outcome) || self.passes_limit(&Some(one));
-                if self.pace.patient && !settled && first_s < whole_s {
-                    again.push(i);
+        let end_s = if self.pace.patient { whole_s } else { first_s };
+        let setups: Vec<Setup> = numbers.map(|i| self.setup(i, end_s)).collect();
+        let mut passes = vec![false; setups.len()];
+        let outcomes = run_watched(&setups, |k, run| {
+            if !passes[k] && self.passes_so_far(&setups[k], run) {
+                passes[k] = true;
+                if passes.iter().filter(|passes| **passes).count() > spare {
+                    return Then::AllEnd;
                 }
-                seen[i - start] = Some(one);
-            },
-        );
-        run_each(
-            0..again.len(),
-            |k| self.setup(again[k], whole_s),
-            |k, outcome| {
-                let setup = self.setup(again[k], whole_s);
-                seen[again[k] - start] = outcome.ok().map(|outcome| of(&setup, &outcome));
-            },
-        );
-        seen
+            }
+            let settled = passes[k] || all_arrived(run);
+            match settled && run.time_s() >= first_s {
+                true => Then::Ends,
+                false => Then::GoesOn,
+            }
+        })?;
+        let seen = setups.iter().zip(outcomes);
+        Some(
+            seen.map(|(setup, outcome)| Some(of(setup, &outcome.ok()?)))
+                .collect(),
+        )
+    }
+
+    /// Whether a run passes the limit already: what has arrived never gets less.
+    fn passes_so_far(&self, setup: &Setup, run: &Standing) -> bool {
+        match self.limit {
+            Limit::None => false,
+            Limit::Under(most_j, _) => {
+                let dampers = run.dampers().flatten();
+                together_j(setup, run.arrival()).max(greatest_j(dampers)) > most_j
+            }
+            Limit::Holds(_) => run.parted(),
+        }
     }
 
     fn setup(&self, i: usize, end_s: f64) -> Setup {
@@ -191,26 +202,36 @@ impl Job<'_> {
     }
 }
 
-/// Whether nothing more can come of it.
-fn done(outcome: &Outcome) -> bool {
-    let arrived = outcome.arrival.is_some() && outcome.dampers.iter().all(|d| d.arrival.is_some());
-    arrived || outcome.at_rest
+/// Whether everything that flies has arrived, and at most picks up speed there.
+fn all_arrived(run: &Standing) -> bool {
+    run.arrival().is_some() && run.dampers().all(|damper| damper.is_some())
+}
+
+/// Energy of the hardware alone as it arrives, J; of a bare line that of its end.
+fn alone_j(setup: &Setup, arrival: &FreeEnd) -> f64 {
+    match setup.hardware.mass.get() > 0.0 {
+        true => kinetic_energy(setup.hardware.mass, arrival.speed).get(),
+        false => arrival.energy.get(),
+    }
+}
+
+/// The same with all that it carries, J; none where it does not arrive.
+fn together_j(setup: &Setup, arrival: Option<&FreeEnd>) -> f64 {
+    arrival.map_or(0.0, |a| a.energy.get().max(alone_j(setup, a)))
+}
+
+fn greatest_j<'a>(dampers: impl Iterator<Item = &'a FreeEnd>) -> f64 {
+    dampers.map(|a| a.energy.get()).fold(0.0, f64::max)
 }
 
 fn of(setup: &Setup, outcome: &Outcome) -> Seen {
-    let alone = |a: &crate::letgo::FreeEnd| match setup.hardware.mass.get() > 0.0 {
-        true => kinetic_energy(setup.hardware.mass, a.speed),
-        false => a.energy,
-    };
     let arrival = outcome.arrival.as_ref();
-    let together = arrival.map_or(Energy::ZERO, |a| a.energy.max(alone(a)));
-    let dampers = outcome.dampers.iter().filter_map(|d| d.arrival);
-    let damper_j = dampers.map(|a| a.energy.get()).fold(0.0, f64::max);
+    let damper_j = greatest_j(outcome.dampers.iter().filter_map(|d| d.arrival.as_ref()));
     let tethers = outcome.tethers.iter();
     Seen {
-        hardware_j: arrival.map_or(0.0, |a| alone(a).get()),
+        hardware_j: arrival.map_or(0.0, |a| alone_j(setup, a)),
         damper_j,
-        worst_j: together.get().max(damper_j),
+        worst_j: together_j(setup, arrival).max(damper_j),
         parted: outcome.tethers.iter().any(|t| t.parted_at.is_some()),
         tether_n: tethers
             .map(|t| t.peak_load)

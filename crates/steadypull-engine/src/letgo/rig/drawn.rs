@@ -198,7 +198,10 @@ fn add(items: &mut Vec<RigItem>, scene: &Scene, part: &str, what: What) {
     }
     let flies = match &what {
         What::End(end) => end_words(scene, end),
-        What::Thrown(t) => format!("{}, {:.1} kg", scene.node(t.node).name, t.mass.get()),
+        What::Thrown(t) => {
+            let mass = scene.plan.units.rough_mass(t.mass.get());
+            format!("{}, {mass}", scene.node(t.node).name)
+        }
     };
     let end = match &what {
         What::End(e) => {

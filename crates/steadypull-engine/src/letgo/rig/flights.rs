@@ -67,8 +67,8 @@ pub(super) fn end_words(scene: &Scene, end: &FreeEndOf) -> String {
     match end.inside {
         Some(_) => format!("the tail of {}, parted inside, to {to}", end.line_name()),
         None if end.hardware.get() > 0.0 => {
-            let kg = end.hardware.get();
-            format!("the end of {run} with {kg:.1} kg on it, to {to}")
+            let on_it = scene.plan.units.rough_mass(end.hardware.get());
+            format!("the end of {run} with {on_it} on it, to {to}")
         }
         None => format!("the bare end of {run}, to {to}"),
     }
@@ -191,7 +191,11 @@ pub(super) fn thrown_flight(scene: &Scene, t: &Throw, share: f64) -> Flight {
         "pulled across, between"
     };
     Flight {
-        what: format!("{}, {:.1} kg", node.name, t.mass.get()),
+        what: format!(
+            "{}, {}",
+            node.name,
+            scene.plan.units.rough_mass(t.mass.get())
+        ),
         sort: FlightSort::Thrown,
         mass: t.mass,
         from_m: scene.place(t.node),

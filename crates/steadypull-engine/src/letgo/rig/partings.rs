@@ -145,7 +145,10 @@ fn holding(scene: &Scene, left: &Left) -> Holding {
         "nothing holds the casualty".to_string()
     } else {
         let after = match left.slack_m {
-            Some(slack) if slack > 0.05 => format!(", once {slack:.1} m of slack has run out"),
+            Some(slack) if slack > 0.05 => {
+                let slack = scene.plan.units.rough_length(slack);
+                format!(", once {slack} of slack has run out")
+            }
             _ if !left.thrown.is_empty() => ", once what is left has moved over".into(),
             _ if left.casualty_by.iter().all(hangs) => ", once it comes taut".into(),
             _ => String::new(),

@@ -23,7 +23,10 @@ impl Partings {
 fn of(scene: &Scene, end: &FreeEndOf) -> Settling {
     let setup = end.setup(scene);
     let flies = match end.hardware > Mass::ZERO {
-        true => format!("its end with {:.1} kg on it", end.hardware.get()),
+        true => {
+            let on_it = scene.plan.units.rough_mass(end.hardware.get());
+            format!("its end with {on_it} on it")
+        }
         false => "its bare end".to_string(),
     };
     Settling {

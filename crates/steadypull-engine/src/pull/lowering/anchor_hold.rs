@@ -43,5 +43,5 @@ pub fn hold_in_kit<'p>(plan: &'p Plan, name: &str) -> Option<(&'p Anchor, Hold)>
         }
         _ => [1.0, 0.0, 0.0],
     };
-    Some((found, hold(found, pull)))
+    Some((found, hold(found, pull, plan.units)))
 }

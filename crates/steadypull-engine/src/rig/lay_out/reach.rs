@@ -10,6 +10,7 @@ use crate::plan::{Line, Part, Plan, Winch};
 use crate::pull::winch::drum::Drum;
 use crate::rig::statics::vector::{dot, minus};
 use crate::rig::{Graph, GraphRun, Holds, Meets, Motion, NodeKind};
+use crate::show::Units;
 use crate::units::Length;
 
 /// A line that leaves the nose or tail by more than this runs back over its own
@@ -27,7 +28,7 @@ const CANCELS: f64 = 0.02;
 pub(super) fn check(plan: &Plan, built: &Built) -> Result<(), Vec<RigFault>> {
     let graph = &built.graph;
     none_or(in_one_place(built))?;
-    none_or(out_of_reach(built))?;
+    none_or(out_of_reach(plan.units, built))?;
     let mut faults = Vec::new();
     for (run, what) in graph.runs.iter().zip(&built.run_is) {
         if matches!(run.holds, Holds::Hauled { .. }) {
@@ -69,7 +70,7 @@ fn in_one_place(built: &Built) -> Vec<RigFault> {
 }
 
 /// The run that is furthest too short, and every one between fixed ends.
-fn out_of_reach(built: &Built) -> Vec<RigFault> {
+fn out_of_reach(units: Units, built: &Built) -> Vec<RigFault> {
     let graph = &built.graph;
     let too_long = |run: &GraphRun| excess_m(graph, run) > LIES_RIGHT_M;
     let is_fixed = |run: &GraphRun| run.stops.iter().all(|stop| graph.nodes[stop.node].fixed);
@@ -82,17 +83,17 @@ fn out_of_reach(built: &Built) -> Vec<RigFault> {
     };
     let mut faults: Vec<RigFault> = runs()
         .filter(|(run, _)| is_fixed(run))
-        .map(|(run, what)| unreachable(graph, run, what))
+        .map(|(run, what)| unreachable(units, graph, run, what))
         .collect();
     if faults.is_empty() {
         let worst = runs().max_by(|a, b| excess_m(graph, a.0).total_cmp(&excess_m(graph, b.0)));
-        faults.extend(worst.map(|(run, what)| unreachable(graph, run, what)));
+        faults.extend(worst.map(|(run, what)| unreachable(units, graph, run, what)));
     }
     faults
 }
 
-fn unreachable(graph: &Graph, run: &GraphRun, what: &RigSubject) -> RigFault {
-    let (short, name) = (metres(excess_m(graph, run)), &run.name);
+fn unreachable(units: Units, graph: &Graph, run: &GraphRun, what: &RigSubject) -> RigFault {
+    let (short, name) = (told(units, excess_m(graph, run)), &run.name);
     let ends = [run.stops.first(), run.stops.last()]
         .map(|stop| stop.map_or("", |stop| &graph.nodes[stop.node].name));
     let (message, longer) = match what {
@@ -105,7 +106,7 @@ fn unreachable(graph: &Graph, run: &GraphRun, what: &RigSubject) -> RigFault {
                 "{} cannot be reached from {}: run {name} is {} long, {short} too short",
                 ends[1],
                 ends[0],
-                metres(run.rest_m)
+                told(units, run.rest_m)
             ),
             "lengthen it",
         ),
@@ -114,12 +115,12 @@ fn unreachable(graph: &Graph, run: &GraphRun, what: &RigSubject) -> RigFault {
     RigFault::new(what.clone(), message, remedy)
 }
 
-/// A length as people read it.
-fn metres(value_m: f64) -> String {
+/// A length of line as people read it.
+fn told(units: Units, value_m: f64) -> String {
     if value_m < 0.1 {
-        format!("{:.0} mm", value_m * 1e3)
+        units.thickness(value_m)
     } else {
-        format!("{value_m:.1} m")
+        units.rough_length(value_m)
     }
 }
 
@@ -134,10 +135,10 @@ fn short_of_line(
         let message = format!(
             "run {} is too short: it needs {} of line as it lies and has {}",
             run.name,
-            metres(needed_m),
-            metres(there_m)
+            told(plan.units, needed_m),
+            told(plan.units, there_m)
         );
-        let short = metres(needed_m - there_m);
+        let short = told(plan.units, needed_m - there_m);
         let remedy = format!("add an extension of {short} or more, or bring its ends closer");
         return Some(RigFault::new(what.clone(), message, remedy));
     }
@@ -150,13 +151,13 @@ fn short_of_line(
     let Some(Part::Line(line)) = plan.kit.part(&winch.line) else {
         return None;
     };
-    wraps(winch, line, run, there_m - needed_m, what)
+    wraps(plan, (winch, line), run, there_m - needed_m, what)
 }
 
 /// Wraps left on the drum.
 fn wraps(
-    winch: &Winch,
-    line: &Line,
+    plan: &Plan,
+    (winch, line): (&Winch, &Line),
     run: &GraphRun,
     left_m: f64,
     what: &RigSubject,
@@ -171,7 +172,7 @@ fn wraps(
             libm::floor(left * 10.0) / 10.0,
         );
         let missing = drum.length_of_wraps(u32::from(safe)).get() - left_m;
-        let short = metres(missing);
+        let short = told(plan.units, missing);
         let remedy = format!("add an extension of {short} or more, or bring its ends closer");
         RigFault::new(what.clone(), message, remedy)
     })

@@ -39,6 +39,7 @@ pub fn plan(method: Method, runs: &[(&str, &[&str])]) -> Plan {
         tried: Vec::new(),
         lowering: None,
         seed: 1,
+        units: Default::default(),
         assumed: Vec::new(),
         spreads: Vec::new(),
     }

@@ -10,10 +10,14 @@ pub enum Units {
     Imperial,
 }
 
-const POUND_FORCE_N: f64 = steadypull_engine::units::POUND_FORCE_N;
-const POUND_KG: f64 = steadypull_engine::units::POUND_KG;
-const FOOT_M: f64 = steadypull_engine::units::FOOT_M;
-const G: f64 = steadypull_engine::units::G;
+const POUND_FORCE_N: f64 = crate::units::POUND_FORCE_N;
+const POUND_KG: f64 = crate::units::POUND_KG;
+const FOOT_M: f64 = crate::units::FOOT_M;
+/// NIST SP 811, appendix B.
+const PSI_PA: f64 = POUND_FORCE_N / (FOOT_M * FOOT_M / 144.0);
+/// NIST SP 811, appendix B.
+const US_GALLON_L: f64 = 3.785_411_784;
+const G: f64 = crate::units::G;
 
 impl Units {
     /// A force, such as `45.2 kN` or `10 200 lbf`.
@@ -66,6 +70,11 @@ impl Units {
         }
     }
 
+    /// The speed of a line, such as `9.00 m/min`.
+    pub fn line_speed(self, metres_per_second: f64) -> String {
+        self.line_speed_axis().told(metres_per_second)
+    }
+
     /// An energy, such as `24.1 kJ` or `17 800 ft lbf`.
     pub fn energy(self, joules: f64) -> String {
         match self {
@@ -82,6 +91,108 @@ impl Units {
             Self::Imperial => format!("{} lb", figures(kilograms / POUND_KG)),
         }
     }
+
+    /// A length of which a decimal is all that counts, such as `0.5 m` or `1.6 ft`.
+    pub fn rough_length(self, metres: f64) -> String {
+        match self {
+            Self::Metric => format!("{metres:.1} m"),
+            Self::Imperial => format!("{:.1} ft", metres / FOOT_M),
+        }
+    }
+
+    /// A mass of which a decimal is all that counts, such as `1.3 kg` or `2.9 lb`.
+    pub fn rough_mass(self, kilograms: f64) -> String {
+        match self {
+            Self::Metric => format!("{kilograms:.1} kg"),
+            Self::Imperial => format!("{:.1} lb", kilograms / POUND_KG),
+        }
+    }
+
+    /// A mass in whole units, such as `2600 kg` or `5732 lb`.
+    pub fn whole_mass(self, kilograms: f64) -> String {
+        match self {
+            Self::Metric => format!("{kilograms:.0} kg"),
+            Self::Imperial => format!("{:.0} lb", kilograms / POUND_KG),
+        }
+    }
+
+    /// A mass as people say it, such as `5 kg` or `11 lb`.
+    pub fn plain_mass(self, kilograms: f64) -> String {
+        let tenths = |v: f64| (v * 10.0).round() / 10.0;
+        match self {
+            Self::Metric => format!("{} kg", tenths(kilograms)),
+            Self::Imperial => format!("{} lb", tenths(kilograms / POUND_KG)),
+        }
+    }
+
+    /// A length in whole units, such as `16 m` or `52 ft`.
+    pub fn whole_length(self, metres: f64) -> String {
+        match self {
+            Self::Metric => format!("{metres:.0} m"),
+            Self::Imperial => format!("{:.0} ft", metres / FOOT_M),
+        }
+    }
+
+    /// A driving speed to a decimal, such as `9.8 km/h` or `6.1 mph`.
+    pub fn rough_speed(self, metres_per_second: f64) -> String {
+        let kmh = metres_per_second * 3.6;
+        match self {
+            Self::Metric => format!("{kmh:.1} km/h"),
+            Self::Imperial => format!("{:.1} mph", kmh / 1.609_344),
+        }
+    }
+
+    /// A pressure on ground or of what sticks to it, such as `4.0 kPa` or `84 psf`.
+    pub fn ground_pressure(self, pascals: f64) -> String {
+        match self {
+            Self::Metric => format!("{:.1} kPa", pascals / 1e3),
+            Self::Imperial => format!("{:.0} psf", pascals * FOOT_M * FOOT_M / POUND_FORCE_N),
+        }
+    }
+
+    /// An area, such as `1.2 m2` or `12.9 ft2`.
+    pub fn area(self, square_metres: f64) -> String {
+        match self {
+            Self::Metric => format!("{square_metres:.1} m2"),
+            Self::Imperial => format!("{:.1} ft2", square_metres / (FOOT_M * FOOT_M)),
+        }
+    }
+
+    /// A thickness, such as `450 mm` or `17.7 in`.
+    pub fn thickness(self, metres: f64) -> String {
+        match self {
+            Self::Metric => format!("{:.0} mm", metres * 1e3),
+            Self::Imperial => format!("{:.1} in", metres * 12.0 / FOOT_M),
+        }
+    }
+
+    /// The pressure of oil, such as `140 bar` or `2030 psi`.
+    pub fn oil_pressure(self, pascals: f64) -> String {
+        self.oil_pressure_axis().told(pascals)
+    }
+
+    /// The flow of a pump, such as `45.0 L/min` or `11.9 gal/min` (US gallons).
+    pub fn flow(self, cubic_metres_per_second: f64) -> String {
+        let litres = cubic_metres_per_second * 60e3;
+        match self {
+            Self::Metric => format!("{} L/min", figures(litres)),
+            Self::Imperial => format!("{} gal/min", figures(litres / US_GALLON_L)),
+        }
+    }
+
+    /// A temperature, such as `80.0 C` or `176 F`.
+    pub fn temperature(self, celsius: f64) -> String {
+        let (sign, on_it) = self.degrees(celsius);
+        format!("{} {sign}", figures(on_it))
+    }
+
+    /// The sign of the temperature scale, and a temperature on it.
+    pub fn degrees(self, celsius: f64) -> (&'static str, f64) {
+        match self {
+            Self::Metric => ("C", celsius),
+            Self::Imperial => ("F", celsius * 1.8 + 32.0),
+        }
+    }
 }
 
 /// The unit of a chart's axis.
@@ -93,7 +204,28 @@ pub struct AxisUnit {
     pub si: f64,
 }
 
+impl AxisUnit {
+    fn told(self, si: f64) -> String {
+        format!("{} {}", figures(si / self.si), self.name)
+    }
+}
+
 impl Units {
+    /// The unit of the speed of a line.
+    pub fn line_speed_axis(self) -> AxisUnit {
+        self.axis(("m/min", 1.0 / 60.0), ("ft/min", FOOT_M / 60.0))
+    }
+
+    /// The unit of the pressure of oil.
+    pub fn oil_pressure_axis(self) -> AxisUnit {
+        self.axis(("bar", 1e5), ("psi", PSI_PA))
+    }
+
+    /// The unit of the force of a hand.
+    pub fn hand_force_axis(self) -> AxisUnit {
+        self.axis(("N", 1.0), ("lbf", POUND_FORCE_N))
+    }
+
     /// The unit of a force axis.
     pub fn force_axis(self) -> AxisUnit {
         self.axis(("kN", 1e3), ("lbf", POUND_FORCE_N))
@@ -172,7 +304,7 @@ pub fn likely(value: f64, low: f64, high: f64) -> String {
     }
 }
 
-pub use steadypull_engine::options::one_in;
+pub use crate::options::one_in;
 
 /// How many of a hundred a share is, such as `95` or `99.5`: for stated levels.
 pub fn of_100(share: f64) -> String {
