@@ -19,8 +19,8 @@ macro_rules! tables {
 }
 
 tables! {
-    aged_nylon bend_dd block_angle deadman ground_factor knots lead_line_factor line_props mire
-    nylon_double_braid pickets rolling shackle_wll wire_clips
+    aged_nylon bend_dd block_angle cfc_coefficients deadman ground_factor knots lead_line_factor line_props mire
+    nylon_double_braid pickets rolling shackle_wll tolerance_factors wire_clips
 }
 
 impl Table {

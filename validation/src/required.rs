@@ -169,6 +169,19 @@ pub const REQUIRED: &[&str] = &[
     "CV-CHANCE-04",
     "CV-CHANCE-05",
     "CV-CHANCE-06",
+    "CV-CFC-01",
+    "CV-CFC-03",
+    "CV-CFC-04",
+    "CV-CFC-06",
+    "CV-CFC-07",
+    "CV-CFC-08",
+    "CV-CFC-09",
+    "CV-CAL-01",
+    "CV-CAL-02",
+    "CV-TOL-01",
+    "CV-TOL-02",
+    "CV-TOL-04",
+    "CV-TOL-06",
 ];
 
 /// Rows not checked yet, and why. A row here that is checked fails a test.

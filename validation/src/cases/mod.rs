@@ -60,6 +60,7 @@ topics! {
     derating
     winch
     chance
+    measuring
 }
 
 #[cfg(test)]
