@@ -5,6 +5,7 @@
 //! is not put right in silence: a filter before even steps is refused, so is a second
 //! calibration or filter.
 
+use steadypull_engine::show::figures;
 use thiserror::Error;
 
 use super::calibration::{Calibration, CalibrationError, CalibrationFinding, Date};
@@ -313,14 +314,20 @@ impl Work {
         };
         self.values.iter_mut().for_each(|v| *v -= level);
         self.quality.zero = uncertainty;
-        Ok(format!("zero {level:.6} taken off, {words}"))
+        Ok(format!(
+            "zero of {} in the log's unit taken off, {words}",
+            figures(level)
+        ))
     }
 
     /// Keeps a quiet part for its noise; its level, uncertainty and words.
     fn take(&mut self, quiet: Quiet) -> (f64, f64, String) {
         let words = format!(
-            "read from {:.3} to {:.3} s where the log scatters by {:.6} ({} values)",
-            quiet.from_s, quiet.to_s, quiet.scatter, quiet.count
+            "read from {:.3} to {:.3} s where the log scatters by {} ({} values)",
+            quiet.from_s,
+            quiet.to_s,
+            figures(quiet.scatter),
+            quiet.count
         );
         let answer = (quiet.level, quiet.level_uncertainty, words);
         if self.quality.filter.is_none() {
