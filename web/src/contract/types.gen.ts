@@ -96,9 +96,42 @@ export type FieldKind =
  */
 export type TrackKind = 'line' | 'hardware' | 'damper' | 'tether';
 /**
+ * A reading of a pull by which set-ups can be compared.
+ */
+export type TestReading =
+  | 'peak'
+  | 'impulse'
+  | 'duration'
+  | 'rise'
+  | 'stretch'
+  | 'energy-in'
+  | 'energy-back'
+  | 'hysteresis'
+  | 'stiffness';
+/**
+ * What may be said of a difference.
+ */
+export type CompareVerdict = 'shown' | 'not-shown' | 'too-few';
+/**
+ * Whether the pulls can tell the parameters apart.
+ */
+export type FitVerdict = 'apart' | 'leaning' | 'open';
+/**
+ * How sure a choice is.
+ */
+export type LookSure = 'certain' | 'likely' | 'unsure';
+/**
+ * What happened.
+ */
+export type TestEventKind = 'taut' | 'peak' | 'break-out' | 'parting' | 'end';
+/**
+ * Who set an event.
+ */
+export type SetBy = 'log' | 'hand';
+/**
  * The form of a file.
  */
-export type FileKind = 'pdf' | 'html' | 'svg' | 'png' | 'toml';
+export type FileKind = 'pdf' | 'html' | 'svg' | 'png' | 'toml' | 'csv';
 
 export interface Contract {
   Answer: Answer;
@@ -134,6 +167,12 @@ export interface Contract {
   StoredPlan: StoredPlan;
   SweepList: SweepList;
   SweepSummary: SweepSummary;
+  TestsCompareAnswer: TestsCompareAnswer;
+  TestsFitAnswer: TestsFitAnswer;
+  TestsLevels: TestsLevels;
+  TestsLookAnswer: TestsLookAnswer;
+  TestsPlanAnswer: TestsPlanAnswer;
+  TestsReadAnswer: TestsReadAnswer;
   TetherAnswer: TetherAnswer;
   Written: Written;
 }
@@ -5474,6 +5513,1199 @@ export interface SweepInput {
    * As the study writes it.
    */
   text: string;
+}
+/**
+ * Every comparison of a test file.
+ */
+export interface TestsCompareAnswer {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * The test file in short.
+   */
+  test: TestSummary;
+  /**
+   * The comparisons.
+   */
+  compared: Compared[];
+  /**
+   * What was predicted, beside what was measured.
+   */
+  predicted: Predicted[];
+  /**
+   * What was noticed, worst first.
+   */
+  findings: Finding[];
+  /**
+   * What holds for every answer.
+   */
+  cautions: string[];
+}
+/**
+ * A test file, or a day file, in short.
+ */
+export interface TestSummary {
+  /**
+   * Title.
+   */
+  title: string;
+  /**
+   * Day, as year-month-day; null where none is fixed.
+   */
+  date: string | null;
+  /**
+   * Where.
+   */
+  place: string | null;
+  /**
+   * Seed of every random draw.
+   */
+  seed: number;
+  /**
+   * Defaults that were filled in.
+   */
+  assumed: AssumedDefault[];
+}
+/**
+ * Set-ups compared by one reading.
+ */
+export interface Compared {
+  /**
+   * Its name in the test file.
+   */
+  name: string;
+  /**
+   * The reading.
+   */
+  reading: TestReading;
+  /**
+   * SI unit of every figure here that has none in its name; `1` for a share.
+   */
+  unit: string;
+  /**
+   * How often the intervals are meant to hold the truth.
+   */
+  confidence: number;
+  /**
+   * The set-ups.
+   */
+  setups: ComparedSetUp[];
+  /**
+   * Each with each later one.
+   */
+  pairs: ComparePair[];
+}
+/**
+ * One set-up in a comparison.
+ */
+export interface ComparedSetUp {
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * Pulls with the reading.
+   */
+  pulls: number;
+  /**
+   * Their names.
+   */
+  pull_names: string[];
+  /**
+   * Their values, in `unit`.
+   */
+  values: number[];
+  /**
+   * Standard uncertainty of each as read, in `unit`; null where it has no interval.
+   */
+  uncertainties: (number | null)[];
+  /**
+   * Pulls that have no such reading, or none that may be used, and why.
+   */
+  left_out: string[];
+  /**
+   * Mean; null without pulls.
+   */
+  mean: number | null;
+  /**
+   * Standard deviation from pull to pull; null for fewer than two.
+   */
+  deviation: number | null;
+  /**
+   * Tolerance limit, where one is asked for and can be had.
+   */
+  tolerance: ToleranceLimit | null;
+  /**
+   * Why there is none, where one is asked for.
+   */
+  no_tolerance: string | null;
+}
+/**
+ * A bound on a share of all pulls of a set-up.
+ */
+export interface ToleranceLimit {
+  /**
+   * Share of all such pulls that it covers.
+   */
+  cover: number;
+  /**
+   * How often such a limit keeps its word.
+   */
+  confidence: number;
+  /**
+   * Lower limit; null where only the upper is asked for.
+   */
+  low: number | null;
+  /**
+   * Upper limit; null where only the lower is asked for.
+   */
+  high: number | null;
+  /**
+   * Factor on the standard deviation.
+   */
+  factor: number;
+}
+/**
+ * Two set-ups.
+ */
+export interface ComparePair {
+  /**
+   * The first.
+   */
+  first: string;
+  /**
+   * The second.
+   */
+  second: string;
+  /**
+   * Second mean less first, in `unit`; null without pulls of both.
+   */
+  difference: number | null;
+  /**
+   * Lower end of Welch's interval; null without one.
+   */
+  low: number | null;
+  /**
+   * Upper end.
+   */
+  high: number | null;
+  /**
+   * Lower end of the bootstrap's interval.
+   */
+  bootstrap_low: number | null;
+  /**
+   * Upper end.
+   */
+  bootstrap_high: number | null;
+  /**
+   * Share of deals by chance alone that part the set-ups as far.
+   */
+  permutation_p: number | null;
+  /**
+   * The same with all pairs in view (Holm).
+   */
+  adjusted_p: number | null;
+  /**
+   * Least share that so few pulls could give.
+   */
+  least_p: number | null;
+  /**
+   * True difference that so many pulls would show four times in five, in `unit`.
+   */
+  resolution: number | null;
+  /**
+   * What may be said; null where there is nothing to judge, as after one pull.
+   */
+  verdict: CompareVerdict | null;
+  /**
+   * The same in a sentence.
+   */
+  says: string;
+}
+/**
+ * A prediction beside what was measured.
+ */
+export interface Predicted {
+  /**
+   * Its name in the test file.
+   */
+  name: string;
+  /**
+   * The set-up.
+   */
+  setup: string;
+  /**
+   * The reading.
+   */
+  reading: TestReading;
+  /**
+   * SI unit of the figures.
+   */
+  unit: string;
+  /**
+   * Where it comes from: `stated`, or the plan file.
+   */
+  from: string;
+  /**
+   * What was predicted.
+   */
+  predicted: number;
+  /**
+   * Mean of what was measured; null without pulls.
+   */
+  measured: number | null;
+  /**
+   * Lower end of the mean's interval; null for fewer than two pulls.
+   */
+  low: number | null;
+  /**
+   * Upper end.
+   */
+  high: number | null;
+  /**
+   * Pulls.
+   */
+  pulls: number;
+  /**
+   * Measured less predicted, over predicted.
+   */
+  off_share: number | null;
+  /**
+   * Whether the interval holds the prediction; null without an interval.
+   */
+  agrees: boolean | null;
+  /**
+   * The same in a sentence.
+   */
+  says: string;
+}
+/**
+ * Every line that a test file asks to be fitted.
+ */
+export interface TestsFitAnswer {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * The test file in short.
+   */
+  test: TestSummary;
+  /**
+   * The lines.
+   */
+  lines: FittedLine[];
+  /**
+   * What was noticed, worst first.
+   */
+  findings: Finding[];
+  /**
+   * What holds for every answer.
+   */
+  cautions: string[];
+}
+/**
+ * One line fitted.
+ */
+export interface FittedLine {
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * Material, as a plan file writes it.
+   */
+  material: string;
+  /**
+   * Rest length as new.
+   */
+  length_m: number;
+  /**
+   * Breaking strength that the curve is scaled by; stated, not fitted.
+   */
+  mbs_n: number;
+  /**
+   * The pulls it rests on.
+   */
+  pulls: FittedPull[];
+  /**
+   * The parameters.
+   */
+  parameters: FittedParameter[];
+  /**
+   * How often the intervals are meant to hold the truth.
+   */
+  confidence: number;
+  /**
+   * How the intervals were made, in words.
+   */
+  intervals: string;
+  /**
+   * Whether the pulls can tell the parameters apart.
+   */
+  verdict: FitVerdict;
+  /**
+   * The same in a sentence, with what to do.
+   */
+  says: string;
+  /**
+   * Condition of the slopes, from 1 (each on its own).
+   */
+  condition: number;
+  /**
+   * Correlations of the parameters, by rows.
+   */
+  correlation: number[][];
+  /**
+   * Whether the residuals pass for noise.
+   */
+  residuals_like_noise: boolean;
+  /**
+   * Chance of as few or as many runs of one sign in noise.
+   */
+  runs_p: number;
+  /**
+   * Chance of correlations so large in noise.
+   */
+  correlation_p: number;
+  /**
+   * Share of a reading's noise that the next one keeps; 0 where none was found.
+   */
+  noise_memory: number;
+  /**
+   * Standard deviation of one load about the line.
+   */
+  noise_n: number;
+  /**
+   * Stretch over rest length at the points of the extension curve.
+   */
+  curve_stretch: number[];
+  /**
+   * Share of the breaking strength at the same points.
+   */
+  curve_share: number[];
+  /**
+   * Share of the breaking strength up to which there is data; above, the curve goes
+   * straight on.
+   */
+  share_read: number;
+  /**
+   * Energy given back over energy taken.
+   */
+  energy_return: number;
+  /**
+   * Stretch left over greatest stretch.
+   */
+  set_share: number;
+  /**
+   * Instant stiffness over slow; null without a rate effect.
+   */
+  stiffness_ratio: number | null;
+  /**
+   * Relaxation time; null without a rate effect.
+   */
+  relaxation_s: number | null;
+  /**
+   * The line as a table of a plan file.
+   */
+  line_toml: string;
+}
+/**
+ * A pull that a line was fitted to.
+ */
+export interface FittedPull {
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * SHA-256 of its log.
+   */
+  sha256: string;
+  /**
+   * Readings taken from it.
+   */
+  readings: number;
+  /**
+   * Greatest strain seen before it and not recovered.
+   */
+  strain_seen: number;
+  /**
+   * How far the fit moved where its stretch begins, within the doubt of that.
+   */
+  moved_m: number;
+  /**
+   * Times of the readings from taut.
+   */
+  time_s: number[];
+  /**
+   * Stretch of each from taut.
+   */
+  stretch_m: number[];
+  /**
+   * Load of each.
+   */
+  force_n: number[];
+  /**
+   * Fitted less read.
+   */
+  residual_n: number[];
+}
+/**
+ * A fitted parameter.
+ */
+export interface FittedParameter {
+  /**
+   * A stable word for it.
+   */
+  name: string;
+  /**
+   * What it is.
+   */
+  says: string;
+  /**
+   * SI unit; `1` for a share or a ratio.
+   */
+  unit: string;
+  /**
+   * Its value and interval.
+   */
+  value: Measured;
+  /**
+   * Whether the pulls leave an end of the interval open.
+   */
+  open: boolean;
+}
+/**
+ * A number with how sure it is. The field that holds it ends in the unit.
+ */
+export interface Measured {
+  /**
+   * The number; null where it could not be had.
+   */
+  value: number | null;
+  /**
+   * Lower end of its interval, which is meant to hold the truth 95 times in 100.
+   */
+  low: number | null;
+  /**
+   * Upper end.
+   */
+  high: number | null;
+  /**
+   * Combined standard uncertainty.
+   */
+  standard_uncertainty: number | null;
+  /**
+   * Why there is no interval; null where there is one.
+   */
+  no_interval: string | null;
+  /**
+   * What the uncertainty is made of, largest first.
+   */
+  made_of: Doubt[];
+}
+/**
+ * One doubt about a number.
+ */
+export interface Doubt {
+  /**
+   * Where it comes from.
+   */
+  from: string;
+  /**
+   * Standard uncertainty it brings, in the unit of the number.
+   */
+  standard_uncertainty: number;
+}
+/**
+ * The cleaned load of a pull for drawing: least and greatest in each of even parts.
+ */
+export interface TestsLevels {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * The pull.
+   */
+  pull: string;
+  /**
+   * Start of the first part.
+   */
+  from_s: number;
+  /**
+   * End of the last.
+   */
+  to_s: number;
+  /**
+   * Least load in each part; null where there is none.
+   */
+  least_n: (number | null)[];
+  /**
+   * Greatest load in each part; null where there is none.
+   */
+  greatest_n: (number | null)[];
+  /**
+   * Whether a sample is missing in the part.
+   */
+  gap: boolean[];
+}
+/**
+ * A log looked at: the recipe that was guessed, why, and what it gives.
+ */
+export interface TestsLookAnswer {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * The log.
+   */
+  file: string;
+  /**
+   * SHA-256 of its bytes, in hexadecimal digits.
+   */
+  sha256: string;
+  /**
+   * Its length.
+   */
+  bytes: number;
+  /**
+   * The recipe as TOML, to be kept beside the log.
+   */
+  recipe: string;
+  /**
+   * The choices in it, with their reasons.
+   */
+  choices: LookChoice[];
+  /**
+   * The first rows as the recipe reads them.
+   */
+  preview: LookPreviewRow[];
+  /**
+   * Rows read; 0 where the log could not be read whole.
+   */
+  samples: number;
+  /**
+   * Time from the first to the last row; null where the log could not be read whole.
+   */
+  span_s: number | null;
+  /**
+   * What the channels hold.
+   */
+  channels: LogColumn[];
+  /**
+   * What was odd while the log was read.
+   */
+  mistakes: LogGroup[];
+  /**
+   * Why the log cannot be read by this recipe as it is; null where it can.
+   */
+  unreadable: string | null;
+  /**
+   * What holds for every answer.
+   */
+  cautions: string[];
+}
+/**
+ * One choice of a recipe.
+ */
+export interface LookChoice {
+  /**
+   * The recipe's key.
+   */
+  key: string;
+  /**
+   * What was chosen.
+   */
+  chosen: string;
+  /**
+   * Why.
+   */
+  why: string;
+  /**
+   * How sure it is.
+   */
+  sure: LookSure;
+  /**
+   * What else it could be.
+   */
+  instead: LookInstead[];
+}
+/**
+ * Another way a choice could go.
+ */
+export interface LookInstead {
+  /**
+   * The value of the key.
+   */
+  value: string;
+  /**
+   * What speaks for it, or what it would change.
+   */
+  why: string;
+}
+/**
+ * One row as read.
+ */
+export interface LookPreviewRow {
+  /**
+   * Where it stands.
+   */
+  place: string;
+  /**
+   * Its time; null where it has none.
+   */
+  time_s: number | null;
+  /**
+   * Its cells.
+   */
+  cells: LookPreviewCell[];
+}
+/**
+ * One cell as read.
+ */
+export interface LookPreviewCell {
+  /**
+   * Its column, from 1.
+   */
+  column: number;
+  /**
+   * What stands there.
+   */
+  raw: string;
+  /**
+   * What it becomes, in `unit`; null for a gap.
+   */
+  value: number | null;
+  /**
+   * SI unit of the value.
+   */
+  unit: string;
+}
+/**
+ * What one channel holds.
+ */
+export interface LogColumn {
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * Unit of the figures here.
+   */
+  unit: string;
+  /**
+   * Unit in the file.
+   */
+  written_unit: string;
+  /**
+   * Least value; null where there is none.
+   */
+  least: number | null;
+  /**
+   * Greatest value; null where there is none.
+   */
+  greatest: number | null;
+  /**
+   * Values that are missing.
+   */
+  missing: number;
+  /**
+   * What is wrong with it.
+   */
+  faults: LogFault[];
+}
+/**
+ * Something wrong with a log.
+ */
+export interface LogFault {
+  /**
+   * A stable word for the kind.
+   */
+  kind: string;
+  /**
+   * Time it begins; null where the times are none.
+   */
+  from_s: number | null;
+  /**
+   * Time it ends.
+   */
+  to_s: number | null;
+  /**
+   * What it is and what it does to the numbers.
+   */
+  says: string;
+}
+/**
+ * All oddities of one kind found while a log was read.
+ */
+export interface LogGroup {
+  /**
+   * A stable word for the kind.
+   */
+  kind: string;
+  /**
+   * What it is and what was done.
+   */
+  says: string;
+  /**
+   * Whether values were lost by it.
+   */
+  lost: boolean;
+  /**
+   * How many there are.
+   */
+  count: number;
+  /**
+   * Where the first is.
+   */
+  first: string;
+}
+/**
+ * A day of tests.
+ */
+export interface TestsPlanAnswer {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * The day file in short.
+   */
+  test: TestSummary;
+  /**
+   * What is varied.
+   */
+  factors: string[];
+  /**
+   * The pulls in the order they are made.
+   */
+  pulls: PlannedPull[];
+  /**
+   * Pairs of set-ups that will be compared.
+   */
+  comparisons: number;
+  /**
+   * Pulls of each set-up that the day needs.
+   */
+  pulls_each: number;
+  /**
+   * Chance that they show the wanted difference.
+   */
+  chance: number;
+  /**
+   * Least difference worth knowing.
+   */
+  difference_n: number;
+  /**
+   * Standard deviation from pull to pull that was planned with.
+   */
+  spread_n: number;
+  /**
+   * Whether that was guessed.
+   */
+  spread_guessed: boolean;
+  /**
+   * Chance at which the difference is wanted to be shown.
+   */
+  power: number;
+  /**
+   * What other numbers of pulls can show.
+   */
+  seen: Seen[];
+  /**
+   * How far back people stand, as the day file states.
+   */
+  standoff_m: number;
+  /**
+   * Lowest rating of what carries the load, as the day file states.
+   */
+  limit_n: number;
+  /**
+   * What ends a pull, or the day, at once.
+   */
+  stop_rules: string[];
+  /**
+   * The record sheet: its head, then a row a pull.
+   */
+  sheet: string[][];
+  /**
+   * What was noticed, worst first.
+   */
+  findings: Finding[];
+  /**
+   * What holds for every answer.
+   */
+  cautions: string[];
+}
+/**
+ * One pull of the day.
+ */
+export interface PlannedPull {
+  /**
+   * Which, from 1.
+   */
+  number: number;
+  /**
+   * Block, from 1: each block holds each set-up once.
+   */
+  block: number;
+  /**
+   * Level of each factor.
+   */
+  levels: string[];
+}
+/**
+ * What a number of pulls can show.
+ */
+export interface Seen {
+  /**
+   * Pulls of each set-up.
+   */
+  pulls_each: number;
+  /**
+   * Difference that is then shown at the wanted chance; null where so few pulls can show
+   * none.
+   */
+  difference_n: number | null;
+}
+/**
+ * Every pull of a test file, read off.
+ */
+export interface TestsReadAnswer {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * The test file in short.
+   */
+  test: TestSummary;
+  /**
+   * The pulls, in the order of the file.
+   */
+  pulls: PullRead[];
+  /**
+   * What was noticed, worst first.
+   */
+  findings: Finding[];
+  /**
+   * What holds for every answer.
+   */
+  cautions: string[];
+}
+/**
+ * One pull.
+ */
+export interface PullRead {
+  /**
+   * Its name in the test file.
+   */
+  name: string;
+  /**
+   * Its set-up.
+   */
+  setup: string | null;
+  /**
+   * Where its numbers come from.
+   */
+  log: LogProvenance;
+  /**
+   * The cell that took it; null where the test file names none.
+   */
+  cell: CellUsed | null;
+  /**
+   * What was odd while the log was read.
+   */
+  mistakes: LogGroup[];
+  /**
+   * What is wrong with the load channel as it came.
+   */
+  faults: LogFault[];
+  /**
+   * What was done to it, in order.
+   */
+  steps: CleaningStep[];
+  /**
+   * Standard deviation of one load at rest, after cleaning.
+   */
+  noise_n: number;
+  /**
+   * Load from which a pull was taken for one.
+   */
+  threshold_n: number;
+  /**
+   * First and last time of the cleaned record.
+   *
+   * @minItems 2
+   * @maxItems 2
+   */
+  record_s: [number, number];
+  /**
+   * What happened, in order of time.
+   */
+  events: TestEvent[];
+  /**
+   * The log begins, ends or has a gap while the line is under load.
+   */
+  cut_off: boolean;
+  /**
+   * What its footage shows; null without any.
+   */
+  footage: FootageRead | null;
+  /**
+   * Other pulls, and rebounds, in the same log.
+   */
+  others: OtherPull[];
+  /**
+   * The numbers.
+   */
+  readings: PullReadings;
+}
+/**
+ * Where numbers come from.
+ */
+export interface LogProvenance {
+  /**
+   * The log as the test file names it.
+   */
+  file: string;
+  /**
+   * SHA-256 of its bytes, in hexadecimal digits.
+   */
+  sha256: string;
+  /**
+   * Whether the test file gave that hash, and it agreed.
+   */
+  checked: boolean;
+  /**
+   * Its length.
+   */
+  bytes: number;
+  /**
+   * The recipe it was read by.
+   */
+  recipe: string;
+  /**
+   * Rows of the log.
+   */
+  samples: number;
+  /**
+   * Samples a second, where the file or its recipe tells it.
+   */
+  rate_hz: number | null;
+  /**
+   * What the logger's clock showed at time 0.
+   */
+  starts: string | null;
+  /**
+   * The channel of the load.
+   */
+  force_channel: string;
+  /**
+   * The channel of the stretch.
+   */
+  displacement_channel: string | null;
+}
+/**
+ * The cell that took a pull.
+ */
+export interface CellUsed {
+  /**
+   * Its name in the test file.
+   */
+  name: string;
+  /**
+   * Its certificate.
+   */
+  certificate: string;
+  /**
+   * Day the certificate falls due, as year-month-day.
+   */
+  due: string;
+  /**
+   * Whether it was due on the day of the test.
+   */
+  overdue: boolean;
+  /**
+   * Greatest load calibrated.
+   */
+  range_n: number;
+}
+/**
+ * One step of cleaning.
+ */
+export interface CleaningStep {
+  /**
+   * What was done.
+   */
+  says: string;
+  /**
+   * Samples before.
+   */
+  samples_before: number;
+  /**
+   * Samples after.
+   */
+  samples_after: number;
+}
+/**
+ * Something that happened at a time.
+ */
+export interface TestEvent {
+  /**
+   * What.
+   */
+  kind: TestEventKind;
+  /**
+   * When, by the log's clock.
+   */
+  time_s: number;
+  /**
+   * Standard uncertainty of that.
+   */
+  uncertainty_s: number;
+  /**
+   * Who set it.
+   */
+  set_by: SetBy;
+}
+/**
+ * How a point moved in footage, by a smoothing spline through its marks.
+ */
+export interface FootageRead {
+  /**
+   * The table of marks.
+   */
+  file: string;
+  /**
+   * SHA-256 of its bytes, in hexadecimal digits.
+   */
+  sha256: string;
+  /**
+   * Marks.
+   */
+  marks: number;
+  /**
+   * From the first mark to the last.
+   */
+  span_s: number;
+  /**
+   * Along the known length, from its first end to its second.
+   */
+  along: FootageAxis;
+  /**
+   * Square to it, in the plane.
+   */
+  across: FootageAxis;
+}
+/**
+ * Greatest values along one axis, with their signs.
+ */
+export interface FootageAxis {
+  /**
+   * Furthest from the first mark.
+   */
+  moved_m: Measured;
+  /**
+   * Fastest.
+   */
+  speed_m_s: Measured;
+  /**
+   * Hardest.
+   */
+  acceleration_m_s2: Measured;
+}
+/**
+ * Another pull in the same log.
+ */
+export interface OtherPull {
+  /**
+   * When its line comes tight.
+   */
+  taut_s: number;
+  /**
+   * When it is slack.
+   */
+  end_s: number;
+  /**
+   * Its greatest load, roughly.
+   */
+  about_n: number;
+  /**
+   * Whether it is a rebound of the one before.
+   */
+  rebound: boolean;
+}
+/**
+ * The numbers of a pull.
+ */
+export interface PullReadings {
+  /**
+   * Greatest load, with what the filter took off put back.
+   */
+  peak_n: Measured;
+  /**
+   * Greatest load as the filter class gives it.
+   */
+  peak_as_filtered_n: Measured;
+  /**
+   * When it was greatest.
+   */
+  peak_time_s: Measured;
+  /**
+   * From 10 to 90 % of the peak.
+   */
+  rise_s: Measured;
+  /**
+   * How long the load was above half the peak.
+   */
+  width_s: Measured;
+  /**
+   * Load over time from taut to end.
+   */
+  impulse_n_s: Measured;
+  /**
+   * From taut to end.
+   */
+  duration_s: Measured;
+  /**
+   * What the stretch beside the load tells; null where there is none.
+   */
+  stretch: StretchReadings | null;
+  /**
+   * Why there is none, where a stretch was logged.
+   */
+  no_stretch: string | null;
+}
+/**
+ * What the stretch beside the load tells.
+ */
+export interface StretchReadings {
+  /**
+   * Greatest stretch from taut.
+   */
+  greatest_m: Measured;
+  /**
+   * Energy the line took in.
+   */
+  energy_in_j: Measured;
+  /**
+   * Energy it gave back.
+   */
+  energy_back_j: Measured;
+  /**
+   * Share it kept.
+   */
+  hysteresis_share: Measured;
+  /**
+   * Load for a metre more of stretch, on the way up.
+   */
+  stiffness_n_m: Measured;
 }
 /**
  * What `steadypull tether --json` prints.

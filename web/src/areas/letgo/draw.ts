@@ -2,7 +2,7 @@
 // the look.
 
 import type { Outline, Replay, ReplayTrack } from '../../contract/types.gen';
-import { wholeDegrees } from '../../show/number';
+import { wholeDegrees, type AxisUnit } from '../../show/number';
 import { end, firstStrike, moment, place, type Moment } from './motion';
 
 /** A rectangle of the world, m: across the picture, and up it. */
@@ -185,6 +185,8 @@ export interface Shown {
   replay: Replay;
   views: Views;
   outlines: Outline[];
+  /** The unit that lengths are read in. */
+  length: AxisUnit;
 }
 
 type From = 'above' | 'side';
@@ -221,7 +223,7 @@ export class Film {
       if (from === 'side') ground(sheet);
       if (replay.flight && from === 'above') rig(sheet, shown.outlines);
       vehicles(sheet, replay, null, from);
-      scaleBar(sheet);
+      scaleBar(sheet, shown.length);
     }
   }
 
@@ -412,15 +414,16 @@ function draw(sheet: Sheet, track: ReplayTrack, at: Moment, flat: Flat, past: bo
   context.fillText(String(number), x, y + 0.5);
 }
 
-function scaleBar(sheet: Sheet): void {
+function scaleBar(sheet: Sheet, unit: AxisUnit): void {
   const { context, colours } = sheet;
-  const metres = [1, 2, 5, 10, 20].find((m) => m * sheet.scale > 40) ?? 50;
+  const count = [1, 2, 5, 10, 20, 50].find((n) => n * unit.si * sheet.scale > 40) ?? 100;
+  const wide = count * unit.si * sheet.scale;
   const [right, y] = [sheet.width - 10, 12];
   context.strokeStyle = colours.ink;
   context.lineWidth = 1.5;
   context.beginPath();
-  context.moveTo(right - metres * sheet.scale, y - 4);
-  context.lineTo(right - metres * sheet.scale, y);
+  context.moveTo(right - wide, y - 4);
+  context.lineTo(right - wide, y);
   context.lineTo(right, y);
   context.lineTo(right, y - 4);
   context.stroke();
@@ -428,5 +431,5 @@ function scaleBar(sheet: Sheet): void {
   context.textAlign = 'right';
   context.textBaseline = 'middle';
   context.fillStyle = colours.ink;
-  context.fillText(`${metres} m`, right - metres * sheet.scale - 6, y - 2);
+  context.fillText(`${count} ${unit.name}`, right - wide - 6, y - 2);
 }
