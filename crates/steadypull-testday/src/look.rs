@@ -14,7 +14,8 @@ const FAULTS_MOST: usize = 40;
 
 /// Guesses how to read the log `file` from its bytes, and reads it so.
 pub fn look(file: &str, bytes: &[u8]) -> Result<TestsLookAnswer, TestsError> {
-    let guess = steadypull_logs::guess(bytes).map_err(|mistakes| refused(file, &mistakes))?;
+    let guess =
+        steadypull_logs::guess(bytes).map_err(|mistakes| Trouble::new(file, told(&mistakes)))?;
     let recipe = guess.recipe.to_toml().map_err(|error| {
         Trouble::new(
             file,
