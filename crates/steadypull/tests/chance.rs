@@ -2,9 +2,7 @@
 
 mod common;
 
-use std::path::Path;
-
-use common::{check_page, code_for, demos, folder, run};
+use common::{check_golden, check_page, code_for, demos, folder, run};
 
 fn plan(wanted: &str) -> String {
     let found = demos().into_iter().find(|(name, _)| name == wanted);
@@ -16,17 +14,7 @@ fn golden_report_of_a_study() {
     let ran = run(&["chance", &plan("side-slope-bridle"), "--runs", "128"]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
     check_page(&ran.out);
-    let golden = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden/chance.txt");
-    if std::env::var_os("BLESS").is_some() {
-        std::fs::write(&golden, &ran.out).expect("the golden folder can be written");
-    }
-    let expected = std::fs::read_to_string(&golden).unwrap_or_default();
-    let mut lines = ran.out.lines().zip(expected.lines());
-    let first = lines.find(|(new, old)| new != old);
-    assert!(
-        ran.out == expected,
-        "it reads differently (BLESS=1 renews it); first difference: {first:?}"
-    );
+    check_golden("chance.txt", &ran.out);
 }
 
 #[test]

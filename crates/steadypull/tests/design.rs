@@ -4,9 +4,7 @@ mod common;
 #[path = "common/schema.rs"]
 mod schema;
 
-use std::path::Path;
-
-use common::{check_page, code_for, demos, folder, run};
+use common::{check_golden, check_page, code_for, demos, folder, run};
 
 fn plan(name: &str) -> String {
     let found = demos().into_iter().find(|(demo, _)| demo == name);
@@ -28,20 +26,7 @@ fn golden_report_of_the_dampers_of_a_demo_plan() {
     assert!(svg.starts_with("<svg") && !svg.contains("NaN"));
     check_page(report);
     assert!(report.contains("\nCAUTIONS"), "{report}");
-    let golden =
-        Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden/dampers-guard-deep-clay.txt");
-    if std::env::var_os("BLESS").is_some() {
-        std::fs::write(&golden, report).expect("the golden folder can be written");
-    }
-    let expected = std::fs::read_to_string(&golden).unwrap_or_default();
-    let first = report
-        .lines()
-        .zip(expected.lines())
-        .find(|(new, old)| new != old);
-    assert!(
-        report == expected,
-        "it reads differently (BLESS=1 renews it); first difference: {first:?}"
-    );
+    check_golden("dampers-guard-deep-clay.txt", report);
 }
 
 #[test]

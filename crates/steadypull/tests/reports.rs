@@ -4,31 +4,14 @@ mod common;
 #[path = "common/schema.rs"]
 mod schema;
 
-use std::path::Path;
-
-use common::{AREAS, check_page, code_for, demo, demos, file, folder, run};
+use common::{AREAS, check_golden, check_page, code_for, demo, demos, file, folder, run};
 
 #[test]
 fn golden_reports_of_the_demo_plans() {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden");
-    let bless = std::env::var_os("BLESS").is_some();
     for (name, path) in demos() {
         let ran = run(&["check", &path]);
         assert!(matches!(ran.code, 0 | 3), "{name}: {}", ran.err);
-        let report = ran.out;
-        let golden = folder.join(format!("{name}.txt"));
-        if bless {
-            std::fs::write(&golden, &report).expect("the golden folder can be written");
-        }
-        let expected = std::fs::read_to_string(&golden).unwrap_or_default();
-        let first = report
-            .lines()
-            .zip(expected.lines())
-            .find(|(new, old)| new != old);
-        assert!(
-            report == expected,
-            "{name} reads differently (BLESS=1 renews it); first difference: {first:?}"
-        );
+        check_golden(&format!("{name}.txt"), &ran.out);
     }
 }
 

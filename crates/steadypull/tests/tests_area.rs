@@ -6,7 +6,7 @@ mod schema;
 
 use std::path::{Path, PathBuf};
 
-use common::{check_page, code_for, file, folder, run, run_with};
+use common::{check_golden, check_page, code_for, file, folder, run, run_with};
 
 /// The demo in a fresh folder.
 fn demo(name: &str) -> PathBuf {
@@ -37,7 +37,6 @@ const COMMANDS: [(&str, &str, &str); 5] = [
 #[test]
 fn golden_reports_of_the_demo() {
     let demo = demo("tests-golden");
-    let golden = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden");
     for (command, name, _) in COMMANDS {
         let ran = run(&["tests", command, &in_folder(&demo, name)]);
         assert_eq!(ran.code, 0, "{command}: {}{}", ran.out, ran.err);
@@ -46,19 +45,7 @@ fn golden_reports_of_the_demo() {
         assert!(ran.out.contains("\nCAUTIONS"), "{command}");
         // The folder differs from machine to machine.
         let report = ran.out.replace(&in_folder(&demo, name), name);
-        let golden = golden.join(format!("tests-{command}.txt"));
-        if std::env::var_os("BLESS").is_some() {
-            std::fs::write(&golden, &report).expect("the golden folder can be written");
-        }
-        let expected = std::fs::read_to_string(&golden).unwrap_or_default();
-        let first = report
-            .lines()
-            .zip(expected.lines())
-            .find(|(new, old)| new != old);
-        assert!(
-            report == expected,
-            "{command} reads differently (BLESS=1 renews it): {first:?}"
-        );
+        check_golden(&format!("tests-{command}.txt"), &report);
     }
 }
 

@@ -129,3 +129,22 @@ pub fn code_for(object: &Value) -> i32 {
         false => 0,
     }
 }
+
+/// Holds `report` against `tests/golden/NAME`; renews that where `BLESS` is set.
+pub fn check_golden(name: &str, report: &str) {
+    let golden = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("tests/golden")
+        .join(name);
+    if std::env::var_os("BLESS").is_some() {
+        std::fs::write(&golden, report).expect("the golden folder can be written");
+    }
+    let expected = std::fs::read_to_string(&golden).unwrap_or_default();
+    let first = report
+        .lines()
+        .zip(expected.lines())
+        .find(|(new, old)| new != old);
+    assert!(
+        report == expected,
+        "{name} reads differently (BLESS=1 renews it); first difference: {first:?}"
+    );
+}
