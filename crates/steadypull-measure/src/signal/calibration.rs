@@ -339,8 +339,8 @@ impl Calibration {
         self.stated.spread()
     }
 
-    /// Loads for readings less their zero; missing stays missing.
-    pub fn apply(&self, readings: &[f64]) -> Result<Vec<f64>, CalibrationError> {
+    /// Makes loads of readings less their zero; missing stays missing.
+    pub fn apply(&self, readings: &mut [f64]) -> Result<(), CalibrationError> {
         let there = readings.iter().copied().filter(|r| r.is_finite());
         let (low, high) = there.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), r| {
             (l.min(r), h.max(r))
@@ -348,7 +348,8 @@ impl Calibration {
         if low < high {
             self.law.rises_throughout(low, high)?;
         }
-        Ok(readings.iter().map(|r| self.law.load_n(*r)).collect())
+        readings.iter_mut().for_each(|r| *r = self.law.load_n(*r));
+        Ok(())
     }
 
     /// What the report must say of a test on a day with loads up to `met_n`.
@@ -474,9 +475,11 @@ mod tests {
         let due = Date::new(2026, 1, 1).unwrap();
         let stated = Stated::Class(Iso376::Class1);
         let cell = Calibration::new(law, stated, "C-18", due, 1e5).unwrap();
-        assert_eq!(cell.apply(&[0.0, 1.0]).unwrap(), vec![1.0, 3.5]);
+        let mut readings = [0.0, 1.0];
+        cell.apply(&mut readings).unwrap();
+        assert_eq!(readings, [1.0, 3.5]);
         assert!(matches!(
-            cell.apply(&[-4.0, 1.0]),
+            cell.apply(&mut [-4.0, 1.0]),
             Err(CalibrationError::TurnsBack { .. })
         ));
     }
