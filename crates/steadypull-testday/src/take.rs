@@ -7,6 +7,7 @@ use steadypull_contract::plan_file::{
     ByHandEvent, CellEntry, CellLaw, CellUncertainty, Day, Iso376Class, PullEntry, TestFile,
     ZeroFrom,
 };
+use steadypull_contract::show::Units;
 use steadypull_logs::{Log, LogChannel, Quantity, Recipe};
 use steadypull_measure::events::{self, ByHand, EventKind, Found, Moved, Settings, set_by_hand};
 use steadypull_measure::signal::calibration::{
@@ -121,10 +122,15 @@ pub fn take(
     let displacement = stretch.map(|at| displacement(test, entry, &log, at, &cleaned.channel));
     drop(log);
     let found = found(test, entry, &cleaned.channel)?;
-    let at = chosen(entry, &found, &cleaned.channel)?;
+    let at = chosen(entry, &found, &cleaned.channel, test.units)?;
     let found = moved(entry, &found, at, &cleaned.channel)?;
     findings.extend(cell_findings(test, &about, cell));
-    findings.extend(clean_findings(&about, &cleaned, &found.pulls[at]));
+    findings.extend(clean_findings(
+        &about,
+        &cleaned,
+        &found.pulls[at],
+        test.units,
+    ));
     Ok(Taken {
         name: entry.name.clone(),
         log: provenance,
@@ -452,7 +458,12 @@ fn found(test: &TestFile, entry: &PullEntry, load: &Channel) -> Result<Found, Tr
 }
 
 /// Which of the log's pulls is meant; never guessed where there are several.
-fn chosen(entry: &PullEntry, found: &Found, load: &Channel) -> Result<usize, Trouble> {
+fn chosen(
+    entry: &PullEntry,
+    found: &Found,
+    load: &Channel,
+    units: Units,
+) -> Result<usize, Trouble> {
     let own: Vec<usize> = (0..found.pulls.len())
         .filter(|&at| !found.pulls[at].rebound)
         .collect();
@@ -461,10 +472,10 @@ fn chosen(entry: &PullEntry, found: &Found, load: &Channel) -> Result<usize, Tro
             let pull = &found.pulls[*at];
             let peak = load.series.at(pull.peak.time_s).unwrap_or(0.0);
             format!(
-                "{} from {:.2} s with {:.1} kN",
+                "{} from {:.2} s with {}",
                 n + 1,
                 pull.taut.time_s,
-                peak / 1e3
+                units.force(peak)
             )
         };
         let shown: Vec<_> = own.iter().enumerate().take(12).map(told).collect();
@@ -561,13 +572,18 @@ fn cell_findings(test: &TestFile, about: &str, cell: Option<&CellEntry>) -> Vec<
     findings
 }
 
-fn clean_findings(about: &str, cleaned: &Cleaned, pull: &events::Pull) -> Vec<Finding> {
+fn clean_findings(
+    about: &str,
+    cleaned: &Cleaned,
+    pull: &events::Pull,
+    units: Units,
+) -> Vec<Finding> {
     let mut findings = Vec::new();
     for done in &cleaned.done {
         findings.extend(
             done.findings
                 .iter()
-                .map(|found| calibration_finding(about, found)),
+                .map(|found| calibration_finding(about, found, units)),
         );
         let doubt = done.quiet.as_ref().and_then(|quiet| quiet.doubt.clone());
         findings.extend(doubt.map(|doubt| {
@@ -632,7 +648,7 @@ fn clean_findings(about: &str, cleaned: &Cleaned, pull: &events::Pull) -> Vec<Fi
     told
 }
 
-fn calibration_finding(about: &str, found: &CalibrationFinding) -> Finding {
+fn calibration_finding(about: &str, found: &CalibrationFinding, units: Units) -> Finding {
     let (code, remedy, source) = match found {
         CalibrationFinding::Overdue { .. } => (
             "cell-overdue",
@@ -652,6 +668,6 @@ fn calibration_finding(about: &str, found: &CalibrationFinding) -> Finding {
     };
     Finding {
         source: source.into(),
-        ..warning(code, about, found.words(), remedy)
+        ..warning(code, about, found.words(units), remedy)
     }
 }

@@ -63,7 +63,7 @@ fn every_object_keeps_its_schema_and_imperial_fits() {
         }
         let imperial = run(&["tests", command, &file, "--units", "imperial"]);
         check_page(&imperial.out);
-        let again = run(&["tests", command, &file, "--json", "--units", "imperial"]);
+        let again = run(&["tests", command, &file, "--json"]);
         assert!(ran.out == again.out, "{command}: two runs differ");
     }
     let read = run(&[
@@ -163,6 +163,26 @@ fn what_is_in_the_way_is_told_with_exit_code_1() {
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(said.contains("there is nothing in the file"), "{said}");
     assert_eq!(run(&["tests"]).code, 2);
+}
+
+/// A file that is not there, or holds nothing, is met with how to get a test day, not a plan.
+#[test]
+fn hints_name_the_demo_of_the_tests_area() {
+    let demo = demo("tests-hints");
+    let nothing = file(&demo, "nothing.toml", b" \n");
+    for command in ["read", "fit", "compare", "plan"] {
+        for name in [in_folder(&demo, "none.toml"), nothing.clone()] {
+            let said = run(&["tests", command, &name]).err;
+            let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+            assert!(said.contains("`steadypull tests example"), "{said}");
+            assert!(!said.contains("`steadypull example"), "{said}");
+        }
+    }
+    assert!(
+        run(&["check", &nothing])
+            .err
+            .contains("`steadypull example")
+    );
 }
 
 #[test]

@@ -60,9 +60,10 @@ pub use test_day::{
     CellUsed, CleaningStep, ComparePair, CompareVerdict, Compared, ComparedSetUp, Doubt,
     FitVerdict, FittedLine, FittedParameter, FittedPull, FootageAxis, FootageRead, LogColumn,
     LogFault, LogGroup, LogProvenance, LookChoice, LookInstead, LookPreviewCell, LookPreviewRow,
-    LookSure, Measured, OtherPull, PlannedPull, Predicted, PullRead, PullReadings, Seen, SetBy,
-    StretchReadings, TestEvent, TestEventKind, TestReading, TestSummary, TestsCompareAnswer,
-    TestsFitAnswer, TestsLevels, TestsLookAnswer, TestsPlanAnswer, TestsReadAnswer, ToleranceLimit,
+    LookSure, Measured, OscillationReadings, OtherPull, PlannedPull, Predicted, PullRead,
+    PullReadings, Seen, SetBy, StretchReadings, TestDamper, TestEvent, TestEventKind, TestReading,
+    TestSetUp, TestSummary, TestsCompareAnswer, TestsFitAnswer, TestsLevels, TestsLookAnswer,
+    TestsPlanAnswer, TestsReadAnswer, ToleranceLimit, in_unit,
 };
 pub use tether::{TetherCell, TetherDesign, TetherFit, TetherPoint, TetherWish};
 pub use winch::{

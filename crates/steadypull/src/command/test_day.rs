@@ -11,7 +11,7 @@ use steadypull_contract::show::Units;
 use steadypull_testday::{Files, TestsError};
 
 use super::{Done, Ending, json_text};
-use crate::answering::plan_text;
+use crate::answering::{FileSort, text_of};
 use crate::args::{TestsCommand, TestsExample, TestsFit, TestsLook, TestsPlan, TestsRead};
 use crate::failure::Failure;
 use crate::progress::Progress;
@@ -51,18 +51,21 @@ impl Files for Beside {
     }
 }
 
-fn test_file(file: &str) -> Result<TestFile, Failure> {
-    let text = plan_text(file)?;
-    read_tests(&text).map_err(|problems| Failure::of_study(file, &text, &problems))
+fn test_file(file: &str, units: Units) -> Result<TestFile, Failure> {
+    let text = text_of(file, FileSort::Tests)?;
+    let test = read_tests(&text);
+    let test = test.map_err(|problems| Failure::of_study(file, &text, &problems))?;
+    Ok(test.said_in(units))
 }
 
 /// What `work` makes of a test file; `doing` is said on the terminal meanwhile.
 fn worked_out<T>(
     file: &str,
+    units: Units,
     doing: &'static str,
     work: impl FnOnce(&TestFile, &dyn Files) -> Result<T, TestsError>,
 ) -> Result<T, Failure> {
-    let test = test_file(file)?;
+    let test = test_file(file, units)?;
     let _progress = Progress::show(doing);
     work(&test, &Beside::of(file)).map_err(|error| Failure::of_tests(file, &error))
 }
@@ -124,7 +127,7 @@ fn log_bytes(file: &str) -> Result<Vec<u8>, Failure> {
 }
 
 fn read(of: &TestsRead, units: Units, json: bool) -> Result<Done, Failure> {
-    let answer = worked_out(&of.tests, "Reading the pulls", |test, files| {
+    let answer = worked_out(&of.tests, units, "Reading the pulls", |test, files| {
         steadypull_testday::read(test, of.pull.as_deref(), files)
     })?;
     let text = || report::tests_read(&answer, units);
@@ -132,7 +135,7 @@ fn read(of: &TestsRead, units: Units, json: bool) -> Result<Done, Failure> {
 }
 
 fn fit(of: &TestsFit, units: Units, json: bool) -> Result<Done, Failure> {
-    let answer = worked_out(&of.tests, "Fitting lines", steadypull_testday::fit)?;
+    let answer = worked_out(&of.tests, units, "Fitting lines", steadypull_testday::fit)?;
     if let Some(path) = &of.output {
         let lines = answer.lines.iter().map(|line| &line.line_toml[..]);
         let text = lines.collect::<Vec<_>>().join("\n");
@@ -143,15 +146,20 @@ fn fit(of: &TestsFit, units: Units, json: bool) -> Result<Done, Failure> {
 }
 
 fn compare(file: &str, units: Units, json: bool) -> Result<Done, Failure> {
-    let answer = worked_out(file, "Comparing set-ups", steadypull_testday::compare)?;
+    let answer = worked_out(
+        file,
+        units,
+        "Comparing set-ups",
+        steadypull_testday::compare,
+    )?;
     let text = || report::tests_compare(&answer, units);
     done(&answer, &answer.findings, None, text, json)
 }
 
 fn plan(of: &TestsPlan, units: Units, json: bool) -> Result<Done, Failure> {
-    let text = plan_text(&of.day)?;
+    let text = text_of(&of.day, FileSort::Tests)?;
     let day = read_day(&text).map_err(|problems| Failure::of_study(&of.day, &text, &problems))?;
-    let answer = steadypull_testday::plan(&day);
+    let answer = steadypull_testday::plan(&day.said_in(units));
     let answer = answer.map_err(|error| Failure::of_tests(&of.day, &error))?;
     if let Some(path) = &of.output {
         writing::write(path, csv(&answer.sheet).as_bytes(), overwrite(of.force))?;
