@@ -24,6 +24,7 @@ mod measured;
 mod plan;
 mod predicted;
 mod read;
+mod report;
 mod take;
 mod trouble;
 
@@ -35,6 +36,7 @@ pub use levels::{levels, levels_of};
 pub use look::look;
 pub use plan::plan;
 pub use read::read;
+pub use report::report;
 pub use take::{Taken, Wanted, take};
 pub use trouble::{TestsError, Trouble};
 

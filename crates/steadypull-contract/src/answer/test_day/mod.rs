@@ -6,6 +6,7 @@ mod fit;
 mod look;
 mod plan;
 mod read;
+mod report;
 mod told;
 
 pub use compare::{
@@ -23,7 +24,8 @@ pub use read::{
     OtherPull, PullRead, PullReadings, SetBy, StretchReadings, TestEvent, TestEventKind,
     TestsLevels, TestsReadAnswer,
 };
-pub use told::in_unit;
+pub use report::{DrawnPull, HashedFile, TestsReport};
+pub use told::{axis_unit, in_unit};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -189,6 +189,8 @@ pub struct FootageRead {
     pub file: String,
     /// SHA-256 of its bytes, in hexadecimal digits.
     pub sha256: String,
+    /// Its length.
+    pub bytes: u64,
     /// Marks.
     pub marks: u32,
     /// From the first mark to the last.

@@ -1,6 +1,6 @@
 //! Answers of the tests area in words and units, as every reader of them prints it.
 
-use steadypull_engine::show::{Units, figures, gravities, percent, seconds};
+use steadypull_engine::show::{AxisUnit, Units, figures, gravities, percent, seconds};
 
 use super::{Measured, TestDamper, TestEventKind, TestSetUp};
 
@@ -22,6 +22,26 @@ pub fn in_unit(units: Units, unit: &str, value: f64) -> String {
         }
         "" => figures(value),
         other => format!("{} {other}", figures(value)),
+    }
+}
+
+/// The unit of a chart's axis for values in SI `unit` (`1` for a share).
+pub fn axis_unit(units: Units, unit: &str) -> AxisUnit {
+    let (force, length) = (units.force_axis(), units.length_axis());
+    let imperial = units == Units::Imperial;
+    let of = |metric, other, si| AxisUnit {
+        name: if imperial { other } else { metric },
+        si,
+    };
+    match unit {
+        "N" => force,
+        "m" => length,
+        "J" => units.energy_axis(),
+        "1" => of("%", "%", 0.01),
+        "N s" => of("kN s", "lbf s", force.si),
+        "N/m" => of("kN/m", "lbf/ft", force.si / length.si),
+        // Times: every other reading that can be compared.
+        _ => of("s", "s", 1.0),
     }
 }
 

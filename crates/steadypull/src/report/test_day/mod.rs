@@ -10,6 +10,7 @@ use steadypull_contract::answer::{
     Finding, TestSetUp, TestSummary, TestsCompareAnswer, TestsFitAnswer, TestsLookAnswer,
     TestsPlanAnswer, TestsReadAnswer,
 };
+use steadypull_contract::printed::Written;
 use steadypull_contract::show::Units;
 
 use super::{Page, cautions, findings};
@@ -52,6 +53,17 @@ pub fn tests_compare(answer: &TestsCompareAnswer, units: Units) -> String {
     }
     compare::predicted(&mut page, &answer.predicted, units);
     end(page, &answer.test, &answer.findings, &answer.cautions)
+}
+
+/// A report written: where, and what was noticed.
+pub fn tests_report(written: &Written) -> String {
+    let mut page = Page::default();
+    for one in &written.written {
+        page.drawn(&format!("wrote {} ({})", one.file, one.holds));
+    }
+    findings::write(&mut page, &written.findings);
+    cautions::write(&mut page, &written.cautions);
+    plain(page)
 }
 
 /// A day planned.
