@@ -11,7 +11,7 @@ use steadypull_contract::answer::TestsReport;
 use steadypull_contract::show::Units;
 
 use crate::canvas::escape;
-use crate::content::{Block, Brief, ListKind, Pair, Section, Table, brief, test_report};
+use crate::content::{Block, Brief, Column, ListKind, Pair, Section, Table, brief, test_report};
 use crate::figure::{self, Drawing, Frame, signal};
 use crate::fonts::{self, FAMILY, glue};
 use crate::studied::Source;
@@ -21,7 +21,7 @@ const STYLE: &str = include_str!("style.css");
 /// Text sizes of a figure: wide, then narrow.
 const SIZES: [(&str, f64); 2] = [("wide", 12.0), ("narrow", 12.0)];
 
-/// Columns that name their row.
+/// Columns that name their row; of several the first does.
 const ROW_HEADS: [&str; 10] = [
     "Link",
     "Part of line",
@@ -234,11 +234,13 @@ fn write_table(page: &mut String, table: &Table) {
         let _ = write!(page, "<th scope=\"col\"{class}>{}</th>", column.heading);
     }
     page.push_str("</tr></thead>\n<tbody>\n");
+    let names_row = |column: &Column| ROW_HEADS.contains(&column.heading);
+    let names_row = table.columns.iter().position(names_row);
     for row in &table.rows {
         page.push_str("<tr>");
-        for (column, cell) in table.columns.iter().zip(row) {
+        for (at, (column, cell)) in table.columns.iter().zip(row).enumerate() {
             let cell = text(cell);
-            let _ = match (ROW_HEADS.contains(&column.heading), column.number) {
+            let _ = match (names_row == Some(at), column.number) {
                 (true, _) => write!(page, "<th scope=\"row\">{cell}</th>"),
                 (_, true) => write!(page, "<td class=\"number\">{cell}</td>"),
                 _ => write!(page, "<td>{cell}</td>"),

@@ -104,14 +104,6 @@ fn run_pieces(run: &[Block], heading: &str, cut: Cut) -> Result<Vec<Piece>, Brie
             [Block::Figure(left), Block::Figure(right)] => {
                 pieces.push(beside((*left, *right), heading, cut)?);
             }
-            // One alone is as wide as one of two.
-            [Block::Figure(_)] => {
-                let column = Cut {
-                    width: COLUMN,
-                    ..cut
-                };
-                pieces.extend(block_pieces(&pair[0], heading, column)?);
-            }
             blocks => {
                 for block in blocks {
                     pieces.extend(block_pieces(block, heading, cut)?);

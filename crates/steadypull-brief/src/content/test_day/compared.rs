@@ -10,6 +10,7 @@ use super::super::{Block, ListKind, Section, Table};
 use super::{column, section};
 use crate::BriefFigure;
 use crate::figure::test_day::TestFigure;
+use crate::figure::test_day::capital;
 
 fn all(report: &TestsReport) -> (&[Compared], &[Predicted]) {
     report
@@ -37,7 +38,7 @@ pub(super) fn said(report: &TestsReport) -> Vec<String> {
     let pair = |one: &Compared, pair: &ComparePair| {
         format!(
             "{}, {} less {}: {}. {}",
-            one.reading.title(),
+            capital(one.reading.title()),
             pair.second,
             pair.first,
             word(pair),
@@ -189,8 +190,8 @@ fn pairs(compared: &Compared, units: Units) -> Table {
             column("Difference", false, 0.11),
             column("Welch's interval", false, 0.145),
             column("By bootstrap", false, 0.145),
-            column("p, permuted", true, 0.1),
-            column("p, all pairs", true, 0.1),
+            column("p, permuted", false, 0.1),
+            column("p, all pairs", false, 0.1),
             column("Could have seen", false, 0.11),
             column("Verdict", false, 0.12),
         ],

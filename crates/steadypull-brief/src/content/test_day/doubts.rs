@@ -1,7 +1,7 @@
 //! What each uncertainty is made of.
 
 use steadypull_contract::answer::{Doubt, FittedLine, Measured, PullRead, TestsReport, in_unit};
-use steadypull_contract::show::{Units, percent};
+use steadypull_contract::show::{Units, figures, percent};
 
 use super::super::{Block, Section, Table};
 use super::column;
@@ -19,11 +19,11 @@ pub(super) fn section(report: &TestsReport, units: Units) -> Section {
     let table = Table {
         caption: "Standard uncertainties and the shares of their variance".into(),
         columns: vec![
-            column("Of", false, 0.13),
-            column("Reading", false, 0.24),
-            column("Value", true, 0.12),
+            column("Of", false, 0.1),
+            column("Reading", false, 0.17),
+            column("Value", true, 0.1),
             column("Uncertainty", true, 0.12),
-            column("Made of", false, 0.39),
+            column("Made of", false, 0.51),
         ],
         rows,
     };
@@ -88,9 +88,17 @@ fn row(of: &str, name: &str, measured: &Measured, unit: &str, units: Units) -> O
         of.into(),
         name.into(),
         in_unit(units, unit, value),
-        in_unit(units, unit, whole),
+        small(units, unit, whole),
         made_of(&measured.made_of, whole),
     ])
+}
+
+/// An uncertainty: of a share with all its figures, however small it is.
+fn small(units: Units, unit: &str, value: f64) -> String {
+    match unit {
+        "1" => format!("{} %", figures(100.0 * value)),
+        _ => in_unit(units, unit, value),
+    }
 }
 
 fn made_of(doubts: &[Doubt], whole: f64) -> String {

@@ -3,7 +3,7 @@
 use steadypull_contract::answer::{FitVerdict, FittedLine, FittedParameter, TestsReport};
 use steadypull_contract::show::{Units, figures, of_100, percent};
 
-use super::super::{Block, Column, ListKind, Section, Table};
+use super::super::{Block, Column, Section, Table};
 use super::{column, section};
 use crate::BriefFigure;
 use crate::figure::test_day::TestFigure;
@@ -50,15 +50,8 @@ fn one(at: usize, line: &FittedLine, units: Units) -> Section {
         blocks.push(Block::Table(correlations(line)));
     }
     blocks.push(Block::Text("The line as a table of a plan file:".into()));
-    blocks.push(Block::List {
-        kind: ListKind::Small,
-        items: line
-            .line_toml
-            .lines()
-            .filter(|row| !row.starts_with('#'))
-            .map(String::from)
-            .collect(),
-    });
+    let rows = line.line_toml.lines().filter(|row| !row.starts_with('#'));
+    blocks.extend(rows.map(|row| Block::Text(row.into())));
     section(format!("Line {}: fitted to pulls", line.name), blocks)
 }
 

@@ -61,7 +61,7 @@ fn banner(report: &TestsReport) -> Banner {
     };
     let (critical, warnings) = (count(Severity::Critical), count(Severity::Warning));
     let words = match (critical, warnings) {
-        (0, 0) => "NOTHING STANDS AGAINST THESE NUMBERS",
+        (0, 0) => "NO WARNINGS",
         (0, _) => "READ THE WARNINGS FIRST",
         _ => "CRITICAL: READ THIS FIRST",
     };

@@ -81,26 +81,47 @@ fn pull_table(report: &TestsReport, units: Units) -> Table {
     }
 }
 
-/// A value with its interval for a narrow cell; why there is none stands with the pull.
+/// A value with its interval for a narrow cell, which breaks before the bracket; why there is
+/// none stands with the pull.
 fn brief(measured: &Measured, units: Units, unit: &str) -> String {
     let value = measured.value.map(|value| in_unit(units, unit, value));
     match (value, measured.interval(units, unit)) {
-        (Some(value), Some(interval)) => format!("{value} ({})", one_unit(&interval)),
+        (Some(value), Some(interval)) => {
+            let ends = match one_unit(&interval) {
+                ends if of_unit(&ends, &own_unit(&value)) => bare(&ends).into(),
+                ends => ends,
+            };
+            format!("{value} ({})", ends.replace(' ', HARD_SPACE))
+        }
         (Some(value), None) => format!("{value} (no interval)"),
         (None, _) => "none".into(),
     }
 }
 
+const HARD_SPACE: &str = "\u{a0}";
+
+/// Whether an interval has its unit once, and this one.
+fn of_unit(ends: &str, unit: &str) -> bool {
+    let both = ends.split_once(" to ");
+    both.is_some_and(|(low, high)| own_unit(low).is_empty() && own_unit(high) == unit)
+}
+
+/// Text without the unit at its end.
+fn bare(text: &str) -> &str {
+    text.trim_end_matches(|c: char| !c.is_ascii_digit())
+}
+
+/// What stands after a number.
+fn own_unit(value: &str) -> String {
+    let at = value.find(|c: char| c.is_ascii_alphabetic() || c == '%');
+    at.map_or(String::new(), |at| value[at..].into())
+}
+
 /// `37.7 kN to 38.1 kN` with its unit once: `37.7 to 38.1 kN`.
 fn one_unit(interval: &str) -> String {
-    let unit = |end: &str| {
-        let at = end.find(|c: char| c.is_ascii_alphabetic() || c == '%');
-        at.map(|at| end[at..].to_string())
-    };
     match interval.split_once(" to ") {
-        Some((low, high)) if unit(low).is_some() && unit(low) == unit(high) => {
-            let number = &low[..low.len() - unit(low).map_or(0, |u| u.len())];
-            format!("{} to {high}", number.trim_end())
+        Some((low, high)) if !own_unit(low).is_empty() && own_unit(low) == own_unit(high) => {
+            format!("{} to {high}", bare(low))
         }
         _ => interval.into(),
     }
@@ -123,11 +144,11 @@ fn one(at: usize, pull: &PullRead, drawn: &DrawnPull, units: Units) -> Section {
 fn events(pull: &PullRead) -> String {
     let told = |event: &TestEvent| {
         let hand = match event.set_by {
-            SetBy::Hand => ", set by hand",
+            SetBy::Hand => " (set by hand)",
             SetBy::Log => "",
         };
         format!(
-            "{} at {:.3} s (standard uncertainty {:.1} ms{hand})",
+            "{} {:.3} s \u{b1} {:.1} ms{hand}",
             event.kind.word(),
             event.time_s,
             1e3 * event.uncertainty_s
@@ -142,7 +163,10 @@ fn events(pull: &PullRead) -> String {
             all - rebounds
         ),
     };
-    format!("Events by the log's clock: {}.{others}", all.join("; "))
+    format!(
+        "Events by the log's clock, with one standard uncertainty: {}.{others}",
+        all.join("; ")
+    )
 }
 
 fn readings(pull: &PullRead, units: Units) -> Vec<Pair> {
@@ -252,5 +276,27 @@ mod tests {
         ] {
             assert_eq!(one_unit(long), short);
         }
+    }
+
+    #[test]
+    fn a_narrow_cell_has_its_unit_once_and_breaks_before_the_bracket() {
+        let mut measured = Measured {
+            value: Some(995.0),
+            low: Some(993.0),
+            high: Some(997.0),
+            standard_uncertainty: None,
+            no_interval: None,
+            made_of: Vec::new(),
+        };
+        let told = |m: &Measured| brief(m, Units::Metric, "J");
+        assert_eq!(told(&measured), "995 J (993\u{a0}to\u{a0}997)");
+        measured.high = Some(1010.0);
+        assert_eq!(
+            told(&measured),
+            "995 J (993\u{a0}J\u{a0}to\u{a0}1.01\u{a0}kJ)"
+        );
+        measured.low = None;
+        measured.high = None;
+        assert_eq!(told(&measured), "995 J (no interval)");
     }
 }

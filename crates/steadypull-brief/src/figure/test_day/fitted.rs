@@ -5,37 +5,23 @@ use steadypull_contract::answer::{FittedLine, FittedPull};
 use super::super::chart::frame as chart_frame;
 use super::super::force_time::text_block;
 use super::super::mark::Mark;
-use super::{Drawing, Frame, SHAPES, field, range};
+use super::{Drawing, Frame, SHAPES, field, load_axis, range};
 use crate::axis::Axis;
 use crate::canvas::{At, Canvas, Pen};
-use crate::ink::{ACCENT, GREY};
+use crate::ink::{ACCENT, INK, WHITE};
 
 /// Readings drawn of all pulls together at most.
-const MARKS_MOST: usize = 240;
+const MARKS_MOST: usize = 180;
 
 pub(super) fn draw(line: &FittedLine, frame: Frame) -> Drawing {
     let s = frame.size;
     let (low, high) = range(line.pulls.iter().flat_map(|pull| &pull.force_n));
-    let (field, up) = field(frame, |field| {
-        let sheet = (field.bottom, field.top);
-        Axis::straight(
-            (low.min(0.0), high * 1.04),
-            frame.units.force_axis(),
-            sheet,
-            6,
-        )
-    });
+    let (field, up) = field(frame, |field| load_axis((low, high), frame, field));
     let across = stretch_axis(line, frame, (field.left, field.right));
     let mut canvas = Canvas::new();
     let words = (&across, Some("Stretch"));
     chart_frame(&mut canvas, field, words, (&up, "Load"), s);
     let at = |stretch: f64, force: f64| (across.at(stretch), up.at(force));
-    for (pull, shape) in line.pulls.iter().zip(SHAPES.iter().cycle()) {
-        for reading in shown(line, pull) {
-            let centre = at(pull.stretch_m[reading], pull.force_n[reading]);
-            mark(&mut canvas, *shape, centre, s * 0.26);
-        }
-    }
     for pull in &line.pulls {
         let fitted = pull
             .stretch_m
@@ -44,6 +30,12 @@ pub(super) fn draw(line: &FittedLine, frame: Frame) -> Drawing {
             .zip(&pull.residual_n);
         let points: Vec<At> = fitted.map(|((x, f), left)| at(*x, f + left)).collect();
         canvas.polyline(&points, Pen::full(ACCENT, s * 0.12));
+    }
+    for (pull, shape) in line.pulls.iter().zip(SHAPES.iter().cycle()) {
+        for reading in shown(line, pull) {
+            let centre = at(pull.stretch_m[reading], pull.force_n[reading]);
+            mark(&mut canvas, *shape, centre, s * 0.26);
+        }
     }
     let named = format!(
         "{} Curves: the fitted line over the same stretch.",
@@ -79,7 +71,7 @@ pub(super) fn shown(line: &FittedLine, pull: &FittedPull) -> impl Iterator<Item 
 
 /// A mark of one reading, thin, so that many can be told apart.
 pub(super) fn mark(canvas: &mut Canvas, shape: Mark, (x, y): At, r: f64) {
-    let pen = Pen::full(GREY, r * 0.4);
+    let (pen, white) = (Pen::full(INK, r * 0.35), Some(WHITE));
     match shape {
         Mark::Cross => canvas.strokes(
             &[
@@ -88,15 +80,15 @@ pub(super) fn mark(canvas: &mut Canvas, shape: Mark, (x, y): At, r: f64) {
             ],
             pen,
         ),
-        Mark::Square => canvas.rect((x - r, y - r), (2.0 * r, 2.0 * r), None, Some(pen)),
+        Mark::Square => canvas.rect((x - r, y - r), (2.0 * r, 2.0 * r), white, Some(pen)),
         Mark::Triangle => canvas.polygon(
             &[(x, y - r), (x + r, y + r), (x - r, y + r)],
-            None,
+            white,
             Some(pen),
         ),
-        Mark::Disc => canvas.circle((x, y), r * 0.8, Some(GREY), None),
+        Mark::Disc => canvas.circle((x, y), r * 0.8, Some(INK), None),
         Mark::Dash => canvas.line((x - r, y), (x + r, y), pen),
-        _ => canvas.circle((x, y), r, None, Some(pen)),
+        _ => canvas.circle((x, y), r, white, Some(pen)),
     }
 }
 

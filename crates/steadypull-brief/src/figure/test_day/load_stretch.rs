@@ -4,7 +4,7 @@ use steadypull_contract::answer::DrawnPull;
 
 use super::super::chart::frame as chart_frame;
 use super::super::force_time::text_block;
-use super::{Drawing, Frame, field, range};
+use super::{Drawing, Frame, field, load_axis, range};
 use crate::axis::Axis;
 use crate::canvas::{At, Canvas, Pen};
 use crate::ink::{ACCENT, INK};
@@ -18,15 +18,7 @@ pub(super) fn draw(drawn: &DrawnPull, frame: Frame) -> Option<Drawing> {
     let (stretch, force) = (&drawn.stretch_m[..points], &drawn.force_n[..points]);
     let s = frame.size;
     let (low, high) = range(force);
-    let (field, up) = field(frame, |field| {
-        let sheet = (field.bottom, field.top);
-        Axis::straight(
-            (low.min(0.0), high * 1.04),
-            frame.units.force_axis(),
-            sheet,
-            6,
-        )
-    });
+    let (field, up) = field(frame, |field| load_axis((low, high), frame, field));
     let (least, greatest) = range(stretch);
     let across = Axis::straight(
         (least.min(0.0), greatest),
@@ -48,8 +40,7 @@ pub(super) fn draw(drawn: &DrawnPull, frame: Frame) -> Option<Drawing> {
     let part = |of: std::ops::Range<usize>| of.map(at).collect::<Vec<At>>();
     canvas.polyline(&part(0..turn + 1), Pen::full(ACCENT, s * 0.16));
     canvas.polyline(&part(turn..points), Pen::dashed(INK, s * 0.14, "5 3"));
-    let named =
-        "Full: the load comes on. Dashed: it goes off. What lies between them the line kept.";
+    let named = "Full: the load comes on; dashed: it goes off. Between them: what the line kept.";
     let y = text_block(&mut canvas, named, field.bottom + s * 2.7, frame);
     Some(Drawing {
         height: y + s * 0.4,

@@ -5,7 +5,7 @@ use steadypull_contract::show::AxisUnit;
 
 use super::super::chart::{Field, frame as chart_frame};
 use super::super::force_time::text_block;
-use super::{Drawing, Frame, field, range};
+use super::{Drawing, Frame, field, load_axis, range};
 use crate::axis::Axis;
 use crate::canvas::{At, Canvas, Hang, Pen};
 use crate::fonts::Weight;
@@ -14,15 +14,7 @@ use crate::ink::{ACCENT, GREY, INK};
 pub(super) fn draw(pull: &PullRead, levels: &TestsLevels, frame: Frame) -> Drawing {
     let s = frame.size;
     let (low, high) = range(levels.least_n.iter().chain(&levels.greatest_n).flatten());
-    let (field, force) = field(frame, |field| {
-        let sheet = (field.bottom, field.top);
-        Axis::straight(
-            (low.min(0.0), high * 1.04),
-            frame.units.force_axis(),
-            sheet,
-            6,
-        )
-    });
+    let (field, force) = field(frame, |field| load_axis((low, high), frame, field));
     let time = Axis::straight(
         (levels.from_s, levels.to_s),
         AxisUnit { name: "s", si: 1.0 },
@@ -89,10 +81,10 @@ fn events(
         let low = if x - last < s * 1.1 { s * 1.0 } else { 0.0 };
         last = x;
         canvas.text_on_white(
-            (x, field.top + s * 0.6 + low),
+            (x + s * 0.3, field.top + s * 0.7 + low),
             &letter.to_string(),
             s * 0.9,
-            (Weight::Bold, Hang::Middle),
+            (Weight::Bold, Hang::Left),
         );
         if let (TestEventKind::Peak, Some(peak)) = (event.kind, pull.readings.peak_n.value) {
             canvas.circle((x, force.at(peak)), s * 0.3, Some(INK), None);

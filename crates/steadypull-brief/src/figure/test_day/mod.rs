@@ -97,6 +97,13 @@ const SHAPES: [Mark; 6] = [
     Mark::Dash,
 ];
 
+/// Text with a capital.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(|c| c.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
+}
+
 /// The field of a figure that fills the frame, for a left axis that is laid out on it.
 fn field(frame: Frame, up: impl Fn(Field) -> Axis) -> (Field, Axis) {
     let s = frame.size;
@@ -105,11 +112,19 @@ fn field(frame: Frame, up: impl Fn(Field) -> Axis) -> (Field, Axis) {
         left: 0.0,
         right: frame.width - s * 0.8,
         top,
-        bottom: top + (frame.width * 0.5).max(s * 11.0),
+        bottom: top + (frame.width * 0.36).max(s * 11.0),
     };
     let axis = up(field);
     let left = mark_room(&axis, s);
     (Field { left, ..field }, axis)
+}
+
+/// The axis of a load: from nothing up, and below it only where loads lie there that are no
+/// noise about nothing.
+fn load_axis((low, high): (f64, f64), frame: Frame, field: Field) -> Axis {
+    let low = if low < -0.03 * high { low } else { 0.0 };
+    let sheet = (field.bottom, field.top);
+    Axis::straight((low, high * 1.04), frame.units.force_axis(), sheet, 6)
 }
 
 /// Least and greatest of what is a number; 0 to 0 where nothing is.

@@ -4,7 +4,7 @@ use steadypull_contract::answer::{Compared, ComparedSetUp, Predicted, axis_unit,
 
 use super::super::force_time::text_block;
 use super::super::mark::Mark;
-use super::{Drawing, Frame, range};
+use super::{Drawing, Frame, capital, range};
 use crate::axis::Axis;
 use crate::canvas::{Canvas, Hang, Pen};
 use crate::fonts::{Weight, wrap_label};
@@ -59,12 +59,6 @@ pub(super) fn draw(compared: &Compared, predicted: &[Predicted], frame: Frame) -
         body: canvas.into_body(),
         words: format!("{} {named}", in_words(compared, frame)),
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    let first = letters.next().map(|c| c.to_uppercase().to_string());
-    first.unwrap_or_default() + letters.as_str()
 }
 
 fn prediction(predicted: &[Predicted], compared: &Compared, setup: &ComparedSetUp) -> Option<f64> {
