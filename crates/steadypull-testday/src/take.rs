@@ -3,6 +3,7 @@
 //! What all pulls of a log share, the [`Record`], is made once where there is a shelf to keep
 //! it on; an event moved by hand or another `which` needs no second reading.
 
+use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
 use steadypull_contract::answer::{
@@ -12,6 +13,7 @@ use steadypull_contract::plan_file::{
     ByHandEvent, CellEntry, CellLaw, CellUncertainty, Day, Iso376Class, PullEntry, TestFile,
     ZeroFrom,
 };
+use steadypull_contract::show::Units;
 use steadypull_logs::{Log, LogChannel, Quantity, Recipe};
 use steadypull_measure::events::{self, ByHand, EventKind, Found, Moved, Settings, set_by_hand};
 use steadypull_measure::levels::Levels;
@@ -146,11 +148,16 @@ pub fn take(
     let record = record(test, entry, files, wanted)?;
     let about = format!("pull {}", entry.name);
     let cell = entry.cell.as_deref().and_then(|name| test.cell(name));
-    let at = chosen(entry, &record.found, &record.load)?;
+    let at = chosen(entry, &record.found, &record.load, test.units)?;
     let found = moved(entry, &record.found, at, &record.load)?;
     let mut findings = read_findings(&about, &record.mistakes);
     findings.extend(cell_findings(test, &about, cell));
-    findings.extend(clean_findings(&about, &record, &found.pulls[at]));
+    findings.extend(clean_findings(
+        &about,
+        &record,
+        &found.pulls[at],
+        test.units,
+    ));
     Ok(Taken {
         name: entry.name.clone(),
         log: LogProvenance {
@@ -248,13 +255,14 @@ fn made(
     let cell = entry.cell.as_deref().and_then(|name| test.cell(name));
     check_unit(entry, &log.channels[force], cell)?;
     let steps = load_steps(test, entry, cell)?;
-    let cleaned = clean(&log.times_s, &log.channels[force].values, &steps);
+    let readings = readings(&log.channels[force], cell);
+    let cleaned = clean(&log.times_s, &readings, &steps);
     let cleaned = cleaned.map_err(|error| uncleaned(&about, &error))?;
     let unfiltered = match wanted {
         Wanted::Readings => None,
         Wanted::Unfiltered => {
             let steps: Vec<Step> = without_filter(steps);
-            let plain = clean(&log.times_s, &log.channels[force].values, &steps);
+            let plain = clean(&log.times_s, &readings, &steps);
             Some(plain.map_err(|error| uncleaned(&about, &error))?.channel)
         }
     };
@@ -270,6 +278,14 @@ fn made(
         displacement: displacement.map(|channel| channel.map(Arc::new)),
         levels: OnceLock::new(),
     })
+}
+
+/// What is cleaned: a cell makes loads of what the log writes, without one the log holds loads.
+fn readings<'l>(channel: &'l LogChannel, cell: Option<&CellEntry>) -> Cow<'l, [f64]> {
+    match cell {
+        Some(cell) if cell.law != CellLaw::AsLogged => channel.as_written(),
+        _ => Cow::Borrowed(&channel.values),
+    }
 }
 
 fn fetched(entry: &PullEntry, files: &dyn Files, name: &str) -> Result<Vec<u8>, Trouble> {
@@ -618,7 +634,12 @@ fn found(test: &TestFile, entry: &PullEntry, load: &Channel) -> Result<Found, Tr
 }
 
 /// Which of the log's pulls is meant; never guessed where there are several.
-fn chosen(entry: &PullEntry, found: &Found, load: &Channel) -> Result<usize, Trouble> {
+fn chosen(
+    entry: &PullEntry,
+    found: &Found,
+    load: &Channel,
+    units: Units,
+) -> Result<usize, Trouble> {
     let own: Vec<usize> = (0..found.pulls.len())
         .filter(|&at| !found.pulls[at].rebound)
         .collect();
@@ -627,10 +648,10 @@ fn chosen(entry: &PullEntry, found: &Found, load: &Channel) -> Result<usize, Tro
             let pull = &found.pulls[*at];
             let peak = load.series.at(pull.peak.time_s).unwrap_or(0.0);
             format!(
-                "{} from {:.2} s with {:.1} kN",
+                "{} from {:.2} s with {}",
                 n + 1,
                 pull.taut.time_s,
-                peak / 1e3
+                units.force(peak)
             )
         };
         let shown: Vec<_> = own.iter().enumerate().take(12).map(told).collect();
@@ -723,13 +744,13 @@ fn cell_findings(test: &TestFile, about: &str, cell: Option<&CellEntry>) -> Vec<
     findings
 }
 
-fn clean_findings(about: &str, record: &Record, pull: &events::Pull) -> Vec<Finding> {
+fn clean_findings(about: &str, record: &Record, pull: &events::Pull, units: Units) -> Vec<Finding> {
     let mut findings = Vec::new();
     for done in &record.done {
         findings.extend(
             done.findings
                 .iter()
-                .map(|found| calibration_finding(about, found)),
+                .map(|found| calibration_finding(about, found, units)),
         );
         let doubt = done.quiet.as_ref().and_then(|quiet| quiet.doubt.clone());
         findings.extend(doubt.map(|doubt| {
@@ -794,7 +815,7 @@ fn clean_findings(about: &str, record: &Record, pull: &events::Pull) -> Vec<Find
     told
 }
 
-fn calibration_finding(about: &str, found: &CalibrationFinding) -> Finding {
+fn calibration_finding(about: &str, found: &CalibrationFinding, units: Units) -> Finding {
     let (code, remedy, source) = match found {
         CalibrationFinding::Overdue { .. } => (
             "cell-overdue",
@@ -806,6 +827,11 @@ fn calibration_finding(about: &str, found: &CalibrationFinding) -> Finding {
             "take a cell calibrated to a greater load",
             "common practice",
         ),
+        CalibrationFinding::HardlyAny { .. } => (
+            "cell-hardly-loaded",
+            "check load_per_unit or polynomial against the certificate and the log's unit",
+            "common practice",
+        ),
         CalibrationFinding::BelowLowerLimit { .. } => (
             "cell-too-large",
             "take a smaller cell",
@@ -814,6 +840,6 @@ fn calibration_finding(about: &str, found: &CalibrationFinding) -> Finding {
     };
     Finding {
         source: source.into(),
-        ..warning(code, about, found.words(), remedy)
+        ..warning(code, about, found.words(units), remedy)
     }
 }

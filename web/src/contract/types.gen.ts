@@ -5932,9 +5932,59 @@ export interface TestSummary {
    */
   seed: number;
   /**
+   * Set-ups that the file describes; none in a day file.
+   */
+  setups: TestSetUp[];
+  /**
    * Defaults that were filled in.
    */
   assumed: AssumedDefault[];
+}
+/**
+ * What was pulled, as the labels of a test file say it.
+ */
+export interface TestSetUp {
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * The line.
+   */
+  line: string | null;
+  /**
+   * What stands on the label of what was tested.
+   */
+  product: string | null;
+  /**
+   * `new`, `used` or `worn`.
+   */
+  condition: string | null;
+  /**
+   * Wet or dry.
+   */
+  wet: boolean | null;
+  /**
+   * Dampers on the line.
+   */
+  dampers: TestDamper[];
+  /**
+   * Anything else.
+   */
+  note: string | null;
+}
+/**
+ * A damper on a tested line.
+ */
+export interface TestDamper {
+  /**
+   * Its mass.
+   */
+  mass_kg: number;
+  /**
+   * Where it hung, as a share of the line from the casualty.
+   */
+  place_share: number;
 }
 /**
  * Set-ups compared by one reading.
@@ -7042,6 +7092,11 @@ export interface PullReadings {
    */
   duration_s: Measured;
   /**
+   * Strongest oscillation of the taut line after the break-out, or after the peak where
+   * there is none.
+   */
+  oscillation: OscillationReadings;
+  /**
    * What the stretch beside the load tells; null where there is none.
    */
   stretch: StretchReadings | null;
@@ -7049,6 +7104,35 @@ export interface PullReadings {
    * Why there is none, where a stretch was logged.
    */
   no_stretch: string | null;
+}
+/**
+ * The strongest oscillation of the load about its slow course.
+ */
+export interface OscillationReadings {
+  /**
+   * Start of the window it was looked for in.
+   */
+  from_s: number;
+  /**
+   * End of that window: slack, or the parting.
+   */
+  to_s: number;
+  /**
+   * How often it swings.
+   */
+  frequency_hz: Measured;
+  /**
+   * Damping ratio; 1 is critical.
+   */
+  damping_ratio: Measured;
+  /**
+   * Half the swing at the start of the window.
+   */
+  amplitude_n: Measured;
+  /**
+   * Frequencies closer together than this look like one; null where the window is empty.
+   */
+  resolution_hz: number | null;
 }
 /**
  * What the stretch beside the load tells.

@@ -14,6 +14,7 @@
 //!
 //! No clock here: the date of the test comes with the question.
 
+use steadypull_engine::show::Units;
 use thiserror::Error;
 
 /// A day of the calendar.
@@ -104,6 +105,13 @@ pub enum CalibrationFinding {
     },
     /// Load beyond what was calibrated.
     BeyondRange {
+        /// Greatest load met, N.
+        met_n: f64,
+        /// Greatest load calibrated, N.
+        greatest_n: f64,
+    },
+    /// So little of the range that readings in another unit are likelier.
+    HardlyAny {
         /// Greatest load met, N.
         met_n: f64,
         /// Greatest load calibrated, N.
@@ -368,6 +376,12 @@ impl Calibration {
                 greatest_n: self.greatest_n,
             });
         }
+        if met_n < HARDLY_ANY * self.greatest_n {
+            found.push(CalibrationFinding::HardlyAny {
+                met_n,
+                greatest_n: self.greatest_n,
+            });
+        }
         if let Stated::ResidualN(s) = self.stated {
             let lower_limit_n = lower_limit_n(s, E74Class::A);
             if met_n < lower_limit_n {
@@ -381,9 +395,12 @@ impl Calibration {
     }
 }
 
+/// Share of the range under which a log's greatest load is taken for a mistake of units.
+const HARDLY_ANY: f64 = 0.01;
+
 impl CalibrationFinding {
     /// A sentence for people.
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         match self {
             Self::Overdue {
                 certificate,
@@ -393,17 +410,22 @@ impl CalibrationFinding {
                 "certificate {certificate} fell due on {due} and the test was on {tested}: the intervals rest on a calibration that nobody vouches for any more; calibrate the cell again before these loads are used"
             ),
             Self::BeyondRange { met_n, greatest_n } => format!(
-                "the greatest load, {:.2} kN, is beyond the {:.2} kN that were calibrated: what lies above is not covered by the certificate",
-                met_n / 1e3,
-                greatest_n / 1e3
+                "the greatest load, {}, is beyond the {} that were calibrated: what lies above is not covered by the certificate",
+                units.force(*met_n),
+                units.force(*greatest_n)
+            ),
+            Self::HardlyAny { met_n, greatest_n } => format!(
+                "the greatest load, {}, is under a hundredth of the {} that the cell was calibrated to: either the cell is far too large for this pull, or its load for one unit read is not of the unit that the log writes",
+                units.force(*met_n),
+                units.force(*greatest_n)
             ),
             Self::BelowLowerLimit {
                 met_n,
                 lower_limit_n,
             } => format!(
-                "the greatest load, {:.2} kN, is under the lower limit of class A, {:.2} kN (ASTM E74): the cell is too large for this pull",
-                met_n / 1e3,
-                lower_limit_n / 1e3
+                "the greatest load, {}, is under the lower limit of class A, {} (ASTM E74): the cell is too large for this pull",
+                units.force(*met_n),
+                units.force(*lower_limit_n)
             ),
         }
     }
@@ -454,8 +476,27 @@ mod tests {
         );
         let late = cell.findings(Date::new(2026, 4, 1).unwrap(), 120e3);
         assert!(matches!(late[0], CalibrationFinding::Overdue { .. }));
-        assert!(late[0].words().contains("fell due on 2026-03-31"));
+        assert!(
+            late[0]
+                .words(Units::Metric)
+                .contains("fell due on 2026-03-31")
+        );
         assert!(matches!(late[1], CalibrationFinding::BeyondRange { .. }));
+    }
+
+    #[test]
+    fn hardly_any_load_is_told() {
+        let class = Stated::Class(Iso376::Class1);
+        let day = Date::new(2026, 1, 1).unwrap();
+        let found = |met_n| cell(class).findings(day, met_n);
+        assert!(found(1000.0).is_empty(), "a hundredth of the range");
+        let hardly = found(52.0);
+        assert!(matches!(hardly[..], [CalibrationFinding::HardlyAny { .. }]));
+        let words = hardly[0].words(Units::Metric);
+        assert!(
+            words.contains("0.0520 kN") && words.contains("100 kN"),
+            "{words}"
+        );
     }
 
     #[test]
