@@ -316,7 +316,10 @@ fn peak_by(written: &str, per_unit: f64, law: &str) -> (f64, Vec<String>) {
     let test = folder
         .text("tests.toml")
         .replace("[cell.yard]", &format!("[cell.yard]\n{law}"))
-        .replace("log = \"dry-1.csv\"", "log = \"dry-1.csv\"\nforce = \"Load\"");
+        .replace(
+            "log = \"dry-1.csv\"",
+            "log = \"dry-1.csv\"\nforce = \"Load\"",
+        );
     let test = common::read(&test);
     let answer = read_pulls(&test, Some("dry-1"), &folder).unwrap();
     let codes = answer.findings.iter().map(|f| f.code.clone()).collect();
