@@ -5,7 +5,7 @@ use steadypull_contract::plan_file::TestFile;
 
 use crate::files::Files;
 use crate::read::entry_named;
-use crate::take::{Record, Wanted, record, record_at_hand};
+use crate::take::{Record, Taken, Wanted, record, record_at_hand};
 use crate::trouble::{TestsError, Trouble, sound};
 
 /// Most parts of one drawing.
@@ -46,6 +46,21 @@ pub fn levels_at_hand(
     Some(drawn(&record, drawing))
 }
 
+/// The same of a pull that is taken, between two times or as a whole.
+pub(crate) fn levels_of(
+    taken: &Taken,
+    window_s: Option<(f64, f64)>,
+    parts: usize,
+) -> Result<TestsLevels, TestsError> {
+    let drawing = Drawing {
+        pull: &taken.name,
+        from_s: window_s.map(|window| window.0),
+        to_s: window_s.map(|window| window.1),
+        parts,
+    };
+    drawn(&taken.record, drawing)
+}
+
 fn drawn(record: &Record, drawing: Drawing) -> Result<TestsLevels, TestsError> {
     let series = &record.load.series;
     let from_s = drawing.from_s.unwrap_or(series.start_s());
@@ -57,7 +72,11 @@ fn drawn(record: &Record, drawing: Drawing) -> Result<TestsLevels, TestsError> {
             .hinting("the first time comes before the last")
             .into());
     }
-    let samples = series.between(from_s, to_s);
+    let mut samples = series.between(from_s, to_s);
+    // Between two samples lies none: these two are drawn.
+    if samples.is_empty() && from_s <= series.end_s() && to_s >= series.start_s() {
+        samples = samples.start.saturating_sub(1)..samples.start + 1;
+    }
     let parts = drawing.parts.clamp(1, PARTS_MOST);
     let spans = record
         .levels()

@@ -68,6 +68,8 @@ pub struct Taken {
     pub at: usize,
     /// What was noticed.
     pub findings: Vec<Finding>,
+    /// What it was taken from.
+    pub(crate) record: Arc<Record>,
 }
 
 impl Taken {
@@ -99,7 +101,8 @@ impl Once {
     }
 }
 
-/// A log cleaned: what every pull of it shares.
+/// A log cleaned: what every pull of it shares, whatever the units it is told in.
+#[derive(Debug)]
 pub(crate) struct Record {
     /// Where it comes from; whether the hash was checked is each pull's.
     log: LogProvenance,
@@ -129,7 +132,7 @@ impl Record {
 
     /// Bytes that it takes, its levels among them: 24 for each 15 samples.
     fn bytes(&self) -> usize {
-        let of = |channel: &Channel| channel.series.values().len() * size_of::<f64>();
+        let of = |channel: &Channel| size_of_val(channel.series.values());
         let stretch = self.displacement.iter().flatten().next();
         let load = of(&self.load);
         load + load / 5
@@ -174,6 +177,7 @@ pub fn take(
         found,
         at,
         findings,
+        record,
     })
 }
 
@@ -288,14 +292,17 @@ fn readings<'l>(channel: &'l LogChannel, cell: Option<&CellEntry>) -> Cow<'l, [f
     }
 }
 
-fn fetched(entry: &PullEntry, files: &dyn Files, name: &str) -> Result<Vec<u8>, Trouble> {
-    files
-        .read(name)
-        .map_err(|why| Trouble::new(name, why).hinting(format!("[pull.{}] names it", entry.name)))
+/// Longest recipe, bytes.
+pub(crate) const LONGEST_RECIPE: usize = 1 << 18;
+
+fn unread(entry: &PullEntry, name: &str, why: String) -> Trouble {
+    Trouble::new(name, why).hinting(format!("[pull.{}] names it", entry.name))
 }
 
 fn recipe_of(entry: &PullEntry, files: &dyn Files) -> Result<Recipe, Trouble> {
-    recipe(&entry.recipe, &fetched(entry, files, &entry.recipe)?)
+    let bytes = files.read_short(&entry.recipe, LONGEST_RECIPE);
+    let bytes = bytes.map_err(|why| unread(entry, &entry.recipe, why))?;
+    recipe(&entry.recipe, &bytes)
 }
 
 /// The log of a pull, read by its recipe.
@@ -304,7 +311,8 @@ fn log(entry: &PullEntry, recipe: &Recipe, files: &dyn Files) -> Result<Arc<Log>
     if let Some(log) = kept.as_ref().and_then(|(place, key)| place.shelf.get(key)) {
         return Ok(log);
     }
-    let bytes = fetched(entry, files, &entry.log)?;
+    let bytes = files.read(&entry.log);
+    let bytes = bytes.map_err(|why| unread(entry, &entry.log, why))?;
     let log = steadypull_logs::read(&bytes, recipe).map_err(|m| refused(&entry.log, &m))?;
     Ok(keep_log(log, kept))
 }

@@ -107,7 +107,7 @@ fn a_log_is_read_once_whatever_is_asked_of_it() {
     assert_eq!(of_hand, read(&moved, Some("dry-1"), &folder).unwrap());
     assert_eq!(kept.fetched.get(), once);
     // Cleaned in another way, of the same log.
-    let filtered = folder.tests_with("cfc = 60", "cfc = 180");
+    let filtered = folder.tests_with("cfc = 60", "cfc = 60\nzero = \"as-logged\"");
     let of_clean = read(&filtered, Some("dry-1"), &kept).unwrap();
     assert_eq!(of_clean, read(&filtered, Some("dry-1"), &folder).unwrap());
     assert_eq!(kept.fetched.get(), once);

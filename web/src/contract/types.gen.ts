@@ -141,6 +141,7 @@ export interface Contract {
   Answer: Answer;
   BriefRequest: BriefRequest;
   Chance: Chance;
+  CompareRequest: CompareRequest;
   DampersAnswer: DampersAnswer;
   EditRequest: EditRequest;
   EditTestDay: EditTestDay;
@@ -169,6 +170,7 @@ export interface Contract {
   ReadRequest: ReadRequest;
   ReplayRequest: ReplayRequest;
   Replay: Replay;
+  ReportRequest: ReportRequest;
   RigAnswer: RigAnswer;
   SavePlan: SavePlan;
   SaveTestDay: SaveTestDay;
@@ -3811,6 +3813,15 @@ export interface ChanceVariable {
   assumed: boolean;
 }
 /**
+ * Set-ups to be compared.
+ */
+export interface CompareRequest {
+  /**
+   * In which units its sentences are, metric if null; every number stays SI.
+   */
+  units?: ReadUnits | null;
+}
+/**
  * What `steadypull dampers --json` prints.
  */
 export interface DampersAnswer {
@@ -4562,6 +4573,10 @@ export interface FitRequest {
    * The one to fit; null: every one that the test file asks for.
    */
   fit: string | null;
+  /**
+   * In which units its sentences are, metric if null; every number stays SI.
+   */
+  units?: ReadUnits | null;
 }
 /**
  * That the server is there.
@@ -5046,6 +5061,10 @@ export interface ReadRequest {
    * The one to read; null: every one.
    */
   pull: string | null;
+  /**
+   * In which units its sentences are, metric if null; every number stays SI.
+   */
+  units?: ReadUnits | null;
 }
 /**
  * A plan, which link parts, and the dampers to try.
@@ -5332,6 +5351,19 @@ export interface ReplayThing {
    * short.
    */
   over_criterion: boolean | null;
+}
+/**
+ * A report to print.
+ */
+export interface ReportRequest {
+  /**
+   * As what.
+   */
+  format: BriefFormat;
+  /**
+   * In which units people read it.
+   */
+  units: ReadUnits;
 }
 /**
  * What `steadypull rig --json` prints.
@@ -6047,6 +6079,15 @@ export interface ComparedSetUp {
    * Mean; null without pulls.
    */
   mean: number | null;
+  /**
+   * Lower end of the mean's interval by the spread from pull to pull (Student's t); null
+   * for fewer than two pulls.
+   */
+  mean_low: number | null;
+  /**
+   * Upper end.
+   */
+  mean_high: number | null;
   /**
    * Standard deviation from pull to pull; null for fewer than two.
    */
@@ -7005,6 +7046,10 @@ export interface FootageRead {
    */
   sha256: string;
   /**
+   * Its length.
+   */
+  bytes: number;
+  /**
    * Marks.
    */
   marks: number;
@@ -7403,7 +7448,7 @@ export interface TetherPoint {
   share_of_mbs: number | null;
 }
 /**
- * What `brief`, `plot` and `example -o` print with `--json`.
+ * What `brief`, `plot`, `example -o` and `tests report` print with `--json`.
  */
 export interface Written {
   /**
@@ -7436,7 +7481,7 @@ export interface WrittenFile {
    */
   file: string;
   /**
-   * What it holds: `brief`, `plan`, or the name of the figure.
+   * What it holds: `brief`, `plan`, `test report`, or the name of the figure.
    */
   holds: string;
   /**
