@@ -5680,6 +5680,15 @@ export interface ComparedSetUp {
    */
   mean: number | null;
   /**
+   * Lower end of the mean's interval by the spread from pull to pull (Student's t); null
+   * for fewer than two pulls.
+   */
+  mean_low: number | null;
+  /**
+   * Upper end.
+   */
+  mean_high: number | null;
+  /**
    * Standard deviation from pull to pull; null for fewer than two.
    */
   deviation: number | null;
@@ -6637,6 +6646,10 @@ export interface FootageRead {
    */
   sha256: string;
   /**
+   * Its length.
+   */
+  bytes: number;
+  /**
    * Marks.
    */
   marks: number;
@@ -7035,7 +7048,7 @@ export interface TetherPoint {
   share_of_mbs: number | null;
 }
 /**
- * What `brief`, `plot` and `example -o` print with `--json`.
+ * What `brief`, `plot`, `example -o` and `tests report` print with `--json`.
  */
 export interface Written {
   /**
@@ -7068,7 +7081,7 @@ export interface WrittenFile {
    */
   file: string;
   /**
-   * What it holds: `brief`, `plan`, or the name of the figure.
+   * What it holds: `brief`, `plan`, `test report`, or the name of the figure.
    */
   holds: string;
   /**
