@@ -1,7 +1,7 @@
 //! One pull taken out of its log: read by its recipe, cleaned, its events found.
 
 use steadypull_contract::answer::{
-    CellUsed, CleaningStep, Finding, LogFault, LogGroup, LogProvenance,
+    CellUsed, CleaningStep, Finding, LogFault, LogGroup, LogProvenance, in_unit,
 };
 use steadypull_contract::plan_file::{
     ByHandEvent, CellEntry, CellLaw, CellUncertainty, Day, Iso376Class, PullEntry, TestFile,
@@ -118,6 +118,7 @@ pub fn take(
             Some(plain.map_err(|error| uncleaned(&about, &error))?.channel)
         }
     };
+    let unit = log.channels[force].unit.clone();
     log.channels[force].values = Vec::new();
     let displacement = stretch.map(|at| displacement(test, entry, &log, at, &cleaned.channel));
     drop(log);
@@ -129,14 +130,14 @@ pub fn take(
         &about,
         &cleaned,
         &found.pulls[at],
-        test.units,
+        (test.units, &unit),
     ));
     Ok(Taken {
         name: entry.name.clone(),
         log: provenance,
         cell: cell.map(|cell| cell_used(cell, test.date)),
         mistakes,
-        faults: log_faults(&cleaned.faults),
+        faults: log_faults(&cleaned.faults, test.units, &unit),
         steps: cleaned.done.iter().map(step_done).collect(),
         load: cleaned.channel,
         unfiltered,
@@ -576,7 +577,7 @@ fn clean_findings(
     about: &str,
     cleaned: &Cleaned,
     pull: &events::Pull,
-    units: Units,
+    (units, unit): (Units, &str),
 ) -> Vec<Finding> {
     let mut findings = Vec::new();
     for done in &cleaned.done {
@@ -617,7 +618,12 @@ fn clean_findings(
             }
             _ => continue,
         };
-        findings.push(warning(code, about, fault.words(), remedy));
+        findings.push(warning(
+            code,
+            about,
+            fault.words(&|value| in_unit(units, unit, value)),
+            remedy,
+        ));
     }
     if pull.begins_under_load || pull.ends_under_load {
         findings.push(warning(

@@ -41,7 +41,7 @@ pub(super) fn draw(drawn: &DrawnPull, frame: Frame) -> Option<Drawing> {
     canvas.polyline(&part(0..turn + 1), Pen::full(ACCENT, s * 0.16));
     canvas.polyline(&part(turn..points), Pen::dashed(INK, s * 0.14, "5 3"));
     let named = match turn + 1 < points {
-        true => "Full: the stretch grows; dashed: it comes back. Between them: what the line kept.",
+        true => "Full: the stretch grows; dashed: it comes back. Between: what was kept.",
         false => "The stretch grows to the end: nothing shows what comes back.",
     };
     let y = text_block(&mut canvas, named, field.bottom + s * 2.7, frame);
