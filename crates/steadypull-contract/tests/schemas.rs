@@ -152,7 +152,7 @@ const OF_REPLAY: [&str; 3] = ["case", "flight", "place"];
 
 /// Numbers of the tests area: counts, shares, probabilities, and values in the unit that the
 /// name of the field around them, or the field `unit` beside them, gives.
-const OF_TESTS: [&str; 39] = [
+const OF_TESTS: [&str; 41] = [
     "adjusted_p",
     "bootstrap_high",
     "bootstrap_low",
@@ -162,6 +162,8 @@ const OF_TESTS: [&str; 39] = [
     "least_p",
     "marks",
     "mean",
+    "mean_high",
+    "mean_low",
     "measured",
     "permutation_p",
     "predicted",

@@ -4,8 +4,9 @@ use std::sync::Arc;
 
 use steadypull_contract::answer::{
     CONTRACT_VERSION, LogColumn, LogFault, LogGroup, LookChoice, LookInstead, LookPreviewCell,
-    LookPreviewRow, LookSure, TestsLookAnswer,
+    LookPreviewRow, LookSure, TestsLookAnswer, in_unit,
 };
+use steadypull_contract::show::Units;
 use steadypull_logs::{
     Choice, Group, Guess, Log, LogChannel, Mistakes, PreviewRow, Recipe, Sure, Weight,
 };
@@ -162,18 +163,18 @@ fn column(times: &[f64], channel: &LogChannel) -> LogColumn {
         least: least.is_finite().then_some(least),
         greatest: greatest.is_finite().then_some(greatest),
         missing: (channel.values.len() - there.count()) as u64,
-        faults: log_faults(&faults),
+        faults: log_faults(&faults, Units::Metric, &channel.unit),
     }
 }
 
-/// Faults as the contract tells them, the first of very many.
-pub(crate) fn log_faults(faults: &[Fault]) -> Vec<LogFault> {
+/// Faults as the contract tells them, the first of very many; values of the log are in SI `unit`.
+pub(crate) fn log_faults(faults: &[Fault], units: Units, unit: &str) -> Vec<LogFault> {
     let finite = |time: f64| time.is_finite().then_some(time);
     let told = |fault: &Fault| LogFault {
         kind: kind(&fault.kind).into(),
         from_s: finite(fault.place.from_s),
         to_s: finite(fault.place.to_s),
-        says: fault.words(),
+        says: fault.words(&|value| in_unit(units, unit, value)),
     };
     let mut listed: Vec<LogFault> = faults.iter().take(FAULTS_MOST).map(told).collect();
     if faults.len() > FAULTS_MOST {

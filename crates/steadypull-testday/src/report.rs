@@ -7,7 +7,7 @@ use steadypull_contract::plan_file::{PullEntry, TestFile};
 
 use crate::files::Files;
 use crate::finding::sorted;
-use crate::levels::{Drawing, levels};
+use crate::levels::levels_of;
 use crate::take::{Taken, Wanted, take};
 use crate::trouble::{TestsError, Trouble, sound};
 
@@ -92,15 +92,13 @@ fn drawn(test: &TestFile, entry: &PullEntry, files: &dyn Files) -> Result<DrawnP
     let (taut_s, end_s) = (taken.pull().taut.time_s, taken.pull().end.time_s);
     let (start_s, stop_s) = (taken.load.series.start_s(), taken.load.series.end_s());
     let long_s = end_s - taut_s;
-    let drawing = Drawing {
-        pull: &entry.name,
-        from_s: Some((taut_s - 0.15 * long_s).max(start_s)),
-        to_s: Some((end_s + 0.3 * long_s).min(stop_s)),
-        parts: PARTS,
-    };
+    let window = (
+        (taut_s - 0.15 * long_s).max(start_s),
+        (end_s + 0.3 * long_s).min(stop_s),
+    );
     let (stretch_m, force_n) = curve(&taken);
     Ok(DrawnPull {
-        levels: levels(test, drawing, files)?,
+        levels: levels_of(&taken, Some(window), PARTS)?,
         stretch_m,
         force_n,
     })
