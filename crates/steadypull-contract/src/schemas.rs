@@ -12,8 +12,10 @@ use crate::answer::{
     TestsPlanAnswer, TestsReadAnswer,
 };
 use crate::operation::{
-    BriefRequest, EditRequest, Edited, Health, LayOut, Live, LiveRequest, NewPlan, OpenAsRig,
-    PlanList, PlanRequest, Replay, ReplayRequest, SavePlan, StoredPlan,
+    BriefRequest, EditRequest, EditTestDay, Edited, FitRequest, Health, KeptTestFile, LayOut,
+    LevelsRequest, Live, LiveRequest, LookRequest, NewPlan, NewTestDay, OpenAsRig, PlanList,
+    PlanRequest, ReadRequest, Replay, ReplayRequest, SavePlan, SaveTestDay, StoredPlan,
+    StoredTestDay, TakeUpRequest, TestDayList,
 };
 use crate::printed::{
     ConvergenceAnswer, DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer,
@@ -67,6 +69,17 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<StoredPlan>("stored-plan"),
         schema::<PlanList>("plan-list"),
         schema::<BriefRequest>("brief-request"),
+        schema::<TestDayList>("test-day-list"),
+        schema::<NewTestDay>("new-test-day"),
+        schema::<StoredTestDay>("stored-test-day"),
+        schema::<SaveTestDay>("save-test-day"),
+        schema::<EditTestDay>("edit-test-day"),
+        schema::<KeptTestFile>("test-day-file"),
+        schema::<LookRequest>("look-request"),
+        schema::<TakeUpRequest>("take-up-request"),
+        schema::<ReadRequest>("read-request"),
+        schema::<LevelsRequest>("levels-request"),
+        schema::<FitRequest>("fit-request"),
         schema::<Health>("health"),
     ]
 }

@@ -430,6 +430,9 @@ pub struct Serve {
     /// Folder of the plans (default: your data folder)
     #[arg(long, value_name = "FOLDER")]
     pub plans: Option<PathBuf>,
+    /// Folder of the test days (default: your data folder)
+    #[arg(long, value_name = "FOLDER")]
+    pub tests: Option<PathBuf>,
     /// Serve everybody on the network who knows a passphrase
     #[arg(long)]
     pub lan: bool,

@@ -41,22 +41,21 @@ impl Failure {
 
     /// The test file was read, but something it needs is in the way.
     pub fn of_tests(file: &str, error: &TestsError) -> Self {
-        let TestsError::InTheWay(troubles) = error else {
+        let errors = tests_errors(error);
+        if let TestsError::NotFinite(_) = error {
             return Self::new(Some(file), &error.to_string(), None);
-        };
+        }
         let mut page = Page::default();
-        let mut errors = Vec::new();
-        for trouble in troubles {
-            page.flush_left(&format!("{}: {}", trouble.about, trouble.message));
-            if let Some(hint) = &trouble.hint {
+        for error in &errors.errors {
+            let about = error.file.as_deref().unwrap_or(file);
+            page.flush_left(&format!("{about}: {}", error.message));
+            if let Some(hint) = &error.hint {
                 page.paragraph(&format!("hint: {hint}"));
             }
-            let (message, hint) = (&trouble.message, trouble.hint.as_deref());
-            errors.push(InputError::whole(Some(&trouble.about), message, hint));
         }
         Self {
             text: page.finish(),
-            errors: Errors::new(errors, 0),
+            errors,
         }
     }
 
@@ -105,6 +104,21 @@ impl Failure {
             errors: Errors::new(vec![error], 0),
         }
     }
+}
+
+/// Why there is no answer of the tests area, as the documented object.
+pub fn tests_errors(error: &TestsError) -> Errors {
+    let errors = match error {
+        TestsError::NotFinite(_) => vec![InputError::whole(None, &error.to_string(), None)],
+        TestsError::InTheWay(troubles) => {
+            let told = troubles.iter().map(|trouble| {
+                let hint = trouble.hint.as_deref();
+                InputError::whole(Some(&trouble.about), &trouble.message, hint)
+            });
+            told.collect()
+        }
+    };
+    Errors::new(errors, 0)
 }
 
 /// The name people know a file by.

@@ -96,6 +96,10 @@ export type FieldKind =
  */
 export type TrackKind = 'line' | 'hardware' | 'damper' | 'tether';
 /**
+ * What a file of a test day is.
+ */
+export type TestDayFileKind = 'log' | 'recipe' | 'line' | 'plan' | 'other';
+/**
  * A reading of a pull by which set-ups can be compared.
  */
 export type TestReading =
@@ -139,34 +143,45 @@ export interface Contract {
   Chance: Chance;
   DampersAnswer: DampersAnswer;
   EditRequest: EditRequest;
+  EditTestDay: EditTestDay;
   Edited: Edited;
   Errors: Errors;
   ExampleList: ExampleList;
   ExampleText: ExampleText;
+  FitRequest: FitRequest;
   Health: Health;
   LayOut: LayOut;
   ConvergenceAnswer: ConvergenceAnswer;
   LetGoAnswer: LetGoAnswer;
+  LevelsRequest: LevelsRequest;
   LiveRequest: LiveRequest;
   Live: Live;
   LoadPathAnswer: LoadPathAnswer;
+  LookRequest: LookRequest;
   LoweringAnswer: LoweringAnswer;
   NewPlan: NewPlan;
+  NewTestDay: NewTestDay;
   OpenAsRig: OpenAsRig;
   OptionsAnswer: OptionsAnswer;
   PlanList: PlanList;
   PlanRequest: PlanRequest;
   PullAnswer: PullAnswer;
+  ReadRequest: ReadRequest;
   ReplayRequest: ReplayRequest;
   Replay: Replay;
   RigAnswer: RigAnswer;
   SavePlan: SavePlan;
+  SaveTestDay: SaveTestDay;
   Serving: Serving;
   SituationAnswer: SituationAnswer;
   StandoffAnswer: StandoffAnswer;
   StoredPlan: StoredPlan;
+  StoredTestDay: StoredTestDay;
   SweepList: SweepList;
   SweepSummary: SweepSummary;
+  TakeUpRequest: TakeUpRequest;
+  KeptTestFile: KeptTestFile;
+  TestDayList: TestDayList;
   TestsCompareAnswer: TestsCompareAnswer;
   TestsFitAnswer: TestsFitAnswer;
   TestsLevels: TestsLevels;
@@ -4301,6 +4316,20 @@ export interface Rename {
   rename: string;
 }
 /**
+ * Changes to a test file; comments and the order of the file stay.
+ */
+export interface EditTestDay {
+  /**
+   * Values and tables to set or take away, in order:
+   * `["pull", "dry-1", "events", "taut"]` to `"1.234 s"`.
+   */
+  edits: SetValue[];
+  /**
+   * The revision that they are made to; another one standing there by now is a conflict.
+   */
+  revision: string;
+}
+/**
  * A plan after changes, as text and as a form. A plan with mistakes in it is changed
  * all the same: it stays editable and says what is wrong.
  */
@@ -4526,6 +4555,15 @@ export interface ExampleText {
   plan: string;
 }
 /**
+ * Lines to be fitted.
+ */
+export interface FitRequest {
+  /**
+   * The one to fit; null: every one that the test file asks for.
+   */
+  fit: string | null;
+}
+/**
  * That the server is there.
  */
 export interface Health {
@@ -4732,6 +4770,27 @@ export interface LetGoAnswer {
   cautions: string[];
 }
 /**
+ * The load of a pull to be drawn.
+ */
+export interface LevelsRequest {
+  /**
+   * The pull.
+   */
+  pull: string;
+  /**
+   * First time, s; null: the record's.
+   */
+  from_s: number | null;
+  /**
+   * Last time, s; null: the record's.
+   */
+  to_s: number | null;
+  /**
+   * In how many even parts, 1 to 10 000.
+   */
+  parts: number;
+}
+/**
  * A plan, what to change in it, and that an answer is wanted at once.
  */
 export interface LiveRequest {
@@ -4814,6 +4873,15 @@ export interface LoadPathAnswer {
   cautions: string[];
 }
 /**
+ * A log to look at.
+ */
+export interface LookRequest {
+  /**
+   * The log, a file of the test day.
+   */
+  file: string;
+}
+/**
  * What `steadypull lowering --json` prints.
  */
 export interface LoweringAnswer {
@@ -4846,6 +4914,23 @@ export interface NewPlan {
    * The plan file as text.
    */
   plan: string;
+}
+/**
+ * A test day to keep from now on.
+ */
+export interface NewTestDay {
+  /**
+   * What to call it; made from the title if null. A name that is taken gets a number.
+   */
+  name: string | null;
+  /**
+   * Its title; that of the demo is the demo's own.
+   */
+  title: string;
+  /**
+   * Whether to begin with the demo: an invented day with its logs.
+   */
+  demo: boolean;
 }
 /**
  * A method of the ladder, to be opened as the plan's own rig.
@@ -4952,6 +5037,15 @@ export interface PullAnswer {
    * What holds for every answer.
    */
   cautions: string[];
+}
+/**
+ * Pulls to be read off.
+ */
+export interface ReadRequest {
+  /**
+   * The one to read; null: every one.
+   */
+  pull: string | null;
 }
 /**
  * A plan, which link parts, and the dampers to try.
@@ -5274,6 +5368,19 @@ export interface SavePlan {
   revision: string;
 }
 /**
+ * A test file to save.
+ */
+export interface SaveTestDay {
+  /**
+   * The test file as text.
+   */
+  text: string;
+  /**
+   * The revision that it was made from; another one standing there by now is a conflict.
+   */
+  revision: string;
+}
+/**
  * What `serve --json` prints, in one line, as soon as it can be asked.
  */
 export interface Serving {
@@ -5293,6 +5400,10 @@ export interface Serving {
    * The folder that plans are kept in.
    */
   plans: string;
+  /**
+   * The folder that test days are kept in.
+   */
+  tests: string;
   /**
    * What to know about it, in words: what it exposes, what is not there.
    */
@@ -5360,6 +5471,162 @@ export interface StoredPlan {
    * The plan file as text.
    */
   plan: string;
+}
+/**
+ * A test day as it is kept.
+ */
+export interface StoredTestDay {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * Its name: letters, digits and hyphens, that of its folder.
+   */
+  name: string;
+  /**
+   * Changes with every change of its test file.
+   */
+  revision: string;
+  /**
+   * When its test file was last changed, seconds since 1970 began (UTC).
+   */
+  changed_s: number;
+  /**
+   * The test file as text.
+   */
+  text: string;
+  /**
+   * What is wrong in it, in the order of the file.
+   */
+  mistakes: InputError[];
+  /**
+   * Mistakes beyond those listed.
+   */
+  more: number;
+  /**
+   * Every other file of the day, by name.
+   */
+  files: TestDayFile[];
+  /**
+   * The pulls of the test file; none where it has mistakes.
+   */
+  pulls: TestDayPull[];
+  /**
+   * Names of its cells; none where it has mistakes, and so on below.
+   */
+  cells: string[];
+  /**
+   * Names of its set-ups.
+   */
+  setups: string[];
+  /**
+   * Names of the lines to be fitted.
+   */
+  fits: string[];
+  /**
+   * Names of the comparisons.
+   */
+  comparisons: string[];
+}
+/**
+ * One file of a test day.
+ */
+export interface TestDayFile {
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * Its length.
+   */
+  bytes: number;
+  /**
+   * SHA-256 of its bytes, in hexadecimal digits; null where it was not worked out lately.
+   */
+  sha256: string | null;
+  /**
+   * What it is.
+   */
+  kind: TestDayFileKind;
+  /**
+   * Why it cannot be used here, in words; null where it can.
+   */
+  problem: string | null;
+}
+/**
+ * One pull as the test file has it.
+ */
+export interface TestDayPull {
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * The log.
+   */
+  log: string;
+  /**
+   * The recipe that it is read by.
+   */
+  recipe: string;
+  /**
+   * Which pull of the log, from 1, if the test file says.
+   */
+  which: number | null;
+  /**
+   * The cell, if the test file names one.
+   */
+  cell: string | null;
+  /**
+   * The set-up, if the test file names one.
+   */
+  setup: string | null;
+  /**
+   * The channel of the stretch, if the test file names one.
+   */
+  displacement: string | null;
+  /**
+   * Its events that are set by hand.
+   */
+  by_hand: EventsByHand;
+}
+/**
+ * Events set by hand, each null where it is found in the log.
+ */
+export interface EventsByHand {
+  /**
+   * The line comes tight, s.
+   */
+  taut_s: number | null;
+  /**
+   * The load is greatest, s.
+   */
+  peak_s: number | null;
+  /**
+   * The casualty begins to move, s.
+   */
+  break_out_s: number | null;
+  /**
+   * Something lets go, s.
+   */
+  parting_s: number | null;
+  /**
+   * The line is slack again, s.
+   */
+  end_s: number | null;
+  /**
+   * Whether the break-out is taken away.
+   */
+  no_break_out: boolean;
+  /**
+   * Whether the parting is taken away.
+   */
+  no_parting: boolean;
+  /**
+   * Standard uncertainty of those times, s; null where none is set.
+   */
+  uncertainty_s: number | null;
 }
 /**
  * What `sweep --list` prints with `--json`.
@@ -5513,6 +5780,107 @@ export interface SweepInput {
    * As the study writes it.
    */
   text: string;
+}
+/**
+ * A log to take into the test file: its recipe is kept beside it, and each pull found in
+ * it gets a table.
+ */
+export interface TakeUpRequest {
+  /**
+   * The log, a file of the test day.
+   */
+  file: string;
+  /**
+   * The recipe to read it by, as TOML.
+   */
+  recipe: string;
+  /**
+   * The channel of the load; may be null where the recipe has one load alone.
+   */
+  force: string | null;
+  /**
+   * The channel of how far the line's ends are apart; null: none.
+   */
+  displacement: string | null;
+  /**
+   * The cell that took the load, one of the test file; null: none is named.
+   */
+  cell: string | null;
+  /**
+   * The set-up that was pulled, one of the test file; null: none is named.
+   */
+  setup: string | null;
+  /**
+   * The revision that it is added to; another one standing there by now is a conflict.
+   */
+  revision: string;
+}
+/**
+ * A file that was put into a test day.
+ */
+export interface KeptTestFile {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * Its length.
+   */
+  bytes: number;
+  /**
+   * SHA-256 of its bytes, in hexadecimal digits.
+   */
+  sha256: string;
+  /**
+   * What it is.
+   */
+  kind: TestDayFileKind;
+}
+/**
+ * Every test day that is kept, the last changed first.
+ */
+export interface TestDayList {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * The folder that they are kept in, as people would look for it.
+   */
+  folder: string;
+  /**
+   * The test days.
+   */
+  days: TestDayEntry[];
+}
+/**
+ * One test day that is kept.
+ */
+export interface TestDayEntry {
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * Its title, if its test file reads so far.
+   */
+  title: string | null;
+  /**
+   * Changes with every change of its test file; null where that cannot be read.
+   */
+  revision: string | null;
+  /**
+   * When its test file was last changed, seconds since 1970 began (UTC).
+   */
+  changed_s: number;
+  /**
+   * Why it cannot be opened here, in words; null where it can.
+   */
+  problem: string | null;
 }
 /**
  * Every comparison of a test file.

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Form, ReadUnits};
 use crate::answer::CONTRACT_VERSION;
-use crate::plan_file::{ParsedPlan, referring};
+use crate::plan_file::{ParsedPlan, PlanProblems, referring};
 use crate::plan_text::{self, Refused};
 use crate::printed::{Errors, InputError};
 
@@ -100,15 +100,27 @@ pub(super) fn changed(plan: &str, edits: &[Edit]) -> Result<String, Errors> {
     if edits.is_empty() {
         return Ok(plan.into());
     }
-    // A mark of the byte order stays where it is.
-    let text = plan.strip_prefix('\u{feff}').unwrap_or(plan);
-    let mark = &plan[..plan.len() - text.len()];
-    broken(text)?;
-    let mut text = text.to_string();
-    for edit in edits {
-        text = one(&text, edit).map_err(|refused| not_made(edit, refused))?;
-    }
-    Ok(format!("{mark}{text}"))
+    in_text(plan, |text| {
+        broken(text)?;
+        let mut text = text.to_string();
+        for edit in edits {
+            text = one(&text, edit).map_err(|refused| {
+                let (Edit::Set(SetValue { path, .. }) | Edit::Rename(Rename { path, .. })) = edit;
+                not_made(path, refused)
+            })?;
+        }
+        Ok(text)
+    })
+}
+
+/// What `change` makes of a text; a mark of the byte order stays where it is.
+pub(super) fn in_text(
+    whole: &str,
+    change: impl FnOnce(&str) -> Result<String, Errors>,
+) -> Result<String, Errors> {
+    let text = whole.strip_prefix('\u{feff}').unwrap_or(whole);
+    let mark = &whole[..whole.len() - text.len()];
+    Ok(format!("{mark}{}", change(text)?))
 }
 
 /// Refuses a text that is not TOML: there is nothing to find a key by.
@@ -118,23 +130,25 @@ fn broken(text: &str) -> Result<(), Errors> {
         Ok(parsed) => parsed.form().1,
         Err(problems) => problems,
     };
+    Err(broken_text("the plan", "a plan file", &problems))
+}
+
+/// That `what` is not TOML, and where.
+pub(super) fn broken_text(what: &str, kind: &str, problems: &PlanProblems) -> Errors {
     let refused = InputError::whole(
         None,
-        "the plan cannot be changed here: its text does not read as a plan file",
+        &format!("{what} cannot be changed here: its text does not read as {kind}"),
         Some("mend the text first, at the lines named here; nothing of it was changed"),
     );
     let errors = [refused]
         .into_iter()
-        .chain(Errors::of_plan(None, &problems).errors);
-    Err(Errors::new(errors.collect(), problems.more))
+        .chain(Errors::of_plan(None, problems).errors);
+    Errors::new(errors.collect(), problems.more)
 }
 
 fn one(text: &str, edit: &Edit) -> Result<String, Refused> {
     match edit {
-        Edit::Set(SetValue { path, value }) => {
-            let value = Some(value).filter(|value| !value.is_null());
-            plan_text::set(text, path, value)
-        }
+        Edit::Set(wanted) => set(text, wanted),
         Edit::Rename(Rename { path, rename }) => {
             let places = referring(text, path, rename).map_err(Refused::because)?;
             let mut renamed = plan_text::rename(text, path, rename)?;
@@ -151,8 +165,13 @@ fn one(text: &str, edit: &Edit) -> Result<String, Refused> {
     }
 }
 
-fn not_made(edit: &Edit, refused: Refused) -> Errors {
-    let (Edit::Set(SetValue { path, .. }) | Edit::Rename(Rename { path, .. })) = edit;
+/// The text with one value set or taken away.
+pub(super) fn set(text: &str, SetValue { path, value }: &SetValue) -> Result<String, Refused> {
+    plan_text::set(text, path, Some(value).filter(|value| !value.is_null()))
+}
+
+/// That a change at `path` is not made.
+pub(super) fn not_made(path: &[String], refused: Refused) -> Errors {
     let error = InputError {
         key: Some(path.join(".")),
         ..InputError::whole(None, &refused.message, refused.hint.as_deref())

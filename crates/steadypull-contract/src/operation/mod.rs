@@ -3,7 +3,7 @@
 //! The local server and, later, the browser build speak these types and no others. An
 //! answer to a plan is [`Answer`](crate::answer::Answer); everything here stands around
 //! it: changing a plan's text without losing its comments, the plan as a form, the quick
-//! answer while something is dragged, a recoil to look at, plans that are kept.
+//! answer while something is dragged, a recoil to look at, plans and test days that are kept.
 
 mod edit;
 mod form;
@@ -12,6 +12,7 @@ mod placed;
 mod replay;
 mod rigging;
 mod stored;
+mod test_day;
 
 pub use edit::{Edit, EditRequest, Edited, Rename, SetValue, edit};
 pub use form::{Field, FieldKind, Filled, Form, FormTable};
@@ -24,6 +25,11 @@ pub use rigging::{LayOut, OpenAsRig, lay_out, open_as_rig};
 pub use stored::{
     BriefFormat, BriefRequest, Health, NewPlan, PlanEntry, PlanList, PlanRequest, ReadUnits,
     SavePlan, StoredPlan,
+};
+pub use test_day::{
+    EditTestDay, EventsByHand, FitRequest, KeptTestFile, LevelsRequest, LookRequest, NewTestDay,
+    ReadRequest, SaveTestDay, StoredTestDay, TakeUpRequest, TestDayEntry, TestDayFile,
+    TestDayFileKind, TestDayList, TestDayPull, edit_tests, new_tests,
 };
 
 pub use crate::assemble::replay::replay;

@@ -15,6 +15,8 @@ pub struct Serving {
     pub network_address: Option<String>,
     /// The folder that plans are kept in.
     pub plans: String,
+    /// The folder that test days are kept in.
+    pub tests: String,
     /// What to know about it, in words: what it exposes, what is not there.
     pub notes: Vec<String>,
 }

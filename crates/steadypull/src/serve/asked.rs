@@ -50,14 +50,14 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Asked<T> {
     }
 }
 
-/// The name in an address.
-pub struct InPath(pub String);
+/// The name in an address, or the names.
+pub struct InPath<T = String>(pub T);
 
-impl<S: Send + Sync> FromRequestParts<S> for InPath {
+impl<T: DeserializeOwned + Send, S: Send + Sync> FromRequestParts<S> for InPath<T> {
     type Rejection = Refusal;
 
     async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Refusal> {
-        let name = Path::<String>::from_request_parts(parts, state).await;
+        let name = Path::<T>::from_request_parts(parts, state).await;
         name.map(|Path(name)| Self(name)).map_err(|_| {
             Refusal::new(
                 StatusCode::BAD_REQUEST,
@@ -105,7 +105,8 @@ async fn read(mut body: Body) -> Result<Vec<u8>, Refusal> {
     Ok(bytes)
 }
 
-fn broken_off() -> Refusal {
+/// A body that came to no end.
+pub fn broken_off() -> Refusal {
     Refusal::new(
         StatusCode::BAD_REQUEST,
         "the request broke off",

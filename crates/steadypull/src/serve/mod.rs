@@ -1,4 +1,5 @@
-//! `serve`: the page on a local server, the contract over HTTP, plans in a folder.
+//! `serve`: the page on a local server, the contract over HTTP, plans and test days in
+//! folders.
 //!
 //! | file | holds |
 //! |---|---|
@@ -8,12 +9,13 @@
 //! | `guard`, `door`, `sign_in`, `policy` | who may ask, and what a browser may do with an answer |
 //! | `asked`, `read_off`, `reply`, `refusal` | bodies in, answers and refusals out |
 //! | `app`, `turns` | what requests share; work that takes its turn |
-//! | `answers`, `operations`, `plans`, `examples`, `page` | the handlers |
-//! | `store/` | the folder of plans |
+//! | `answers`, `operations`, `plans`, `days`, `upload`, `pulls`, `examples`, `page` | the handlers |
+//! | `store/` | the folder of plans, and that of test days |
 
 mod answers;
 mod app;
 mod asked;
+mod days;
 mod door;
 mod examples;
 mod guard;
@@ -24,6 +26,7 @@ mod page;
 mod place;
 mod plans;
 mod policy;
+mod pulls;
 mod read_off;
 mod refusal;
 mod reply;
@@ -31,6 +34,7 @@ mod routes;
 mod sign_in;
 mod store;
 mod turns;
+mod upload;
 
 use std::io::{Write, stdout};
 use std::sync::Arc;
@@ -50,18 +54,18 @@ const LAST_WORK: Duration = Duration::from_secs(1);
 
 /// Serves until Ctrl-C.
 pub fn run(serve: &Serve, json: bool) -> Result<Done, Failure> {
-    let folder = place::folder(serve.plans.as_deref())?;
-    let store = place::opened(&folder)?;
+    let store = place::plans(serve.plans.as_deref())?;
+    let days = place::days(serve.tests.as_deref())?;
     let door = place::door(serve.lan)?;
     let listener = place::bound(serve.port, serve.lan)?;
     let port = place::port(&listener)?;
-    let serving = place::serving(port, serve.lan, store.folder());
+    let serving = place::serving(port, serve.lan, store.folder(), days.folder());
 
     let hosts = guard::Hosts {
         port,
         lan: serve.lan,
     };
-    let app = Arc::new(app::Shared::new(store, hosts, door));
+    let app = Arc::new(app::Shared::new(store, days, hosts, door));
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()
@@ -81,7 +85,10 @@ pub fn run(serve: &Serve, json: bool) -> Result<Done, Failure> {
     served.map_err(|error| Failure::other(&format!("cannot serve: {error}"), "try again"))?;
     let text = match json {
         true => String::new(),
-        false => format!("ended; the plans are in {}\n", serving.plans),
+        false => format!(
+            "ended; the plans are in {}, the test days in {}\n",
+            serving.plans, serving.tests
+        ),
     };
     Ok(Done {
         text,

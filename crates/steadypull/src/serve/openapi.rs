@@ -42,13 +42,10 @@ pub fn openapi() -> String {
 
 fn operation(route: &Route, schemas: &Schemas) -> Value {
     let mut operation = json!({ "summary": route.what });
-    if route.path.contains("{name}") {
-        operation["parameters"] = json!([{
-            "name": "name",
-            "in": "path",
-            "required": true,
-            "schema": { "type": "string" },
-        }]);
+    let names = route.path.split(['{', '}']).skip(1).step_by(2);
+    let parameters: Vec<Value> = names.map(parameter).collect();
+    if !parameters.is_empty() {
+        operation["parameters"] = parameters.into();
     }
     if let Some(takes) = route.takes {
         operation["requestBody"] = json!({ "required": true, "content": schemas.content(takes) });
@@ -65,6 +62,16 @@ fn operation(route: &Route, schemas: &Schemas) -> Value {
     responses.insert("default".into(), refused);
     operation["responses"] = responses.into();
     operation
+}
+
+/// A name in an address.
+fn parameter(name: &str) -> Value {
+    json!({
+        "name": name,
+        "in": "path",
+        "required": true,
+        "schema": { "type": "string" },
+    })
 }
 
 /// Every schema by its type's name, and the type of each file.

@@ -2,7 +2,7 @@
 
 use std::env;
 use std::ffi::OsString;
-use std::io::{ErrorKind, IsTerminal, stdin};
+use std::io::{self, ErrorKind, IsTerminal, stdin};
 use std::net::{IpAddr, Ipv4Addr, TcpListener, UdpSocket};
 use std::path::{Path, PathBuf};
 
@@ -11,23 +11,42 @@ use steadypull_contract::printed::Serving;
 
 use super::door::{Door, SHORTEST};
 use super::page;
-use super::store::Store;
+use super::store::{Days, Store};
 use crate::failure::Failure;
 use crate::report::Page;
 
 /// Where a passphrase can be left for a service.
 const PASSPHRASE: &str = "STEADYPULL_PASSPHRASE";
 
-/// The folder of the plans: the one asked for, or the user's own.
-pub fn folder(asked: Option<&Path>) -> Result<PathBuf, Failure> {
-    let own = || {
-        let data = data_folder()?;
-        Some(data.join("plans"))
-    };
-    asked.map(Path::to_path_buf).or_else(own).ok_or_else(|| {
+/// The plans, in the folder asked for or the user's own.
+pub fn plans(asked: Option<&Path>) -> Result<Store, Failure> {
+    opened(asked, "plans", Store::open)
+}
+
+/// The test days, likewise.
+pub fn days(asked: Option<&Path>) -> Result<Days, Failure> {
+    opened(asked, "tests", Days::open)
+}
+
+/// A folder opened: the one asked for by the option called `what`, or the user's own of
+/// that name.
+fn opened<T>(
+    asked: Option<&Path>,
+    what: &str,
+    open: impl FnOnce(&Path) -> io::Result<T>,
+) -> Result<T, Failure> {
+    let own = || Some(data_folder()?.join(what));
+    let folder = asked.map(Path::to_path_buf).or_else(own).ok_or_else(|| {
         Failure::other(
-            "no folder for the plans: you have no home folder here",
-            "name one: --plans FOLDER",
+            &format!("no folder for the {what}: you have no home folder here"),
+            &format!("name one: --{what} FOLDER"),
+        )
+    })?;
+    open(&folder).map_err(|error| {
+        Failure::of_file(
+            &folder.display().to_string(),
+            &format!("cannot be the folder of the {what}: {error}"),
+            &format!("name another: --{what} FOLDER"),
         )
     })
 }
@@ -46,17 +65,6 @@ fn data_folder() -> Option<PathBuf> {
     let data = data.filter(|data| data.is_absolute());
     let data = data.or_else(|| home().map(|home| home.join(".local/share")));
     data.map(|data| data.join("steadypull"))
-}
-
-/// The store over that folder.
-pub fn opened(folder: &Path) -> Result<Store, Failure> {
-    Store::open(folder).map_err(|error| {
-        Failure::of_file(
-            &folder.display().to_string(),
-            &format!("cannot be the folder of the plans: {error}"),
-            "name another: --plans FOLDER",
-        )
-    })
 }
 
 /// The door for the network: none without `lan`.
@@ -134,7 +142,7 @@ pub fn port(listener: &TcpListener) -> Result<u16, Failure> {
 }
 
 /// What the server says about itself.
-pub fn serving(port: u16, lan: bool, plans: &Path) -> Serving {
+pub fn serving(port: u16, lan: bool, plans: &Path, tests: &Path) -> Serving {
     let at = |ip: IpAddr| format!("http://{ip}:{port}/");
     let mut notes = Vec::new();
     if !page::is_built() {
@@ -148,6 +156,7 @@ pub fn serving(port: u16, lan: bool, plans: &Path) -> Serving {
         address: at(Ipv4Addr::LOCALHOST.into()),
         network_address: lan.then(own_address).flatten().map(at),
         plans: plans.display().to_string(),
+        tests: tests.display().to_string(),
         notes,
     }
 }
@@ -155,8 +164,9 @@ pub fn serving(port: u16, lan: bool, plans: &Path) -> Serving {
 const EXPOSED: [&str; 4] = [
     "open to everybody who can reach this machine and knows the passphrase, at every network \
      address that it has",
-    "they can read, change, add and remove the plans in that folder, and keep this machine \
-     busy; no other file, and nothing else of this machine",
+    "they can read, change, add and remove the plans and the test days in those folders, fill \
+     the disk with logs and keep this machine busy; no other file, and nothing else of this \
+     machine",
     "nothing is encrypted (plain HTTP): whoever listens in on that network can read the \
      passphrase and the plans, and change what others see; use it on a network that you trust, \
      never on the open internet",
@@ -180,6 +190,7 @@ pub fn text(serving: &Serving) -> String {
         page.drawn(&format!("from the network: {address}"));
     }
     page.drawn(&format!("plans are kept in {}", serving.plans));
+    page.drawn(&format!("test days are kept in {}", serving.tests));
     for note in &serving.notes {
         page.item("!", note);
     }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
+use serde::Serialize;
 use steadypull_contract::operation::{NewPlan, SavePlan};
 use steadypull_contract::plan_file::LONGEST_PLAN;
 
@@ -24,7 +25,7 @@ pub async fn list(State(app): State<App>) -> Reply {
 pub async fn add(State(app): State<App>, Asked(new): Asked<NewPlan>) -> Reply {
     let name = match &new.name {
         Some(name) => named(name)?,
-        None => Name::from_title(&title_of(&new.plan).unwrap_or_default()),
+        None => Name::from_title(&title_of(&new.plan).unwrap_or_default(), "plan"),
     };
     let plan = kept(&app, move |store| store.add(&name, &new.plan)).await?;
     Ok(json(StatusCode::CREATED, &plan))
@@ -50,7 +51,8 @@ pub async fn save(
     Ok(saved_reply(&saved.await?))
 }
 
-fn saved_reply(saved: &Saved) -> Response {
+/// What became of a save, as it is answered.
+pub fn saved_reply(saved: &Saved<impl Serialize>) -> Response {
     match saved {
         Saved::Kept(plan) => json(StatusCode::OK, plan),
         Saved::Conflict(standing) => json(StatusCode::CONFLICT, standing),

@@ -9,7 +9,7 @@ use axum::routing::{MethodFilter, MethodRouter, any, get as page_at, on};
 use super::app::App;
 use super::guard::guard;
 use super::refusal::Refusal;
-use super::{answers, examples, openapi, operations, page, plans, sign_in};
+use super::{answers, days, examples, openapi, operations, page, plans, pulls, sign_in, upload};
 
 /// One operation: how it is asked, what for, and who answers.
 pub struct Route {
@@ -39,6 +39,7 @@ use Content::{Bytes, Json};
 
 const FORM: Content = Bytes(&["application/x-www-form-urlencoded"]);
 const DOCUMENT: Content = Bytes(&["text/html", "application/pdf"]);
+const FILE: Content = Bytes(&["application/octet-stream"]);
 const HTML: Content = Bytes(&["text/html"]);
 const OPENAPI: Content = Bytes(&["application/json"]);
 
@@ -55,6 +56,19 @@ pub fn routes() -> Vec<Route> {
         get("/api/plans/{name}", "A plan that is kept", plans::open).gives(200, "As it is kept", Json("stored-plan")),
         put("/api/plans/{name}", "Save a plan", plans::save).takes(Json("save-plan")).gives(200, "As it is kept", Json("stored-plan")).gives(409, "Another text stands there by now: that one; nothing was changed", Json("stored-plan")),
         delete("/api/plans/{name}", "Move a plan to the removed ones", plans::remove).gives(200, "As it was kept", Json("stored-plan")),
+        get("/api/tests", "The test days that are kept", days::list).gives(200, "Every test day, the last changed first", Json("test-day-list")),
+        post("/api/tests", "Keep a new test day", days::add).takes(Json("new-test-day")).gives(201, "As it is kept", Json("stored-test-day")),
+        get("/api/tests/{name}", "A test day that is kept", days::open).gives(200, "As it is kept", Json("stored-test-day")),
+        put("/api/tests/{name}", "Save a test file", days::save).takes(Json("save-test-day")).gives(200, "As it is kept", Json("stored-test-day")).gives(409, "Another text stands there by now: that one; nothing was changed", Json("stored-test-day")),
+        delete("/api/tests/{name}", "Move a test day to the removed ones", days::remove).gives(200, "As it was kept", Json("stored-test-day")),
+        put("/api/tests/{name}/files/{file}", "Put a file into a test day, never over other bytes", upload::put).takes(FILE).gives(200, "As it is kept", Json("test-day-file")),
+        delete("/api/tests/{name}/files/{file}", "Move a file that the test file does not name to the removed ones", days::remove_file).gives(200, "The test day without it", Json("stored-test-day")),
+        post("/api/tests/{name}/edit", "Change a test file's text", days::edit).takes(Json("edit-test-day")).gives(200, "After the changes, its mistakes among it", Json("stored-test-day")).gives(409, "Another text stands there by now: that one; nothing was changed", Json("stored-test-day")),
+        post("/api/tests/{name}/look", "What a log seems to be", pulls::look).takes(Json("look-request")).gives(200, "A recipe for it, with reasons", Json("tests-look")),
+        post("/api/tests/{name}/read", "Read pulls off", pulls::read).takes(Json("read-request")).gives(200, "Their events and readings", Json("tests-read")),
+        post("/api/tests/{name}/levels", "The load of a pull, for drawing", pulls::levels).takes(Json("levels-request")).gives(200, "Least and greatest of even parts", Json("tests-levels")),
+        post("/api/tests/{name}/fit", "Fit lines to pulls", pulls::fit).takes(Json("fit-request")).gives(200, "The lines", Json("tests-fit")),
+        post("/api/tests/{name}/compare", "Compare set-ups, and predictions with pulls", pulls::compare).gives(200, "Each comparison", Json("tests-compare")),
         post("/api/edit", "Change a plan's text; the plan as a form", operations::edit).takes(Json("edit-request")).gives(200, "After the changes, its mistakes among it", Json("edited")),
         post("/api/open-as-rig", "A method of the ladder as the plan's own rig", operations::open_as_rig).takes(Json("open-as-rig-request")).gives(200, "The plan with it", Json("edited")),
         post("/api/lay-out", "A straight rig laid out on the ground", operations::lay_out).takes(Json("lay-out-request")).gives(200, "The plan with it", Json("edited")),

@@ -23,6 +23,8 @@ pub struct Server {
     pub at: SocketAddr,
     /// Where its plans are.
     pub folder: PathBuf,
+    /// Where its test days are.
+    pub tests: PathBuf,
 }
 
 /// What a server answered.
@@ -31,6 +33,11 @@ pub struct Reply {
     pub status: u16,
     pub headers: Vec<(String, String)>,
     pub body: Vec<u8>,
+}
+
+/// Where the test days of a server over `folder` are.
+fn tests_of(folder: &Path) -> PathBuf {
+    folder.join("test-days")
 }
 
 impl Server {
@@ -48,7 +55,8 @@ impl Server {
     pub fn with(folder: &Path, args: &[&str], settle: impl FnOnce(&mut Command)) -> Self {
         let mut command = binary();
         command.args(["serve", "--json", "--port", "0", "--plans"]);
-        command.arg(folder).args(args).stdout(Stdio::piped());
+        command.arg(folder).arg("--tests").arg(tests_of(folder));
+        command.args(args).stdout(Stdio::piped());
         command.env_remove("STEADYPULL_PASSPHRASE");
         settle(&mut command);
         let mut child = command.spawn().expect("the binary starts");
@@ -69,6 +77,7 @@ impl Server {
             said,
             at,
             folder: folder.to_path_buf(),
+            tests: tests_of(folder),
         }
     }
 

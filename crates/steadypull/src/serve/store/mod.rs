@@ -1,9 +1,13 @@
-//! The folder that plans are kept in: plain plan files, one a plan.
+//! The folder that plans are kept in: plain plan files, one a plan; beside it that of test
+//! days (`days`).
 //!
 //! Every change is whole or not at all, made under the folder's lock, and never over a text
 //! that its maker has not seen. A plan that is removed moves to `removed/`.
 
+mod day_files;
+mod days;
 mod file;
+mod file_name;
 mod name;
 
 use std::fs;
@@ -17,39 +21,40 @@ use steadypull_contract::operation::{PlanEntry, PlanList, StoredPlan};
 use steadypull_contract::plan_file::LONGEST_PLAN;
 use toml::de::{DeTable, DeValue};
 
+pub use day_files::{FileError, LONGEST_FILE, Piece};
+pub use days::{ChangeError, Days};
+pub use file_name::FileName;
 pub use name::Name;
 
 /// Ending of a plan file.
 const ENDING: &str = "toml";
 /// Where removed plans go, within the folder.
 const REMOVED: &str = "removed";
-/// Most plans of one name, told apart by a number.
-const MOST_ALIKE: u32 = 10_000;
 
 /// The folder.
 pub struct Store {
     folder: PathBuf,
 }
 
-/// Why a plan cannot be read, saved or removed.
+/// Why a plan or a test day cannot be read, saved or removed.
 #[derive(Debug)]
 pub enum StoreError {
-    /// No plan of that name is kept.
+    /// None of that name is kept.
     Missing,
-    /// The file is there and is no text of a plan, for this reason.
+    /// The file is there and is no text of one, for this reason.
     Unreadable(String),
-    /// The text to keep is longer than any plan.
+    /// The text to keep is longer than any.
     TooLong,
     /// The disk, or the right to use it.
     Disk(io::Error),
 }
 
-/// What became of a plan that was to be saved.
-pub enum Saved {
+/// What became of a plan or a test file that was to be saved.
+pub enum Saved<T> {
     /// It is kept.
-    Kept(StoredPlan),
+    Kept(T),
     /// Another text stands there by now; nothing was changed.
-    Conflict(StoredPlan),
+    Conflict(T),
 }
 
 impl From<io::Error> for StoreError {
@@ -105,7 +110,7 @@ impl Store {
     pub fn add(&self, name: &Name, text: &str) -> Result<StoredPlan, StoreError> {
         fits(text)?;
         let _lock = file::lock(&self.folder)?;
-        for number in 1..=MOST_ALIKE {
+        for number in 1..=file::MOST_ALIKE {
             let name = name.numbered(number);
             match file::create(&self.path(&name), text) {
                 Ok(()) => return Ok(stored(&name, text.into())),
@@ -117,7 +122,12 @@ impl Store {
     }
 
     /// Keeps a text in place of the one of `revision`.
-    pub fn save(&self, name: &Name, text: &str, revision: &str) -> Result<Saved, StoreError> {
+    pub fn save(
+        &self,
+        name: &Name,
+        text: &str,
+        revision: &str,
+    ) -> Result<Saved<StoredPlan>, StoreError> {
         fits(text)?;
         let _lock = file::lock(&self.folder)?;
         let standing = self.read(name)?;
@@ -138,17 +148,8 @@ impl Store {
         let _lock = file::lock(&self.folder)?;
         let plan = self.read(name)?;
         let removed = self.folder.join(REMOVED);
-        fs::create_dir_all(&removed)?;
-        for number in 1..=MOST_ALIKE {
-            let to = removed.join(format!("{}-{number}.{ENDING}", name.as_str()));
-            if fs::symlink_metadata(&to).is_err() {
-                fs::rename(self.path(name), &to)?;
-                file::sync_folder(&removed)?;
-                file::sync_folder(&self.folder)?;
-                return Ok(plan);
-            }
-        }
-        Err(StoreError::Disk(ErrorKind::AlreadyExists.into()))
+        file::put_away(&self.path(name), &removed, name.as_str(), ".toml")?;
+        Ok(plan)
     }
 
     fn path(&self, name: &Name) -> PathBuf {
@@ -177,7 +178,10 @@ fn stored(name: &Name, plan: String) -> StoredPlan {
 /// The revision is the text's own hash: the same wherever it is worked out, and another
 /// one whenever anybody changed the file, by whatever means.
 fn revision_of(text: &str) -> String {
-    let hash = Sha256::digest(text.as_bytes());
+    hex(&Sha256::digest(text.as_bytes()))
+}
+
+fn hex(hash: &[u8]) -> String {
     hash.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
@@ -190,10 +194,7 @@ fn fits(text: &str) -> Result<(), StoreError> {
 
 fn listed(path: &Path) -> PlanEntry {
     let name = path.file_stem().unwrap_or_default().to_string_lossy();
-    let changed = fs::metadata(path).and_then(|about| about.modified());
-    let changed = changed
-        .ok()
-        .and_then(|time| time.duration_since(UNIX_EPOCH).ok());
+    let changed = fs::metadata(path);
     let (title, problem) = match (Name::new(&name), text_of(path)) {
         (_, Err(error)) => (None, Some(words_of(&error))),
         (Err(why), Ok(text)) => (
@@ -207,34 +208,48 @@ fn listed(path: &Path) -> PlanEntry {
     PlanEntry {
         name: name.into_owned(),
         title,
-        changed_s: changed.map_or(0, |since| since.as_secs()),
+        changed_s: changed.map_or(0, |about| changed_s(&about)),
         problem,
     }
+}
+
+/// When a file was last changed, seconds since 1970 began (UTC).
+fn changed_s(about: &fs::Metadata) -> u64 {
+    let changed = about.modified().ok();
+    let since = changed.and_then(|time| time.duration_since(UNIX_EPOCH).ok());
+    since.map_or(0, |since| since.as_secs())
 }
 
 fn words_of(error: &StoreError) -> String {
     match error {
         StoreError::Missing => "is gone".into(),
         StoreError::Unreadable(why) => why.clone(),
-        StoreError::TooLong => format!("is too long for a plan: over {LONGEST_PLAN} bytes"),
+        StoreError::TooLong => format!("is too long: over {LONGEST_PLAN} bytes"),
         StoreError::Disk(error) => format!("cannot be read: {error}"),
     }
 }
 
 /// The text of a plan file.
 fn text_of(path: &Path) -> Result<String, StoreError> {
-    let missing = |error: io::Error| match error.kind() {
-        ErrorKind::NotFound => StoreError::Missing,
-        _ => StoreError::Disk(error),
-    };
     // Looked at first: to open a pipe would wait for somebody to write.
-    if !fs::metadata(path).map_err(missing)?.is_file() {
+    if !fs::metadata(path).map_err(unopened)?.is_file() {
         return Err(StoreError::Unreadable("is no file".into()));
     }
+    text_in(fs::File::open(path).map_err(unopened)?)
+}
+
+fn unopened(error: io::Error) -> StoreError {
+    match error.kind() {
+        ErrorKind::NotFound => StoreError::Missing,
+        _ => StoreError::Disk(error),
+    }
+}
+
+/// The text in a file, if it can be that of a plan or a test file.
+fn text_in(file: fs::File) -> Result<String, StoreError> {
     let mut bytes = Vec::new();
     let most = LONGEST_PLAN as u64 + 1;
-    let open = fs::File::open(path).map_err(missing)?;
-    open.take(most).read_to_end(&mut bytes)?;
+    file.take(most).read_to_end(&mut bytes)?;
     if bytes.len() > LONGEST_PLAN {
         return Err(StoreError::Unreadable(words_of(&StoreError::TooLong)));
     }

@@ -1,4 +1,4 @@
-//! Names of plans: what can safely be a file name on any system, and nothing else.
+//! Names of plans and test days: what can safely be a file name on any system, and nothing else.
 
 /// Longest name.
 const LONGEST: usize = 80;
@@ -28,14 +28,14 @@ impl Name {
         Ok(Self(text.into()))
     }
 
-    /// A name made from a title.
-    pub fn from_title(title: &str) -> Self {
+    /// A name made from a title; `otherwise` where nothing of it can be a name.
+    pub fn from_title(title: &str, otherwise: &str) -> Self {
         let words = title.to_lowercase();
         let words = words.split(|c: char| !c.is_ascii_alphanumeric());
         let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
         let mut name = words.join("-");
         name.truncate(LONGEST);
-        Self::new(name.trim_end_matches('-')).unwrap_or_else(|_| Self("plan".into()))
+        Self::new(name.trim_end_matches('-')).unwrap_or_else(|_| Self(otherwise.into()))
     }
 
     /// The same name with a number, from 2, as short as it has to be.
@@ -55,7 +55,8 @@ impl Name {
     }
 }
 
-fn is_reserved(text: &str) -> bool {
+/// Whether some systems keep a name, in lower case and without an ending, for a device.
+pub fn is_reserved(text: &str) -> bool {
     let numbered = |kind: &str| {
         let rest = text.strip_prefix(kind);
         rest.is_some_and(|rest| matches!(rest.as_bytes(), [b'0'..=b'9']))
@@ -121,9 +122,9 @@ mod tests {
             ("CON", "plan"),
             ("", "plan"),
         ] {
-            assert_eq!(Name::from_title(title).as_str(), name, "{title:?}");
+            assert_eq!(Name::from_title(title, "plan").as_str(), name, "{title:?}");
         }
-        let long = Name::from_title(&"very ".repeat(40));
+        let long = Name::from_title(&"very ".repeat(40), "plan");
         assert!(Name::new(long.as_str()).is_ok());
         let last = long.numbered(4_000_000_000);
         assert!(Name::new(last.as_str()).is_ok(), "{last:?}");

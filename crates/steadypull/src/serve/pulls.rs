@@ -1,0 +1,161 @@
+//! What is asked of a test day: a log looked at, pulls read and drawn, lines fitted, set-ups
+//! compared.
+//!
+//! Whatever may have to read a log takes its turn with the other logs, one at a time, for
+//! they take memory; what takes sums has turns of its own.
+
+use std::sync::Arc;
+
+use axum::extract::State;
+use axum::http::StatusCode;
+use serde::Serialize;
+use steadypull_contract::operation::{FitRequest, LevelsRequest, LookRequest, ReadRequest};
+use steadypull_contract::plan_file::{TestFile, read_tests};
+use steadypull_contract::printed::{Errors, InputError};
+use steadypull_testday::{Files, TestsError};
+
+use super::app::App;
+use super::asked::{Asked, InPath};
+use super::days::{named, named_file, refused};
+use super::refusal::Refusal;
+use super::reply::{Reply, json};
+use super::store::{Days, Name};
+use super::turns::Turns;
+use crate::failure::tests_errors;
+
+/// What a log seems to be.
+pub async fn look(
+    State(app): State<App>,
+    InPath(name): InPath,
+    Asked(asked): Asked<LookRequest>,
+) -> Reply {
+    let (name, file) = (named(&name)?, named_file(&asked.file)?);
+    worked_out(&app, &app.logs, move |days| {
+        let files = days.files(&name).map_err(|e| refused(&e))?;
+        let bytes = files
+            .read(file.as_str())
+            .map_err(|why| no_log(file.as_str(), &why))?;
+        steadypull_testday::look(file.as_str(), &bytes).map_err(|e| in_the_way(&e))
+    })
+    .await
+}
+
+/// Pulls, read off.
+pub async fn read(
+    State(app): State<App>,
+    InPath(name): InPath,
+    Asked(asked): Asked<ReadRequest>,
+) -> Reply {
+    let name = named(&name)?;
+    worked_out(&app, &app.logs, move |days| {
+        of_day(days, &name, |test, files| {
+            steadypull_testday::read(test, asked.pull.as_deref(), files)
+        })
+    })
+    .await
+}
+
+/// The load of a pull, for drawing.
+pub async fn levels(
+    State(app): State<App>,
+    InPath(name): InPath,
+    Asked(asked): Asked<LevelsRequest>,
+) -> Reply {
+    let name = named(&name)?;
+    worked_out(&app, &app.logs, move |days| {
+        of_day(days, &name, |test, files| {
+            let window = asked.from_s.zip(asked.to_s);
+            steadypull_testday::levels(test, &asked.pull, window, asked.parts as usize, files)
+        })
+    })
+    .await
+}
+
+/// Lines, fitted.
+pub async fn fit(
+    State(app): State<App>,
+    InPath(name): InPath,
+    Asked(asked): Asked<FitRequest>,
+) -> Reply {
+    let name = named(&name)?;
+    worked_out(&app, &app.fits, move |days| {
+        let mut test = test_file(days, &name)?;
+        if let Some(only) = &asked.fit {
+            one_fit(&mut test, only)?;
+        }
+        let files = days.files(&name).map_err(|e| refused(&e))?;
+        steadypull_testday::fit(&test, &files).map_err(|e| in_the_way(&e))
+    })
+    .await
+}
+
+/// Leaves one of the fits that a test file asks for.
+fn one_fit(test: &mut TestFile, only: &str) -> Result<(), Refusal> {
+    let names: Vec<String> = test.fits.iter().map(|fit| fit.name.clone()).collect();
+    test.fits.retain(|fit| fit.name == only);
+    match test.fits.is_empty() {
+        false => Ok(()),
+        true => Err(Refusal::new(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            "there is no such fit in the test file",
+            &format!("there are: {}", names.join(", ")),
+        )),
+    }
+}
+
+/// Set-ups, side by side.
+pub async fn compare(State(app): State<App>, InPath(name): InPath) -> Reply {
+    let name = named(&name)?;
+    worked_out(&app, &app.fits, move |days| {
+        of_day(days, &name, steadypull_testday::compare)
+    })
+    .await
+}
+
+/// What `work` gives on the test days, in its turn.
+async fn worked_out<T: Serialize>(
+    app: &App,
+    turns: &Turns,
+    work: impl FnOnce(&Days) -> Result<T, Refusal> + Send + 'static,
+) -> Reply {
+    let days = Arc::clone(&app.days);
+    let work = move || work(&days).map(|done| json(StatusCode::OK, &done));
+    turns.take(work).await?
+}
+
+/// What `work` makes of a day's test file and its files.
+fn of_day<T>(
+    days: &Days,
+    name: &Name,
+    work: impl FnOnce(&TestFile, &dyn Files) -> Result<T, TestsError>,
+) -> Result<T, Refusal> {
+    let test = test_file(days, name)?;
+    let files = days.files(name).map_err(|e| refused(&e))?;
+    work(&test, &files).map_err(|e| in_the_way(&e))
+}
+
+fn test_file(days: &Days, name: &Name) -> Result<TestFile, Refusal> {
+    let (text, _) = days.text(name).map_err(|e| refused(&e))?;
+    read_tests(&text).map_err(|problems| {
+        let errors = Errors::of_plan(Some("tests.toml"), &problems);
+        Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors)
+    })
+}
+
+fn no_log(file: &str, why: &str) -> Refusal {
+    let hint = "GET /api/tests/{name} lists the files of the test day";
+    let error = InputError::whole(Some(file), why, Some(hint));
+    Refusal::of(
+        StatusCode::UNPROCESSABLE_ENTITY,
+        Errors::new(vec![error], 0),
+    )
+}
+
+fn in_the_way(error: &TestsError) -> Refusal {
+    match error {
+        TestsError::InTheWay(_) => {
+            Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, tests_errors(error))
+        }
+        TestsError::NotFinite(_) => Refusal::fault(),
+    }
+}
