@@ -1,7 +1,7 @@
 // The load against time on a canvas: a column of pixels holds the least and the greatest that
 // lie in it; far in, every sample is a dot. Colours are those of the look.
 
-import { share, straight, type Axis } from '../../../parts/chart/axis';
+import { share, within, type Axis } from '../../../parts/chart/axis';
 import type { AxisUnit } from '../../../show/number';
 import type { Span, Tiles } from './tiles';
 
@@ -80,7 +80,7 @@ export function draw(sheet: Sheet, scene: Scene): void {
   context.setTransform(density, 0, 0, density, 0, 0);
   context.fillStyle = ink.ground;
   context.fillRect(0, 0, width, height);
-  const up = straight(scene.low, scene.high, scene.force, Math.max(2, Math.round((frame.bottom - frame.top) / 55)));
+  const up = within(scene.low, scene.high, scene.force, Math.max(2, Math.round((frame.bottom - frame.top) / 55)));
   const plot = new Plot(sheet, scene, up);
   plot.pull();
   plot.grid();
@@ -101,7 +101,7 @@ export function drawStrip(sheet: Sheet, scene: Scene, window: Span): void {
   context.setTransform(density, 0, 0, density, 0, 0);
   context.fillStyle = ink.ground;
   context.fillRect(0, 0, width, height);
-  const plot = new Plot(sheet, scene, straight(scene.low, scene.high, scene.force, 2));
+  const plot = new Plot(sheet, scene, within(scene.low, scene.high, scene.force, 2));
   plot.pull();
   plot.trace();
   const [from, to] = [plot.x(window.from), Math.max(plot.x(window.to), plot.x(window.from) + 3)];
@@ -225,8 +225,8 @@ class Plot {
     const { span } = this.scene;
     const at = (sample: number) => grid.start_s + sample * grid.step_s;
     const [from, to] = [at(span.from), at(span.to)];
-    const axis = straight(from, to, { name: 's', si: 1 }, Math.max(2, Math.round((frame.right - frame.left) / 110)));
-    return axis.marks.filter((m) => m.value >= from && m.value <= to).map((m) => ({ sample: (m.value - grid.start_s) / grid.step_s, text: m.text }));
+    const axis = within(from, to, { name: 's', si: 1 }, Math.max(3, Math.round((frame.right - frame.left) / 110)));
+    return axis.marks.map((m) => ({ sample: (m.value - grid.start_s) / grid.step_s, text: m.text }));
   }
 
   /** Each column of pixels from its least to its greatest, joined to the one before. */

@@ -26,6 +26,8 @@ export interface Extent {
 
 const PARTS = 2048;
 const STEP = 4;
+/** Most parts that are looked through for one stretch. */
+const MOST_PARTS = 20_000;
 /** Most tiles that are kept, of some 18 kB each. */
 const KEPT = 400;
 /** Asked at once. */
@@ -92,9 +94,13 @@ export class Tiles {
     this.timer = setTimeout(() => this.fetch(), SETTLE_MS);
   }
 
-  /** Least and greatest of a stretch, as fine as it is there up to `level`; null where nothing is. */
+  /** Least and greatest of a stretch: at `level`, or what is coarser, or finer; null where nothing is. */
   extent(from: number, to: number, level: number): Extent | null {
     for (let at = level; at < this.levels.length; at += 1) {
+      const found = this.extentAt(from, to, at);
+      if (found) return found;
+    }
+    for (let at = level - 1; at >= 0 && (to - from) / STEP ** at <= MOST_PARTS; at -= 1) {
       const found = this.extentAt(from, to, at);
       if (found) return found;
     }
