@@ -2,45 +2,70 @@
 
 use steadypull_contract::answer::{CONTRACT_VERSION, TestsLevels};
 use steadypull_contract::plan_file::TestFile;
-use steadypull_measure::levels::Levels;
 
 use crate::files::Files;
 use crate::read::entry_named;
-use crate::take::{Taken, Wanted, take};
-use crate::trouble::{TestsError, sound};
+use crate::take::{Record, Wanted, record, record_at_hand};
+use crate::trouble::{TestsError, Trouble, sound};
 
 /// Most parts of one drawing.
 const PARTS_MOST: usize = 10_000;
 
-/// The load of the pull called `name` between two times (the whole record without them) in
-/// `pixels` even parts. A page that draws the same pull again keeps what [`take`] gave and
-/// asks [`levels_of`].
-pub fn levels(
-    test: &TestFile,
-    name: &str,
-    window_s: Option<(f64, f64)>,
-    pixels: usize,
-    files: &dyn Files,
-) -> Result<TestsLevels, TestsError> {
-    let taken = take(test, entry_named(test, name)?, files, Wanted::Readings)?;
-    levels_of(&taken, window_s, pixels)
+/// What of a pull's load is to be drawn.
+#[derive(Debug, Clone, Copy)]
+pub struct Drawing<'n> {
+    /// The pull.
+    pub pull: &'n str,
+    /// First time, s; the record's where there is none.
+    pub from_s: Option<f64>,
+    /// Last time, s, likewise.
+    pub to_s: Option<f64>,
+    /// In how many even parts.
+    pub parts: usize,
 }
 
-/// The same of a pull that is at hand.
-pub fn levels_of(
-    taken: &Taken,
-    window_s: Option<(f64, f64)>,
-    pixels: usize,
+/// The load of a pull for drawing. With a shelf the record and its levels are kept, so that
+/// the next part of it costs next to nothing.
+pub fn levels(
+    test: &TestFile,
+    drawing: Drawing,
+    files: &dyn Files,
 ) -> Result<TestsLevels, TestsError> {
-    let series = &taken.load.series;
-    let (from_s, to_s) = window_s.unwrap_or((series.start_s(), series.end_s()));
+    let entry = entry_named(test, drawing.pull)?;
+    let record = record(test, entry, files, Wanted::Readings)?;
+    drawn(&record, drawing)
+}
+
+/// The same where the record is kept already; `None` where it would have to be made first.
+pub fn levels_at_hand(
+    test: &TestFile,
+    drawing: Drawing,
+    files: &dyn Files,
+) -> Option<Result<TestsLevels, TestsError>> {
+    let record = record_at_hand(test, test.pull(drawing.pull)?, files)?;
+    Some(drawn(&record, drawing))
+}
+
+fn drawn(record: &Record, drawing: Drawing) -> Result<TestsLevels, TestsError> {
+    let series = &record.load.series;
+    let from_s = drawing.from_s.unwrap_or(series.start_s());
+    let to_s = drawing.to_s.unwrap_or(series.end_s());
+    if from_s > to_s {
+        let about = format!("pull {}", drawing.pull);
+        let message = format!("nothing can be drawn from {from_s} s to {to_s} s");
+        return Err(Trouble::new(about, message)
+            .hinting("the first time comes before the last")
+            .into());
+    }
     let samples = series.between(from_s, to_s);
-    let parts = pixels.clamp(1, PARTS_MOST);
-    let spans = Levels::new(series.values()).query(series.values(), samples.clone(), parts);
+    let parts = drawing.parts.clamp(1, PARTS_MOST);
+    let spans = record
+        .levels()
+        .query(series.values(), samples.clone(), parts);
     let there = |value: f64| value.is_finite().then_some(value);
     sound(TestsLevels {
         contract_version: CONTRACT_VERSION,
-        pull: taken.name.clone(),
+        pull: drawing.pull.into(),
         from_s: series.time_s(samples.start),
         to_s: series.time_s(samples.end.max(samples.start + 1) - 1),
         least_n: spans.iter().map(|span| there(span.least)).collect(),

@@ -6,7 +6,7 @@
 //! ```
 //!
 //! The crate opens no file and knows no clock: whatever the test file names comes through
-//! [`Files`]. The numbers are `steadypull-measure`'s, the logs `steadypull-logs`'s, the types
+//! [`Files`], and what was made of it may be kept on a [`Shelf`]. The numbers are `steadypull-measure`'s, the logs `steadypull-logs`'s, the types
 //! of the answers `steadypull-contract`'s; here they are put together, and nothing that is no
 //! number leaves.
 
@@ -24,18 +24,22 @@ mod measured;
 mod plan;
 mod predicted;
 mod read;
+mod shelf;
 mod take;
+mod take_up;
 mod trouble;
 
 pub use compare::compare;
 pub use example::{ExampleFile, example};
 pub use files::Files;
 pub use fit::fit;
-pub use levels::{levels, levels_of};
-pub use look::look;
+pub use levels::{Drawing, levels, levels_at_hand};
+pub use look::{look, look_at};
 pub use plan::plan;
 pub use read::read;
+pub use shelf::{Place, Shelf};
 pub use take::{Taken, Wanted, take};
+pub use take_up::{NewRecipe, TakeUpError, TakenUp, take_up};
 pub use trouble::{TestsError, Trouble};
 
 use steadypull_contract::answer::{AssumedDefault, TestSummary};

@@ -1,12 +1,18 @@
 //! What a log seems to be.
 
+use std::sync::Arc;
+
 use steadypull_contract::answer::{
     CONTRACT_VERSION, LogColumn, LogFault, LogGroup, LookChoice, LookInstead, LookPreviewCell,
     LookPreviewRow, LookSure, TestsLookAnswer,
 };
-use steadypull_logs::{Choice, Group, Guess, Log, LogChannel, Mistakes, PreviewRow, Sure, Weight};
+use steadypull_logs::{
+    Choice, Group, Guess, Log, LogChannel, Mistakes, PreviewRow, Recipe, Sure, Weight,
+};
 use steadypull_measure::signal::faults::{Fault, FaultKind, Looking};
 
+use crate::files::Files;
+use crate::take::{keep_log, kept_log};
 use crate::trouble::{TestsError, Trouble, sound};
 
 /// Most faults that are listed of one channel.
@@ -14,6 +20,30 @@ const FAULTS_MOST: usize = 40;
 
 /// Guesses how to read the log `file` from its bytes, and reads it so.
 pub fn look(file: &str, bytes: &[u8]) -> Result<TestsLookAnswer, TestsError> {
+    looked(file, bytes, |recipe| {
+        steadypull_logs::read(bytes, recipe).map(Arc::new)
+    })
+}
+
+/// The same of a file that is fetched; the log is kept where it has a place.
+pub fn look_at(file: &str, files: &dyn Files) -> Result<TestsLookAnswer, TestsError> {
+    let bytes = files.read(file).map_err(|why| {
+        Trouble::new(file, why).hinting("a log is looked at once it is in the test day")
+    })?;
+    looked(file, &bytes, |recipe| {
+        let kept = kept_log(file, recipe, files);
+        if let Some(log) = kept.as_ref().and_then(|(place, key)| place.shelf.get(key)) {
+            return Ok(log);
+        }
+        Ok(keep_log(steadypull_logs::read(&bytes, recipe)?, kept))
+    })
+}
+
+fn looked(
+    file: &str,
+    bytes: &[u8],
+    read: impl FnOnce(&Recipe) -> Result<Arc<Log>, Mistakes>,
+) -> Result<TestsLookAnswer, TestsError> {
     let guess =
         steadypull_logs::guess(bytes).map_err(|mistakes| Trouble::new(file, told(&mistakes)))?;
     let recipe = guess.recipe.to_toml().map_err(|error| {
@@ -22,12 +52,18 @@ pub fn look(file: &str, bytes: &[u8]) -> Result<TestsLookAnswer, TestsError> {
             format!("the recipe could not be written down: {error}"),
         )
     })?;
-    let read = steadypull_logs::read(bytes, &guess.recipe);
-    let (log, unreadable) = match read {
+    let (log, unreadable) = match read(&guess.recipe) {
         Ok(log) => (Some(log), None),
         Err(mistakes) => (None, Some(told(&mistakes))),
     };
-    sound(answer(file, bytes, &guess, recipe, log, unreadable))
+    sound(answer(
+        file,
+        bytes,
+        &guess,
+        recipe,
+        log.as_deref(),
+        unreadable,
+    ))
 }
 
 pub(crate) fn refused(file: &str, mistakes: &Mistakes) -> Trouble {
@@ -45,10 +81,10 @@ fn answer(
     bytes: &[u8],
     guess: &Guess,
     recipe: String,
-    log: Option<Log>,
+    log: Option<&Log>,
     unreadable: Option<String>,
 ) -> TestsLookAnswer {
-    let times: &[f64] = log.as_ref().map_or(&[], |log| &log.times_s);
+    let times: &[f64] = log.map_or(&[], |log| &log.times_s);
     let span = times
         .first()
         .zip(times.last())
@@ -57,9 +93,7 @@ fn answer(
     TestsLookAnswer {
         contract_version: CONTRACT_VERSION,
         file: file.into(),
-        sha256: log
-            .as_ref()
-            .map_or_else(String::new, |log| log.sha256.clone()),
+        sha256: log.map_or_else(String::new, |log| log.sha256.clone()),
         bytes: bytes.len() as u64,
         recipe,
         choices: guess.choices.iter().map(choice).collect(),
@@ -71,10 +105,7 @@ fn answer(
             .flat_map(|log| &log.channels)
             .map(column)
             .collect(),
-        mistakes: groups(
-            log.as_ref()
-                .map_or(&guess.preview.mistakes, |log| &log.mistakes),
-        ),
+        mistakes: groups(log.map_or(&guess.preview.mistakes, |log| &log.mistakes)),
         unreadable,
         cautions: crate::cautions(),
     }

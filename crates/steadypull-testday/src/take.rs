@@ -1,4 +1,9 @@
 //! One pull taken out of its log: read by its recipe, cleaned, its events found.
+//!
+//! What all pulls of a log share, the [`Record`], is made once where there is a shelf to keep
+//! it on; an event moved by hand or another `which` needs no second reading.
+
+use std::sync::{Arc, OnceLock};
 
 use steadypull_contract::answer::{
     CellUsed, CleaningStep, Finding, LogFault, LogGroup, LogProvenance,
@@ -9,18 +14,20 @@ use steadypull_contract::plan_file::{
 };
 use steadypull_logs::{Log, LogChannel, Quantity, Recipe};
 use steadypull_measure::events::{self, ByHand, EventKind, Found, Moved, Settings, set_by_hand};
+use steadypull_measure::levels::Levels;
 use steadypull_measure::signal::calibration::{
     Calibration, CalibrationError, CalibrationFinding, CalibrationSpread, Date, Iso376, Law, Stated,
 };
 use steadypull_measure::signal::cfc::Cfc;
-use steadypull_measure::signal::faults::FaultKind;
+use steadypull_measure::signal::faults::{Fault, FaultKind};
 use steadypull_measure::signal::resample::Between;
-use steadypull_measure::signal::steps::{Cleaned, Done, Step, StepError, ZeroBy, clean};
+use steadypull_measure::signal::steps::{Done, Step, StepError, ZeroBy, clean};
 use steadypull_measure::signal::{Channel, Series};
 
 use crate::files::Files;
 use crate::finding::{note, warning};
 use crate::look::{groups, log_faults, refused};
+use crate::shelf::Place;
 use crate::trouble::Trouble;
 
 /// What of a pull is wanted besides its filtered load.
@@ -48,11 +55,11 @@ pub struct Taken {
     /// What was done to it.
     pub steps: Vec<CleaningStep>,
     /// The load, cleaned.
-    pub load: Channel,
+    pub load: Arc<Channel>,
     /// The load without the filter, where it was wanted.
-    pub unfiltered: Option<Channel>,
+    pub unfiltered: Option<Arc<Channel>>,
     /// The stretch, cleaned, at the same times; or why there is none.
-    pub displacement: Option<Result<Channel, String>>,
+    pub displacement: Option<Result<Arc<Channel>, String>>,
     /// Every pull of the log.
     pub found: Found,
     /// Which of them this is.
@@ -90,6 +97,45 @@ impl Once {
     }
 }
 
+/// A log cleaned: what every pull of it shares.
+pub(crate) struct Record {
+    /// Where it comes from; whether the hash was checked is each pull's.
+    log: LogProvenance,
+    mistakes: Vec<LogGroup>,
+    faults: Vec<Fault>,
+    done: Vec<Done>,
+    /// The load, cleaned.
+    pub load: Arc<Channel>,
+    unfiltered: Option<Arc<Channel>>,
+    displacement: Option<Result<Arc<Channel>, String>>,
+    /// Every pull of the log, as found.
+    pub found: Found,
+    levels: OnceLock<Levels>,
+}
+
+impl Record {
+    /// The levels of the load, for drawing.
+    pub fn levels(&self) -> &Levels {
+        self.levels
+            .get_or_init(|| Levels::new(self.load.series.values()))
+    }
+
+    /// SHA-256 of the log's bytes.
+    pub fn sha256(&self) -> &str {
+        &self.log.sha256
+    }
+
+    /// Bytes that it takes, its levels among them: 24 for each 15 samples.
+    fn bytes(&self) -> usize {
+        let of = |channel: &Channel| channel.series.values().len() * size_of::<f64>();
+        let stretch = self.displacement.iter().flatten().next();
+        let load = of(&self.load);
+        load + load / 5
+            + self.unfiltered.as_deref().map_or(0, of)
+            + stretch.map_or(0, |channel| of(channel))
+    }
+}
+
 /// Takes one pull of a test file.
 pub fn take(
     test: &TestFile,
@@ -97,15 +143,110 @@ pub fn take(
     files: &dyn Files,
     wanted: Wanted,
 ) -> Result<Taken, Trouble> {
-    let mut log = open(entry, files)?;
+    let record = record(test, entry, files, wanted)?;
+    let about = format!("pull {}", entry.name);
+    let cell = entry.cell.as_deref().and_then(|name| test.cell(name));
+    let at = chosen(entry, &record.found, &record.load)?;
+    let found = moved(entry, &record.found, at, &record.load)?;
+    let mut findings = read_findings(&about, &record.mistakes);
+    findings.extend(cell_findings(test, &about, cell));
+    findings.extend(clean_findings(&about, &record, &found.pulls[at]));
+    Ok(Taken {
+        name: entry.name.clone(),
+        log: LogProvenance {
+            checked: entry.sha256.is_some(),
+            ..record.log.clone()
+        },
+        cell: cell.map(|cell| cell_used(cell, test.date)),
+        mistakes: record.mistakes.clone(),
+        faults: log_faults(&record.faults),
+        steps: record.done.iter().map(step_done).collect(),
+        load: Arc::clone(&record.load),
+        unfiltered: record.unfiltered.clone(),
+        displacement: record.displacement.clone(),
+        found,
+        at,
+        findings,
+    })
+}
+
+/// The record that a pull is taken from, its hash checked.
+pub(crate) fn record(
+    test: &TestFile,
+    entry: &PullEntry,
+    files: &dyn Files,
+    wanted: Wanted,
+) -> Result<Arc<Record>, Trouble> {
+    let recipe = recipe_of(entry, files)?;
+    let kept = place(test, entry, files, wanted, &recipe);
+    let known = kept.as_ref().and_then(|(place, key)| place.shelf.get(key));
+    if let Some(record) = known {
+        let record: Arc<Record> = record;
+        check_hash(entry, record.sha256())?;
+        return Ok(record);
+    }
+    let record = Arc::new(made(test, entry, files, wanted, &recipe)?);
+    if let Some((place, key)) = kept {
+        place.shelf.put(key, &record, record.bytes());
+    }
+    Ok(record)
+}
+
+/// The same if it was made before; `None` where it would have to be made, or is in doubt.
+pub(crate) fn record_at_hand(
+    test: &TestFile,
+    entry: &PullEntry,
+    files: &dyn Files,
+) -> Option<Arc<Record>> {
+    let recipe = recipe_of(entry, files).ok()?;
+    let (place, key) = place(test, entry, files, Wanted::Readings, &recipe)?;
+    let record: Arc<Record> = place.shelf.get(&key)?;
+    check_hash(entry, record.sha256()).ok()?;
+    Some(record)
+}
+
+/// Where a record is kept, and everything that it depends on.
+fn place<'f>(
+    test: &TestFile,
+    entry: &PullEntry,
+    files: &'f dyn Files,
+    wanted: Wanted,
+    recipe: &Recipe,
+) -> Option<(Place<'f>, String)> {
+    let place = files.place(&entry.log)?;
+    // What is each pull's own is left out.
+    let entry = PullEntry {
+        name: String::new(),
+        sha256: None,
+        which: None,
+        setup: None,
+        strain_seen: 0.0,
+        footage: None,
+        moved: Vec::new(),
+        ..entry.clone()
+    };
+    let cell = entry.cell.as_deref().and_then(|name| test.cell(name));
+    let key = format!(
+        "record {} {wanted:?} {recipe:?} {entry:?} {cell:?} {:?} {:?} {:?}",
+        place.identity, test.date, test.clean, test.events
+    );
+    Some((place, key))
+}
+
+fn made(
+    test: &TestFile,
+    entry: &PullEntry,
+    files: &dyn Files,
+    wanted: Wanted,
+    recipe: &Recipe,
+) -> Result<Record, Trouble> {
+    let log = log(entry, recipe, files)?;
+    check_hash(entry, &log.sha256)?;
     let about = format!("pull {}", entry.name);
     let force = force_channel(entry, &log)?;
     let stretch = stretch_channel(entry, &log)?;
     let cell = entry.cell.as_deref().and_then(|name| test.cell(name));
     check_unit(entry, &log.channels[force], cell)?;
-    let provenance = provenance(entry, &log, force, stretch);
-    let mistakes = groups(&log.mistakes);
-    let mut findings = read_findings(&about, &log);
     let steps = load_steps(test, entry, cell)?;
     let cleaned = clean(&log.times_s, &log.channels[force].values, &steps);
     let cleaned = cleaned.map_err(|error| uncleaned(&about, &error))?;
@@ -117,54 +258,79 @@ pub fn take(
             Some(plain.map_err(|error| uncleaned(&about, &error))?.channel)
         }
     };
-    log.channels[force].values = Vec::new();
     let displacement = stretch.map(|at| displacement(test, entry, &log, at, &cleaned.channel));
-    drop(log);
-    let found = found(test, entry, &cleaned.channel)?;
-    let at = chosen(entry, &found, &cleaned.channel)?;
-    let found = moved(entry, &found, at, &cleaned.channel)?;
-    findings.extend(cell_findings(test, &about, cell));
-    findings.extend(clean_findings(&about, &cleaned, &found.pulls[at]));
-    Ok(Taken {
-        name: entry.name.clone(),
-        log: provenance,
-        cell: cell.map(|cell| cell_used(cell, test.date)),
-        mistakes,
-        faults: log_faults(&cleaned.faults),
-        steps: cleaned.done.iter().map(step_done).collect(),
-        load: cleaned.channel,
-        unfiltered,
-        displacement,
-        found,
-        at,
-        findings,
+    Ok(Record {
+        log: provenance(entry, &log, force, stretch),
+        mistakes: groups(&log.mistakes),
+        faults: cleaned.faults,
+        done: cleaned.done,
+        found: found(test, entry, &cleaned.channel)?,
+        load: Arc::new(cleaned.channel),
+        unfiltered: unfiltered.map(Arc::new),
+        displacement: displacement.map(|channel| channel.map(Arc::new)),
+        levels: OnceLock::new(),
     })
 }
 
-/// The log, read by its recipe, its hash checked.
-fn open(entry: &PullEntry, files: &dyn Files) -> Result<Log, Trouble> {
-    let fetched = |name: &str| {
-        files.read(name).map_err(|why| {
-            Trouble::new(name, why).hinting(format!("[pull.{}] names it", entry.name))
-        })
-    };
-    let recipe = recipe(&entry.recipe, &fetched(&entry.recipe)?)?;
-    let bytes = fetched(&entry.log)?;
-    let log = steadypull_logs::read(&bytes, &recipe).map_err(|m| refused(&entry.log, &m))?;
+fn fetched(entry: &PullEntry, files: &dyn Files, name: &str) -> Result<Vec<u8>, Trouble> {
+    files
+        .read(name)
+        .map_err(|why| Trouble::new(name, why).hinting(format!("[pull.{}] names it", entry.name)))
+}
+
+fn recipe_of(entry: &PullEntry, files: &dyn Files) -> Result<Recipe, Trouble> {
+    recipe(&entry.recipe, &fetched(entry, files, &entry.recipe)?)
+}
+
+/// The log of a pull, read by its recipe.
+fn log(entry: &PullEntry, recipe: &Recipe, files: &dyn Files) -> Result<Arc<Log>, Trouble> {
+    let kept = kept_log(&entry.log, recipe, files);
+    if let Some(log) = kept.as_ref().and_then(|(place, key)| place.shelf.get(key)) {
+        return Ok(log);
+    }
+    let bytes = fetched(entry, files, &entry.log)?;
+    let log = steadypull_logs::read(&bytes, recipe).map_err(|m| refused(&entry.log, &m))?;
+    Ok(keep_log(log, kept))
+}
+
+/// Where a log as read by a recipe is kept.
+pub(crate) fn kept_log<'f>(
+    name: &str,
+    recipe: &Recipe,
+    files: &'f dyn Files,
+) -> Option<(Place<'f>, String)> {
+    let place = files.place(name)?;
+    let key = format!("log {} {recipe:?}", place.identity);
+    Some((place, key))
+}
+
+/// Keeps a log there, if there is such a place.
+pub(crate) fn keep_log(log: Log, kept: Option<(Place, String)>) -> Arc<Log> {
+    let log = Arc::new(log);
+    if let Some((place, key)) = kept {
+        let columns = 1 + log.channels.len();
+        let bytes = columns * log.times_s.len() * size_of::<f64>();
+        place.shelf.put(key, &log, bytes);
+    }
+    log
+}
+
+/// Refuses a log that is not the one that a pull was written for.
+fn check_hash(entry: &PullEntry, sha256: &str) -> Result<(), Trouble> {
     match &entry.sha256 {
-        Some(stated) if *stated != log.sha256 => Err(Trouble::new(
+        Some(stated) if stated != sha256 => Err(Trouble::new(
             &entry.log,
             format!(
-                "this is not the file that [pull.{}] was written for: its SHA-256 is {}, and {stated} is stated",
-                entry.name, log.sha256
+                "this is not the file that [pull.{}] was written for: its SHA-256 is {sha256}, and {stated} is stated",
+                entry.name
             ),
         )
         .hinting("find the log as it came from the logger; a log that was opened and saved again is another file")),
-        _ => Ok(log),
+        _ => Ok(()),
     }
 }
 
-fn recipe(name: &str, bytes: &[u8]) -> Result<Recipe, Trouble> {
+pub(crate) fn recipe(name: &str, bytes: &[u8]) -> Result<Recipe, Trouble> {
     let text = std::str::from_utf8(bytes)
         .map_err(|_| Trouble::new(name, "the recipe is not text in UTF-8"))?;
     Recipe::from_toml(text).map_err(|error| {
@@ -253,7 +419,7 @@ fn provenance(entry: &PullEntry, log: &Log, force: usize, stretch: Option<usize>
     LogProvenance {
         file: entry.log.clone(),
         sha256: log.sha256.clone(),
-        checked: entry.sha256.is_some(),
+        checked: false,
         bytes: log.bytes,
         recipe: entry.recipe.clone(),
         samples: log.times_s.len() as u64,
@@ -522,12 +688,8 @@ fn moved(entry: &PullEntry, found: &Found, at: usize, load: &Channel) -> Result<
     })
 }
 
-fn read_findings(about: &str, log: &Log) -> Vec<Finding> {
-    let lost: u64 = groups(&log.mistakes)
-        .iter()
-        .filter(|g| g.lost)
-        .map(|g| g.count)
-        .sum();
+fn read_findings(about: &str, mistakes: &[LogGroup]) -> Vec<Finding> {
+    let lost: u64 = mistakes.iter().filter(|g| g.lost).map(|g| g.count).sum();
     let lost = (lost > 0).then(|| {
         let message = format!("{lost} cells or rows of {about} could not be read and are gaps");
         warning(
@@ -561,9 +723,9 @@ fn cell_findings(test: &TestFile, about: &str, cell: Option<&CellEntry>) -> Vec<
     findings
 }
 
-fn clean_findings(about: &str, cleaned: &Cleaned, pull: &events::Pull) -> Vec<Finding> {
+fn clean_findings(about: &str, record: &Record, pull: &events::Pull) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for done in &cleaned.done {
+    for done in &record.done {
         findings.extend(
             done.findings
                 .iter()
@@ -580,7 +742,7 @@ fn clean_findings(about: &str, cleaned: &Cleaned, pull: &events::Pull) -> Vec<Fi
         }));
     }
     let inside = |from: f64, to: f64| from <= pull.end.time_s && to >= pull.taut.time_s;
-    for fault in &cleaned.faults {
+    for fault in &record.faults {
         if !inside(fault.place.from_s, fault.place.to_s) {
             continue;
         }

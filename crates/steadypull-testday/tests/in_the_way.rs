@@ -5,7 +5,7 @@ mod common;
 use common::{Folder, read, troubles};
 use steadypull_contract::answer::Severity;
 use steadypull_contract::plan_file::read_tests;
-use steadypull_testday::{compare, fit, levels, read as read_pulls};
+use steadypull_testday::{Drawing, compare, fit, levels, read as read_pulls};
 
 #[test]
 fn a_missing_log_and_a_missing_recipe_are_told_together() {
@@ -211,11 +211,20 @@ fn channels_are_named_or_refused() {
     }
 }
 
+fn drawing(pull: &str, parts: usize) -> Drawing<'_> {
+    Drawing {
+        pull,
+        from_s: None,
+        to_s: None,
+        parts,
+    }
+}
+
 #[test]
 fn levels_hold_the_peak_at_any_width() {
     let folder = Folder::demo();
     let greatest = |pixels| {
-        let drawn = levels(&folder.tests(), "dry-1", None, pixels, &folder).unwrap();
+        let drawn = levels(&folder.tests(), drawing("dry-1", pixels), &folder).unwrap();
         assert_eq!((drawn.least_n.len(), drawn.gap.len()), (pixels, pixels));
         drawn
             .greatest_n
@@ -227,7 +236,7 @@ fn levels_hold_the_peak_at_any_width() {
     assert_eq!(greatest(7), greatest(900));
     assert!(greatest(7) > 30e3);
     assert!(
-        troubles(levels(&folder.tests(), "dry-9", None, 9, &folder))[0]
+        troubles(levels(&folder.tests(), drawing("dry-9", 9), &folder))[0]
             .hint
             .is_some()
     );

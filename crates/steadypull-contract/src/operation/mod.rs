@@ -29,7 +29,7 @@ pub use stored::{
 pub use test_day::{
     EditTestDay, EventsByHand, FitRequest, KeptTestFile, LevelsRequest, LookRequest, NewTestDay,
     ReadRequest, SaveTestDay, StoredTestDay, TakeUpRequest, TestDayEntry, TestDayFile,
-    TestDayFileKind, TestDayList, TestDayPull, edit_tests, new_tests,
+    TestDayFileKind, TestDayList, TestDayPull, edit_tests, named_in_tests, new_tests,
 };
 
 pub use crate::assemble::replay::replay;

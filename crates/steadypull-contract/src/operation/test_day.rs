@@ -5,7 +5,7 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use toml::de::DeTable;
+use toml::de::{DeTable, DeValue};
 
 use super::edit::{self, SetValue};
 use crate::plan_file::{ByHandEvent, PullEntry, read_tests};
@@ -317,4 +317,13 @@ pub fn edit_tests(text: &str, edits: &[SetValue]) -> Result<String, Errors> {
         }
         Ok(text)
     })
+}
+
+/// The names of tables `[table.NAME]` in a test file, as far as it reads.
+pub fn named_in_tests(text: &str, table: &str) -> Vec<String> {
+    let (file, _) = DeTable::parse_recoverable(text.strip_prefix('\u{feff}').unwrap_or(text));
+    match file.get_ref().get(table).map(|value| value.get_ref()) {
+        Some(DeValue::Table(named)) => named.keys().map(|k| k.get_ref().to_string()).collect(),
+        _ => Vec::new(),
+    }
 }

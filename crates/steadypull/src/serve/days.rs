@@ -146,7 +146,7 @@ fn unprocessable(errors: Errors) -> Refusal {
     Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors)
 }
 
-pub(super) fn unchanged(error: ChangeError) -> Refusal {
+fn unchanged(error: ChangeError) -> Refusal {
     match error {
         ChangeError::Change(errors) => unprocessable(errors),
         ChangeError::Store(error) => refused(&error),

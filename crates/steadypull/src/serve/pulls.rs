@@ -9,17 +9,21 @@ use std::sync::Arc;
 use axum::extract::State;
 use axum::http::StatusCode;
 use serde::Serialize;
-use steadypull_contract::operation::{FitRequest, LevelsRequest, LookRequest, ReadRequest};
+use steadypull_contract::answer::TestsLevels;
+use steadypull_contract::operation::{
+    FitRequest, LevelsRequest, LookRequest, ReadRequest, StoredTestDay, TakeUpRequest,
+};
 use steadypull_contract::plan_file::{TestFile, read_tests};
-use steadypull_contract::printed::{Errors, InputError};
-use steadypull_testday::{Files, TestsError};
+use steadypull_contract::printed::Errors;
+use steadypull_testday::{Drawing, Files, TakeUpError, TestsError};
 
 use super::app::App;
 use super::asked::{Asked, InPath};
-use super::days::{named, named_file, refused};
+use super::days::{named, named_file, refused, refused_file};
+use super::plans::saved_reply;
 use super::refusal::Refusal;
 use super::reply::{Reply, json};
-use super::store::{Days, Name};
+use super::store::{Days, Name, Saved};
 use super::turns::Turns;
 use crate::failure::tests_errors;
 
@@ -32,12 +36,48 @@ pub async fn look(
     let (name, file) = (named(&name)?, named_file(&asked.file)?);
     worked_out(&app, &app.logs, move |days| {
         let files = days.files(&name).map_err(|e| refused(&e))?;
-        let bytes = files
-            .read(file.as_str())
-            .map_err(|why| no_log(file.as_str(), &why))?;
-        steadypull_testday::look(file.as_str(), &bytes).map_err(|e| in_the_way(&e))
+        steadypull_testday::look_at(file.as_str(), &files).map_err(|e| in_the_way(&e))
     })
     .await
+}
+
+/// A log taken into the test file.
+pub async fn take_up(
+    State(app): State<App>,
+    InPath(name): InPath,
+    Asked(asked): Asked<TakeUpRequest>,
+) -> Reply {
+    let name = named(&name)?;
+    named_file(&asked.file)?;
+    let days = Arc::clone(&app.days);
+    let work = move || taken_up(&days, &name, &asked);
+    Ok(saved_reply(&app.logs.take(work).await??))
+}
+
+fn taken_up(
+    days: &Days,
+    name: &Name,
+    asked: &TakeUpRequest,
+) -> Result<Saved<StoredTestDay>, Refusal> {
+    let (text, at) = days.text(name).map_err(|e| refused(&e))?;
+    if at != asked.revision {
+        let standing = days.read(name).map_err(|e| refused(&e))?;
+        return Ok(Saved::Conflict(standing));
+    }
+    let files = days.files(name).map_err(|e| refused(&e))?;
+    let taken = steadypull_testday::take_up(&text, asked, &files);
+    let taken = taken.map_err(|error| match error {
+        TakeUpError::Text(errors) => Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors),
+        TakeUpError::Log(error) => in_the_way(&error),
+    })?;
+    // The recipe first: a test file never names one that is not there.
+    if let Some(recipe) = &taken.recipe {
+        let file = named_file(&recipe.name)?;
+        let kept = days.keep_text(name, &file, &recipe.text);
+        kept.map_err(|e| refused_file(&e, &file))?;
+    }
+    let saved = days.save(name, &taken.text, &asked.revision);
+    saved.map_err(|e| refused(&e))
 }
 
 /// Pulls, read off.
@@ -55,20 +95,45 @@ pub async fn read(
     .await
 }
 
-/// The load of a pull, for drawing.
+/// The load of a pull, for drawing: at once where its log was read before.
 pub async fn levels(
     State(app): State<App>,
     InPath(name): InPath,
     Asked(asked): Asked<LevelsRequest>,
 ) -> Reply {
-    let name = named(&name)?;
+    let (name, asked) = (named(&name)?, Arc::new(asked));
+    let days = Arc::clone(&app.days);
+    let (day, wanted) = (name.clone(), Arc::clone(&asked));
+    let at_hand = app.quick.take(move || levels_at_hand(&days, &day, &wanted));
+    if let Some(drawn) = at_hand.await?? {
+        return Ok(json(StatusCode::OK, &drawn));
+    }
     worked_out(&app, &app.logs, move |days| {
         of_day(days, &name, |test, files| {
-            let window = asked.from_s.zip(asked.to_s);
-            steadypull_testday::levels(test, &asked.pull, window, asked.parts as usize, files)
+            steadypull_testday::levels(test, drawing(&asked), files)
         })
     })
     .await
+}
+
+fn levels_at_hand(
+    days: &Days,
+    name: &Name,
+    asked: &LevelsRequest,
+) -> Result<Option<TestsLevels>, Refusal> {
+    let test = test_file(days, name)?;
+    let files = days.files(name).map_err(|e| refused(&e))?;
+    let drawn = steadypull_testday::levels_at_hand(&test, drawing(asked), &files);
+    drawn.transpose().map_err(|e| in_the_way(&e))
+}
+
+fn drawing(asked: &LevelsRequest) -> Drawing<'_> {
+    Drawing {
+        pull: &asked.pull,
+        from_s: asked.from_s,
+        to_s: asked.to_s,
+        parts: asked.parts as usize,
+    }
 }
 
 /// Lines, fitted.
@@ -140,15 +205,6 @@ fn test_file(days: &Days, name: &Name) -> Result<TestFile, Refusal> {
         let errors = Errors::of_plan(Some("tests.toml"), &problems);
         Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors)
     })
-}
-
-fn no_log(file: &str, why: &str) -> Refusal {
-    let hint = "GET /api/tests/{name} lists the files of the test day";
-    let error = InputError::whole(Some(file), why, Some(hint));
-    Refusal::of(
-        StatusCode::UNPROCESSABLE_ENTITY,
-        Errors::new(vec![error], 0),
-    )
 }
 
 fn in_the_way(error: &TestsError) -> Refusal {

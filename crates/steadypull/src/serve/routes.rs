@@ -65,6 +65,7 @@ pub fn routes() -> Vec<Route> {
         delete("/api/tests/{name}/files/{file}", "Move a file that the test file does not name to the removed ones", days::remove_file).gives(200, "The test day without it", Json("stored-test-day")),
         post("/api/tests/{name}/edit", "Change a test file's text", days::edit).takes(Json("edit-test-day")).gives(200, "After the changes, its mistakes among it", Json("stored-test-day")).gives(409, "Another text stands there by now: that one; nothing was changed", Json("stored-test-day")),
         post("/api/tests/{name}/look", "What a log seems to be", pulls::look).takes(Json("look-request")).gives(200, "A recipe for it, with reasons", Json("tests-look")),
+        post("/api/tests/{name}/take-up", "Take a log into the test file: its recipe, and a table for each pull", pulls::take_up).takes(Json("take-up-request")).gives(200, "With its pulls", Json("stored-test-day")).gives(409, "Another text stands there by now: that one; nothing was changed", Json("stored-test-day")),
         post("/api/tests/{name}/read", "Read pulls off", pulls::read).takes(Json("read-request")).gives(200, "Their events and readings", Json("tests-read")),
         post("/api/tests/{name}/levels", "The load of a pull, for drawing", pulls::levels).takes(Json("levels-request")).gives(200, "Least and greatest of even parts", Json("tests-levels")),
         post("/api/tests/{name}/fit", "Fit lines to pulls", pulls::fit).takes(Json("fit-request")).gives(200, "The lines", Json("tests-fit")),

@@ -13,7 +13,7 @@ use sha2::{Digest, Sha256};
 use steadypull_contract::answer::CONTRACT_VERSION;
 use steadypull_contract::operation::{KeptTestFile, StoredTestDay, TestDayFile, TestDayFileKind};
 use steadypull_contract::plan_file::{LONGEST_PLAN, TestFile, read_tests};
-use steadypull_testday::Files;
+use steadypull_testday::{Files, Place};
 use toml::de::DeTable;
 
 use super::file_name::{FileName, REMOVED, TESTS};
@@ -114,6 +114,13 @@ impl Days {
         })
     }
 
+    /// Keeps a text as a file of a day, never over another.
+    pub fn keep_text(&self, day: &Name, name: &FileName, text: &str) -> Result<(), FileError> {
+        let bytes = Bytes::copy_from_slice(text.as_bytes());
+        let mut pieces = [Piece::Data(bytes), Piece::End].into_iter();
+        self.receive(day, name, || pieces.next()).map(drop)
+    }
+
     /// Puts a whole file where none stands; one of the same bytes will do.
     fn place(&self, part: file::Part, path: &Path, sha256: &str) -> Result<(), FileError> {
         let lock = file::lock(self.folder())?;
@@ -159,8 +166,9 @@ impl Days {
     }
 
     /// The files of a day, for whatever its test file names.
-    pub fn files(&self, day: &Name) -> Result<DayFiles, StoreError> {
-        self.path(day).map(|folder| DayFiles { folder })
+    pub fn files(&self, day: &Name) -> Result<DayFiles<'_>, StoreError> {
+        let folder = self.path(day)?;
+        Ok(DayFiles { days: self, folder })
     }
 
     /// Every file of a day but its test file, by name.
@@ -232,16 +240,24 @@ impl Days {
 }
 
 /// The files of one day.
-pub struct DayFiles {
+pub struct DayFiles<'d> {
+    days: &'d Days,
     folder: PathBuf,
 }
 
-impl Files for DayFiles {
-    fn read(&self, name: &str) -> Result<Vec<u8>, String> {
+impl DayFiles<'_> {
+    /// Where a file of the day is: in its own folder, by a plain name.
+    fn path(&self, name: &str) -> Result<PathBuf, String> {
         let name = FileName::new(name).map_err(|why| {
             format!("only files in the test day's own folder are read here, by a plain name: {why}")
         })?;
-        let path = self.folder.join(name.as_str());
+        Ok(self.folder.join(name.as_str()))
+    }
+}
+
+impl Files for DayFiles<'_> {
+    fn read(&self, name: &str) -> Result<Vec<u8>, String> {
+        let path = self.path(name)?;
         let (file, about) = file::open_own(&path).map_err(|error| match error.kind() {
             ErrorKind::NotFound => "there is no such file in the test day".to_string(),
             ErrorKind::InvalidInput => error.to_string(),
@@ -254,6 +270,14 @@ impl Files for DayFiles {
         let read = file.take(LONGEST_FILE).read_to_end(&mut bytes);
         read.map_err(|error| format!("cannot be read: {error}"))?;
         Ok(bytes)
+    }
+
+    fn place(&self, name: &str) -> Option<Place<'_>> {
+        let about = fs::symlink_metadata(self.path(name).ok()?).ok()?;
+        about.is_file().then(|| Place {
+            shelf: &self.days.shelf,
+            identity: format!("{:?}", identity(&about)),
+        })
     }
 }
 

@@ -9,6 +9,7 @@ use steadypull_contract::answer::CONTRACT_VERSION;
 use steadypull_contract::operation::{StoredTestDay, TestDayEntry, TestDayList};
 use steadypull_contract::plan_file::{TestFile, read_tests};
 use steadypull_contract::printed::Errors;
+use steadypull_testday::Shelf;
 
 use super::day_files::Hashes;
 use super::file_name::{REMOVED, TESTS};
@@ -22,7 +23,12 @@ pub struct Days {
     folder: PathBuf,
     /// Hashes of files that were worked out lately.
     pub(super) hashes: Hashes,
+    /// Logs and records of all days, for the next question about the same.
+    pub(super) shelf: Shelf,
 }
+
+/// Most bytes of logs and records that are kept in memory: four or so of ten million rows.
+const SHELF: usize = 1 << 30;
 
 /// Why a test file is not changed.
 pub enum ChangeError {
@@ -54,6 +60,7 @@ impl Days {
         Ok(Self {
             folder,
             hashes: Hashes::default(),
+            shelf: Shelf::new(SHELF),
         })
     }
 

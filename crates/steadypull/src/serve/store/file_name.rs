@@ -24,7 +24,7 @@ impl FileName {
             return Err("a name consists of the letters a to z, digits, `.`, `-`, `_` and spaces");
         }
         if text.starts_with(['.', ' ', '-']) {
-            return Err("a name begins with a letter or a digit");
+            return Err("a name begins with a letter, a digit or `_`");
         }
         if text.ends_with(['.', ' ']) {
             return Err("a name ends with no dot and no space");

@@ -1,0 +1,460 @@
+//! Test days that the server keeps, from a log that comes in to readings that go out.
+
+mod common;
+#[path = "common/schema.rs"]
+mod schema;
+#[path = "common/server.rs"]
+mod server;
+
+use std::fs;
+use std::path::PathBuf;
+
+use common::binary;
+use serde_json::{Value, json};
+use server::{Reply, Server};
+
+/// An object out of an answer with this status, as its schema has it.
+fn object(reply: &Reply, status: u16, schema: &str) -> Value {
+    assert_eq!(reply.status, status, "{}", reply.text());
+    let object = reply.json();
+    assert_eq!(schema::faults(schema, &object), [""; 0]);
+    object
+}
+
+fn day(reply: &Reply, status: u16) -> Value {
+    object(reply, status, "stored-test-day")
+}
+
+fn listed(server: &Server) -> Vec<Value> {
+    let list = object(&server.get("/api/tests"), 200, "test-day-list");
+    list["days"].as_array().expect("days").clone()
+}
+
+fn new_day(server: &Server, name: &str) -> Value {
+    let new = json!({ "name": name, "title": "Two logs", "demo": false });
+    day(&server.post("/api/tests", &new), 201)
+}
+
+fn demo(server: &Server) -> Value {
+    let new = json!({ "name": "demo", "title": "", "demo": true });
+    day(&server.post("/api/tests", &new), 201)
+}
+
+fn put(server: &Server, path: &str, bytes: &[u8]) -> Reply {
+    server.ask("PUT", path, &[], bytes)
+}
+
+fn file_of<'d>(day: &'d Value, name: &str) -> Option<&'d Value> {
+    let files = day["files"].as_array().expect("files");
+    files.iter().find(|file| file["name"] == name)
+}
+
+fn names(list: &Value, key: &str) -> Vec<String> {
+    let list = list.as_array().expect("a list").iter();
+    list.map(|one| one[key].as_str().expect("a name").to_string())
+        .collect()
+}
+
+/// A log of one pull each five seconds, half a sine of these peaks over two seconds, a
+/// thousand rows a second, with noise that no filter takes for a pull.
+fn log(peaks_kn: &[f64]) -> String {
+    let mut text = String::from("Time (s);Load (kN)\r\n");
+    let mut noise = 1_u32;
+    for row in 0..5000 * peaks_kn.len() {
+        noise = noise.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        let time_s = row as f64 / 1e3;
+        let since_s = time_s % 5.0 - 1.5;
+        let pull = match (0.0..2.0).contains(&since_s) {
+            true => peaks_kn[row / 5000] * (std::f64::consts::PI * since_s / 2.0).sin(),
+            false => 0.0,
+        };
+        let load = 0.35 + pull + 0.1 * (f64::from(noise >> 8) / f64::from(1 << 24) - 0.5);
+        text += &format!("{time_s:.3};{load:.4}\r\n");
+    }
+    text
+}
+
+#[test]
+fn a_day_is_kept_opened_saved_and_removed() {
+    let server = Server::start("days-main-path");
+    assert_eq!(listed(&server), [] as [Value; 0]);
+    let new = json!({ "name": null, "title": "Emu Flat: \"wet\" \\ dry", "demo": false });
+    let kept = day(&server.post("/api/tests", &new), 201);
+    assert_eq!(kept["name"], "emu-flat-wet-dry");
+    let text = kept["text"].as_str().expect("text");
+    assert!(
+        text.contains(r#"title = "Emu Flat: \"wet\" \\ dry""#),
+        "{text}"
+    );
+    // Nothing is wrong but that there is no pull yet.
+    assert_eq!(
+        names(&kept["mistakes"], "message"),
+        ["no pull is described"]
+    );
+    let again = day(&server.post("/api/tests", &new), 201);
+    assert_eq!(again["name"], "emu-flat-wet-dry-2");
+    let blank = json!({ "name": null, "title": " ", "demo": false });
+    server.post("/api/tests", &blank).refused(422);
+
+    let path = "/api/tests/emu-flat-wet-dry";
+    assert_eq!(day(&server.get(path), 200), kept);
+    let save = json!({ "text": "title = \"Dry\" # kept\r\n", "revision": kept["revision"] });
+    let saved = day(&server.send("PUT", path, &save), 200);
+    assert_ne!(saved["revision"], kept["revision"]);
+    assert_eq!(
+        day(&server.send("PUT", path, &save), 200),
+        saved,
+        "no conflict"
+    );
+    let file = server.tests.join("emu-flat-wet-dry/tests.toml");
+    let on_disk = fs::read_to_string(&file).expect("a plain file");
+    assert_eq!(on_disk, "title = \"Dry\" # kept\r\n");
+    let entry = listed(&server)
+        .into_iter()
+        .find(|d| d["name"] == "emu-flat-wet-dry");
+    assert_eq!(entry.expect("an entry")["title"], "Dry");
+
+    // Somebody else, by whatever means.
+    fs::write(&file, "title = \"Theirs\"\n").expect("the folder is ours");
+    let save = json!({ "text": "mine", "revision": saved["revision"] });
+    let standing = day(&server.send("PUT", path, &save), 409);
+    assert_eq!(standing["text"], "title = \"Theirs\"\n");
+    let edit = json!({ "edits": [], "revision": saved["revision"] });
+    assert_eq!(
+        day(&server.post(&format!("{path}/edit"), &edit), 409),
+        standing
+    );
+
+    put(&server, &format!("{path}/files/a.csv"), b"1;2\n");
+    let gone = day(&server.ask("DELETE", path, &[], b""), 200);
+    assert_eq!(gone["text"], standing["text"]);
+    server.get(path).refused(404);
+    let removed = server.tests.join("removed/emu-flat-wet-dry-1");
+    assert_eq!(
+        fs::read(removed.join("a.csv")).expect("still there"),
+        b"1;2\n"
+    );
+    assert!(removed.join("tests.toml").is_file());
+    assert_eq!(listed(&server).len(), 1, "what was removed is no day");
+    server.ask("DELETE", path, &[], b"").refused(404);
+}
+
+#[test]
+fn the_demo_is_answered_as_by_the_command_line() {
+    let server = Server::start("days-demo");
+    let kept = demo(&server);
+    assert_eq!(kept["mistakes"], json!([]));
+    assert_eq!(kept["pulls"].as_array().expect("pulls").len(), 10);
+    assert_eq!(kept["pulls"][0]["displacement"], "Apart");
+    assert_eq!(kept["setups"], json!(["dry", "wet"]));
+    assert_eq!(kept["fits"], json!(["strap-dry"]));
+    assert_eq!(kept["comparisons"], json!(["peak", "energy"]));
+    for (file, kind) in [
+        ("dry-1.csv", "log"),
+        ("logger.toml", "recipe"),
+        ("day.toml", "other"),
+    ] {
+        assert_eq!(file_of(&kept, file).expect(file)["kind"], kind, "{file}");
+    }
+    assert_eq!(file_of(&kept, "tests.toml"), None);
+    let folder = server.tests.join("demo");
+    let said = |args: &[&str], file: PathBuf| -> Value {
+        let out = binary()
+            .args(["--json", "tests"])
+            .args(args)
+            .arg(file)
+            .output();
+        serde_json::from_slice(&out.expect("it runs").stdout).expect("JSON")
+    };
+    let asked = |what: &str, request: Value, schema: &str| {
+        let reply = server.post(&format!("/api/tests/demo/{what}"), &request);
+        object(&reply, 200, schema)
+    };
+    let tests = || folder.join("tests.toml");
+    let all = json!({ "pull": null });
+    assert_eq!(
+        asked("read", all.clone(), "tests-read"),
+        said(&["read"], tests())
+    );
+    // What is kept in memory gives the same once more.
+    assert_eq!(asked("read", all, "tests-read"), said(&["read"], tests()));
+    assert_eq!(
+        asked("compare", json!({}), "tests-compare"),
+        said(&["compare"], tests())
+    );
+    assert_eq!(
+        asked("fit", json!({ "fit": "strap-dry" }), "tests-fit"),
+        said(&["fit"], tests())
+    );
+    let mut look = said(&["look"], folder.join("wet-2.csv"));
+    look["file"] = "wet-2.csv".into();
+    assert_eq!(
+        asked("look", json!({ "file": "wet-2.csv" }), "tests-look"),
+        look
+    );
+    for (what, request) in [
+        ("read", json!({ "pull": "dry-9" })),
+        ("fit", json!({ "fit": "none" })),
+        (
+            "levels",
+            json!({ "pull": "dry-9", "from_s": null, "to_s": null, "parts": 9 }),
+        ),
+        (
+            "levels",
+            json!({ "pull": "dry-1", "from_s": 2.0, "to_s": 1.0, "parts": 9 }),
+        ),
+        ("look", json!({ "file": "none.csv" })),
+    ] {
+        server
+            .post(&format!("/api/tests/demo/{what}"), &request)
+            .refused(422);
+    }
+}
+
+#[test]
+fn a_log_comes_in_is_taken_up_read_drawn_and_corrected() {
+    let server = Server::start("days-log");
+    let kept = new_day(&server, "logs");
+    let text = log(&[20.0, 30.0, 25.0]);
+    let at = |what: &str| format!("/api/tests/logs/{what}");
+    let sent = put(&server, &at("files/run%20a.csv"), text.as_bytes());
+    let sent = object(&sent, 200, "test-day-file");
+    assert_eq!(
+        (&sent["kind"], &sent["bytes"]),
+        (&json!("log"), &json!(text.len()))
+    );
+
+    let look = server.post(&at("look"), &json!({ "file": "run a.csv" }));
+    let look = object(&look, 200, "tests-look");
+    assert_eq!(look["sha256"], sent["sha256"]);
+    assert_eq!(look["samples"], 15_000);
+    let mut take = json!({
+        "file": "run a.csv", "recipe": look["recipe"], "force": null, "displacement": null,
+        "cell": null, "setup": null, "revision": "",
+    });
+    day(&server.post(&at("take-up"), &take), 409);
+    take["revision"] = kept["revision"].clone();
+    let taken = day(&server.post(&at("take-up"), &take), 200);
+    assert_eq!(taken["mistakes"], json!([]));
+    assert_eq!(
+        names(&taken["pulls"], "name"),
+        ["run-a-1", "run-a-2", "run-a-3"]
+    );
+    assert_eq!(taken["pulls"][1]["which"], 2);
+    let written = taken["text"].as_str().expect("text");
+    assert!(
+        written.contains("# docs/test-file.md"),
+        "comments stay: {written}"
+    );
+    assert!(written.contains(sent["sha256"].as_str().expect("a hash")));
+    let recipe = file_of(&taken, "run a.recipe.toml").expect("a recipe");
+    assert_eq!(recipe["kind"], "recipe");
+    assert_eq!(
+        file_of(&taken, "run a.csv").expect("a log")["sha256"],
+        sent["sha256"]
+    );
+    // Once is enough.
+    take["revision"] = taken["revision"].clone();
+    let words = server.post(&at("take-up"), &take).refused(422);
+    assert!(words.contains("taken up already"), "{words}");
+
+    // Another log of the same logger needs no recipe of its own.
+    put(&server, &at("files/b.csv"), log(&[40.0]).as_bytes());
+    take["file"] = "b.csv".into();
+    let both = day(&server.post(&at("take-up"), &take), 200);
+    assert_eq!(both["pulls"][3]["name"], "b");
+    assert_eq!(both["pulls"][3]["recipe"], "run a.recipe.toml");
+    assert_eq!(file_of(&both, "b.recipe.toml"), None);
+
+    let read = |pull: &str| {
+        let reply = server.post(&at("read"), &json!({ "pull": pull }));
+        object(&reply, 200, "tests-read")["pulls"][0].clone()
+    };
+    let second = read("run-a-2");
+    let peak_n = second["readings"]["peak_n"]["value"]
+        .as_f64()
+        .expect("a peak");
+    assert!((peak_n - 30e3).abs() < 300.0, "{peak_n}");
+    assert!(second["log"]["checked"].as_bool().expect("whether"));
+
+    let levels = |from: Value, to: Value| {
+        let asked = json!({ "pull": "run-a-2", "from_s": from, "to_s": to, "parts": 40 });
+        object(&server.post(&at("levels"), &asked), 200, "tests-levels")
+    };
+    let greatest = |drawn: &Value| {
+        let all = drawn["greatest_n"].as_array().expect("loads").iter();
+        all.filter_map(Value::as_f64).fold(0.0, f64::max)
+    };
+    let whole = levels(Value::Null, Value::Null);
+    assert_eq!(
+        (&whole["from_s"], &whole["to_s"]),
+        (&json!(0.0), &json!(14.999))
+    );
+    assert!((greatest(&whole) - 30e3).abs() < 300.0);
+    let third = levels(json!(10.0), Value::Null);
+    assert_eq!(
+        (&third["from_s"], &third["to_s"]),
+        (&json!(10.0), &json!(14.999))
+    );
+    assert!((greatest(&third) - 25e3).abs() < 300.0);
+
+    // An event dragged by hand: its place, and how sure the hand is.
+    let path = |key: &str| json!(["pull", "run-a-2", "events", key]);
+    let edit = json!({ "revision": both["revision"], "edits": [
+        { "path": path("taut"), "value": "6.6 s" },
+        { "path": path("uncertainty"), "value": "5 ms" },
+    ]});
+    let edited = day(&server.post(&at("edit"), &edit), 200);
+    let by_hand = &edited["pulls"][1]["by_hand"];
+    assert_eq!(
+        (&by_hand["taut_s"], &by_hand["uncertainty_s"]),
+        (&json!(6.6), &json!(0.005))
+    );
+    assert_eq!(edited["pulls"][0]["by_hand"]["taut_s"], Value::Null);
+    let taut = |pull: &Value| {
+        let all = pull["events"].as_array().expect("events").iter();
+        all.clone()
+            .find(|event| event["kind"] == "taut")
+            .expect("it comes tight")
+            .clone()
+    };
+    let moved = taut(&read("run-a-2"));
+    assert_eq!(
+        (&moved["time_s"], &moved["set_by"]),
+        (&json!(6.6), &json!("hand"))
+    );
+    assert_eq!(taut(&second)["set_by"], "log");
+    // And taken back.
+    let back = json!({ "revision": edited["revision"], "edits": [
+        { "path": ["pull", "run-a-2", "events"], "value": null },
+    ]});
+    let back = day(&server.post(&at("edit"), &back), 200);
+    assert_eq!(back["pulls"], both["pulls"]);
+    assert_eq!(read("run-a-2"), second);
+    // Another way of cleaning is seen at once, whatever is kept in memory.
+    let clean = json!({ "revision": back["revision"], "edits": [
+        { "path": ["clean", "cfc"], "value": 60 },
+    ]});
+    day(&server.post(&at("edit"), &clean), 200);
+    assert_ne!(read("run-a-2")["steps"], second["steps"]);
+    // So is another file in place of the log: it is not the one that was taken up.
+    let path = server.tests.join("logs/run a.csv");
+    fs::write(path, log(&[20.0, 30.0, 26.0])).expect("the folder is ours");
+    let reply = server.post(&at("read"), &json!({ "pull": "run-a-2" }));
+    assert!(reply.refused(422).contains("not the file"));
+    let asked = json!({ "pull": "run-a-2", "from_s": null, "to_s": null, "parts": 40 });
+    server.post(&at("levels"), &asked).refused(422);
+}
+
+#[test]
+fn what_cannot_be_taken_up_leaves_everything_as_it_was() {
+    let server = Server::start("days-not-taken");
+    let kept = new_day(&server, "a");
+    put(&server, "/api/tests/a/files/a.csv", log(&[20.0]).as_bytes());
+    put(
+        &server,
+        "/api/tests/a/files/flat.csv",
+        log(&[0.0]).as_bytes(),
+    );
+    let look = server.post("/api/tests/a/look", &json!({ "file": "a.csv" }));
+    let recipe = look.json()["recipe"]
+        .as_str()
+        .expect("a recipe")
+        .to_string();
+    let standing = day(&server.get("/api/tests/a"), 200);
+    let take = |change: &[(&str, Value)]| {
+        let mut take = json!({
+            "file": "a.csv", "recipe": recipe, "force": null, "displacement": null,
+            "cell": null, "setup": null, "revision": kept["revision"],
+        });
+        for (key, value) in change {
+            take[*key] = value.clone();
+        }
+        let errors = object(&server.post("/api/tests/a/take-up", &take), 422, "errors");
+        errors["errors"][0]["message"]
+            .as_str()
+            .expect("words")
+            .to_string()
+    };
+    for (change, says) in [
+        (("file", json!("flat.csv")), "pull"),
+        (("file", json!("none.csv")), "no such file"),
+        (("file", json!("../../x.csv")), "no name for a file"),
+        (("file", json!("tests.toml")), "kept for the test day"),
+        (("recipe", json!("no recipe")), "line 1"),
+        (("recipe", json!("")), "line 1"),
+        (("force", json!("Pressure")), "no channel"),
+        (("displacement", json!("Load")), "no length"),
+        (("cell", json!("yard")), "no [cell.yard]"),
+        (("setup", json!("wet")), "no [setup.wet]"),
+    ] {
+        let words = take(&[change.clone()]);
+        assert!(words.contains(says), "{change:?}: {words}");
+    }
+    assert_eq!(day(&server.get("/api/tests/a"), 200), standing);
+    // Nor is a pull added to a test file that does not read.
+    let broken = json!({ "text": "title = \n", "revision": kept["revision"] });
+    let broken = day(&server.send("PUT", "/api/tests/a", &broken), 200);
+    assert_ne!(broken["mistakes"], json!([]));
+    let words = take(&[("revision", broken["revision"].clone())]);
+    assert!(words.contains("cannot be changed"), "{words}");
+    let reply = server.post("/api/tests/a/read", &json!({ "pull": null }));
+    reply.refused(422);
+    assert_eq!(reply.json()["errors"][0]["line"], 1);
+}
+
+#[test]
+fn a_file_is_never_written_over_and_one_in_use_stays() {
+    let server = Server::start("days-files");
+    demo(&server);
+    let at = |name: &str| format!("/api/tests/demo/files/{name}");
+    let first = object(&put(&server, &at("x.csv"), b"one"), 200, "test-day-file");
+    let known = "7692c3ad3540bb803c020b3aee66cd8887123234ea0c6e7143c0add73ff431ed";
+    assert_eq!(
+        first["sha256"], known,
+        "of the three letters, by another program"
+    );
+    assert_eq!(
+        object(&put(&server, &at("x.csv"), b"one"), 200, "test-day-file"),
+        first
+    );
+    let words = put(&server, &at("x.csv"), b"two").refused(409);
+    assert!(words.contains("something else"), "{words}");
+    let folder = server.tests.join("demo");
+    assert_eq!(fs::read(folder.join("x.csv")).expect("the first"), b"one");
+    put(&server, &at("empty.csv"), b"").refused(422);
+    // Whatever ends a log's name, and what others are by their first keys.
+    for (name, text, kind) in [
+        ("a.XLSX", "PK", "log"),
+        ("line.toml", "[line.strap]\nlength = \"9 m\"\n", "line"),
+        ("plan.toml", "title = \"x\"\n[casualty]\n", "plan"),
+        ("notes.md", "wet", "other"),
+    ] {
+        let sent = object(
+            &put(&server, &at(name), text.as_bytes()),
+            200,
+            "test-day-file",
+        );
+        assert_eq!(sent["kind"], kind, "{name}");
+    }
+    for name in ["dry-1.csv", "logger.toml"] {
+        let words = server.ask("DELETE", &at(name), &[], b"").refused(409);
+        assert!(words.contains("names"), "{words}");
+    }
+    let without = day(&server.ask("DELETE", &at("x.csv"), &[], b""), 200);
+    assert_eq!(file_of(&without, "x.csv"), None);
+    assert_eq!(
+        fs::read(folder.join("removed/x-1.csv")).expect("moved"),
+        b"one"
+    );
+    server.ask("DELETE", &at("x.csv"), &[], b"").refused(404);
+    object(&put(&server, &at("x.csv"), b"two"), 200, "test-day-file");
+    day(&server.ask("DELETE", &at("x.csv"), &[], b""), 200);
+    assert_eq!(
+        fs::read(folder.join("removed/x-2.csv")).expect("moved"),
+        b"two"
+    );
+    let parts = fs::read_dir(&folder).expect("the day").flatten();
+    let parts = parts.filter(|entry| entry.file_name().to_string_lossy().ends_with(".part"));
+    assert_eq!(parts.count(), 0, "nothing half is left");
+}
