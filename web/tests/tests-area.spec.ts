@@ -158,11 +158,10 @@ test('several files at once, by one recipe; the same name with other bytes is re
 test('a broken file: what it is and what to do', async ({ page, app }) => {
   await newDay(page, app, 'Yard');
   await drop(page, [{ name: 'photo.csv', bytes: Buffer.from([0x89, 0x50, 0x4e, 0x47, 0, 1, 2, 3, 0xff, 0xfe, 0, 0, 7]) }]);
-  await page.getByRole('link', { name: 'Look at it: photo.csv' }).click();
+  await page.getByRole('link', { name: /Look at it.*photo.csv/ }).click();
   await expect(page.getByRole('region', { name: 'There is no answer' })).toContainText('not text, xlsx, Parquet or WAV');
   await expect(page.getByRole('button', { name: 'Take it up', exact: true })).toHaveCount(0);
   await page.getByRole('button', { name: 'Remove photo.csv' }).click();
-  await expect(page.getByText('photo.csv').last()).not.toHaveText(/Look at it/);
   await expect(page.getByRole('heading', { name: 'Not taken up yet' })).toHaveCount(0);
 });
 
@@ -292,7 +291,7 @@ test('a mistake in the test file is told with its line, the rest stays; typing m
   await expect(page.getByRole('heading', { name: '1 mistake' })).toBeVisible();
   await page.getByRole('link', { name: 'Pulls' }).click();
   await expect(page.getByRole('region', { name: 'The test file cannot be read yet' })).toContainText('unit');
-  await page.getByRole('link', { name: /Line 14 of the test file/ }).click();
+  await page.getByRole('link', { name: /Line 16 of the test file/ }).click();
   await expect(editor).toBeFocused();
   await editor.fill(text);
   await expect(page.getByText('No mistakes: the test file reads as it stands.')).toBeVisible();
