@@ -107,7 +107,7 @@ test('a log is dropped, looked at, taken up and drawn; the chart is zoomed; an e
 
   await expect(page).toHaveURL(/#\/tests\/yard\/pulls\/dry-1/);
   await expect(reading(page, 'Peak load')).toHaveText(/^3\d\.\d kN$/);
-  await expect(page.getByText('nothing vouches for the loads').first()).toBeVisible();
+  await expect(page.getByRole('definition').filter({ hasText: 'nothing vouches for the loads' })).toBeVisible();
   await expect.poll(() => drawn(page)).toBeGreaterThan(500);
   const before = await sight(page);
   const box = (await canvas(page).boundingBox())!;
@@ -211,6 +211,92 @@ test('a typed time is an edit; one out of its order is not', async ({ page, app 
   await taut.press('Enter');
   await expect.poll(() => app.testFile(DAY)).toMatch(/taut = "1\.405000 s"[^[]*uncertainty = "1 ms"/);
   await expect(event(page, 'taut')).toContainText('by hand');
+});
+
+test('two fingers zoom the chart, one moves it, and one on an event drags it', async ({ page, app }) => {
+  await onePull(page, app);
+  const client = await page.context().newCDPSession(page);
+  await client.send('Emulation.setTouchEmulationEnabled', { enabled: true, maxTouchPoints: 2 });
+  const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', ...touchPoints: { x: number; y: number; id: number }[]) =>
+    client.send('Input.dispatchTouchEvent', { type, touchPoints });
+  const box = (await canvas(page).boundingBox())!;
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  const before = await sight(page);
+  await touch('touchStart', { x: x - 60, y, id: 0 }, { x: x + 60, y, id: 1 });
+  for (let i = 1; i <= 6; i += 1) await touch('touchMove', { x: x - 60 - 20 * i, y, id: 0 }, { x: x + 60 + 20 * i, y, id: 1 });
+  await touch('touchEnd');
+  await expect.poll(() => sight(page)).toBeLessThan(before * 0.45);
+  const wide = await sight(page);
+  const from = await canvas(page).evaluate((c) => Number(c.dataset.from));
+  await touch('touchStart', { x, y, id: 0 });
+  for (let i = 1; i <= 5; i += 1) await touch('touchMove', { x: x + 20 * i, y, id: 0 });
+  await touch('touchEnd');
+  await expect.poll(() => canvas(page).evaluate((c) => Number(c.dataset.from))).toBeLessThan(from - 0.05 * wide);
+  expect(await sight(page)).toBeCloseTo(wide, 6);
+  await page.getByRole('button', { name: 'The pull' }).click();
+  const at = (await handle(page, 'taut').boundingBox())!;
+  const [hx, hy] = [at.x + at.width / 2, at.y + at.height / 2];
+  await touch('touchStart', { x: hx, y: hy, id: 0 });
+  for (let i = 1; i <= 5; i += 1) await touch('touchMove', { x: hx - 6 * i, y: hy, id: 0 });
+  await touch('touchEnd');
+  await expect(event(page, 'taut')).toContainText('by hand');
+});
+
+test('on paper the chart is black on white in every look', async ({ page, app }) => {
+  await onePull(page, app);
+  await page.getByLabel('Look', { exact: true }).selectOption('dark');
+  const corner = () => canvas(page).evaluate((c: HTMLCanvasElement) => [...c.getContext('2d')!.getImageData(c.width - 3, 3, 1, 1).data.slice(0, 3)]);
+  await expect.poll(corner).toEqual([0x14, 0x18, 0x1d]);
+  await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+  expect(await corner()).toEqual([255, 255, 255]);
+  await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+  expect(await corner()).toEqual([0x14, 0x18, 0x1d]);
+});
+
+test('a change that cannot be answered leaves the chart, and is taken back', async ({ page, app }) => {
+  await onePull(page, app);
+  await page.route('**/read', (route) =>
+    route.fulfill({
+      status: 422,
+      contentType: 'application/json',
+      body: JSON.stringify({ contract_version: 1, more: 0, errors: [{ file: 'dry-1.csv', line: null, column: null, end_column: null, key: null, found: null, message: 'nothing is left of the pull', expected: null, hint: 'move it back' }] }),
+    }),
+  );
+  await handle(page, 'slack').focus();
+  await page.keyboard.press('PageUp');
+  await page.keyboard.press('Enter');
+  await expect(page.getByRole('region', { name: 'There is no answer' })).toContainText('nothing is left of the pull');
+  await expect(page.getByText('before its last change')).toBeVisible();
+  await expect(chart(page)).toBeVisible();
+  await page.unroute('**/read');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(page.getByRole('region', { name: 'There is no answer' })).toHaveCount(0);
+  await expect(event(page, 'end')).toContainText('found');
+});
+
+test('a load cell and a set-up come by form, and a pull says that it was taken with them', async ({ page, app }) => {
+  await newDay(page, app, 'Yard');
+  await expect(page.getByRole('region', { name: 'The test file cannot be read yet' })).toHaveCount(0);
+  await page.getByText('Load cells (0): add one').click();
+  await page.getByLabel('Name of the cell').fill('Yard 1');
+  await page.getByLabel('Certificate goes by').fill('EF-0417');
+  await page.getByLabel('It falls due on').fill('2019-01-31');
+  await page.getByLabel('Calibrated up to, with its unit').fill('100 kN');
+  await page.getByLabel('Expanded uncertainty (k = 2), share of the load').fill('0.5 %');
+  await page.getByRole('button', { name: 'Add the cell' }).click();
+  await expect(page.getByText('There: yard-1.')).toBeVisible();
+  await page.getByText('Set-ups (0): add').click();
+  await page.getByLabel('Name of the set-up').fill('dry');
+  await page.getByLabel('Wet through').selectOption('no');
+  await page.getByRole('button', { name: 'Add the set-up' }).click();
+  await expect(page.getByText('There: dry.')).toBeVisible();
+  expect(app.testFile('yard')).toMatch(/\[setup\.dry\]\nwet = false/);
+  await drop(page, [log('dry-1.csv')]);
+  await page.getByRole('button', { name: 'Take it up', exact: true }).click();
+  await expect(page.getByText('Overdue on the day of the test')).toBeVisible();
+  await page.getByLabel('Set-up', { exact: true }).selectOption('dry');
+  await expect(page.getByRole('heading', { name: 'dry-1, set-up dry' })).toBeVisible();
+  expect(app.testFile('yard')).toMatch(/\[pull\.dry-1\][^[]*setup = "dry"/);
 });
 
 test('readings have their interval and say what their doubt is made of; where they come from', async ({ page, app }) => {

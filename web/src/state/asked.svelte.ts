@@ -34,8 +34,8 @@ export class Asked<T> {
         // Asked again by whoever sees the server come back.
         if (error instanceof Lost) this.key = null;
         else {
-          this.stale = false;
-          this.value = null;
+          // What was answered before stays, so that it can be put right from there.
+          this.stale = this.value !== null;
           this.trouble = told(error);
         }
       },

@@ -30,6 +30,16 @@ export class OpenDay {
   private timer: ReturnType<typeof setTimeout> | undefined;
   private queue: Promise<void> = Promise.resolve();
 
+  /** What is wrong in the test file as it is kept. That it has no pull yet is how every day begins. */
+  readonly mistakes = $derived.by(() => {
+    const { text, mistakes } = this.stored;
+    return /^\s*\[\s*pull\b/m.test(text) ? mistakes : mistakes.filter((m) => m.key !== null || !m.expected?.includes('[pull.'));
+  });
+  /** Whether it can be asked for readings. */
+  readonly readable = $derived(this.stored.mistakes.length === 0);
+  readonly cells = $derived(this.named('cell', this.stored.cells));
+  readonly setups = $derived(this.named('setup', this.stored.setups));
+
   readonly canUndo = $derived(this.past.length > 0 && this.standing === null);
   readonly canRedo = $derived(this.future.length > 0 && this.standing === null);
 
@@ -163,6 +173,13 @@ export class OpenDay {
         return false;
       }
     });
+  }
+
+  /** Names of tables, also where the test file does not read as a whole. */
+  private named(table: string, read: string[]): string[] {
+    if (this.stored.mistakes.length === 0) return read;
+    const headings = this.stored.text.matchAll(new RegExp(`^\\s*\\[\\s*${table}\\s*\\.\\s*"?([\\w-]+)"?\\s*\\]`, 'gm'));
+    return [...new Set([...headings].map((m) => m[1]!))];
   }
 
   private inTurn<T>(work: () => Promise<T>): Promise<T> {

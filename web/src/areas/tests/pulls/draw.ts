@@ -37,6 +37,20 @@ export function inkOf(of: Element): Ink {
   };
 }
 
+/** The ink of a printed page. */
+export const PAPER: Ink = {
+  ink: '#000',
+  soft: '#333',
+  line: '#000',
+  grid: '#ccc',
+  ground: '#fff',
+  accent: '#000',
+  wash: '#f2f2f2',
+  warning: '#000',
+  face: 'sans-serif',
+  type: 12,
+};
+
 /** A line through the chart at a time. */
 export interface MarkLine {
   sample: number;

@@ -123,6 +123,12 @@ export class Tiles {
     return true;
   }
 
+  /** Asks again for what was refused, as when a lost server is back. */
+  retry(): void {
+    this.refused.clear();
+    this.fetch();
+  }
+
   end(): void {
     this.ended = true;
     clearTimeout(this.timer);
