@@ -188,7 +188,7 @@ class Plot {
 
   threshold(): void {
     const { threshold } = this.scene;
-    if (threshold === null) return;
+    if (threshold === null || threshold < this.up.low || threshold > this.up.high) return;
     const { context, frame, ink } = this.sheet;
     context.strokeStyle = ink.soft;
     context.lineWidth = 1.2;
@@ -336,7 +336,11 @@ class Plot {
       context.stroke();
       context.restore();
       context.fillRect(left, frame.top, right - left, 3);
-      if (right - left > 30) context.fillText('gap', (left + right) / 2, frame.top + 6);
+      if (right - left < 44) continue;
+      context.fillStyle = ink.ground;
+      context.fillRect((left + right) / 2 - 18, frame.top + 5, 36, ink.type + 5);
+      context.fillStyle = ink.warning;
+      context.fillText('gap', (left + right) / 2, frame.top + 7);
     }
   }
 }
