@@ -57,7 +57,11 @@ fn drawn(record: &Record, drawing: Drawing) -> Result<TestsLevels, TestsError> {
             .hinting("the first time comes before the last")
             .into());
     }
-    let samples = series.between(from_s, to_s);
+    let mut samples = series.between(from_s, to_s);
+    // Between two samples lies none: these two are drawn.
+    if samples.is_empty() && from_s <= series.end_s() && to_s >= series.start_s() {
+        samples = samples.start.saturating_sub(1)..samples.start + 1;
+    }
     let parts = drawing.parts.clamp(1, PARTS_MOST);
     let spans = record
         .levels()

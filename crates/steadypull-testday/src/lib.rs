@@ -31,7 +31,7 @@ mod trouble;
 
 pub use compare::compare;
 pub use example::{ExampleFile, example};
-pub use files::Files;
+pub use files::{Files, too_long};
 pub use fit::fit;
 pub use levels::{Drawing, levels, levels_at_hand};
 pub use look::{look, look_at, look_by};

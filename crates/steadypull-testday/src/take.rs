@@ -127,7 +127,7 @@ impl Record {
 
     /// Bytes that it takes, its levels among them: 24 for each 15 samples.
     fn bytes(&self) -> usize {
-        let of = |channel: &Channel| channel.series.values().len() * size_of::<f64>();
+        let of = |channel: &Channel| size_of_val(channel.series.values());
         let stretch = self.displacement.iter().flatten().next();
         let load = of(&self.load);
         load + load / 5
@@ -272,14 +272,17 @@ fn made(
     })
 }
 
-fn fetched(entry: &PullEntry, files: &dyn Files, name: &str) -> Result<Vec<u8>, Trouble> {
-    files
-        .read(name)
-        .map_err(|why| Trouble::new(name, why).hinting(format!("[pull.{}] names it", entry.name)))
+/// Longest recipe, bytes.
+pub(crate) const LONGEST_RECIPE: usize = 1 << 18;
+
+fn unread(entry: &PullEntry, name: &str, why: String) -> Trouble {
+    Trouble::new(name, why).hinting(format!("[pull.{}] names it", entry.name))
 }
 
 fn recipe_of(entry: &PullEntry, files: &dyn Files) -> Result<Recipe, Trouble> {
-    recipe(&entry.recipe, &fetched(entry, files, &entry.recipe)?)
+    let bytes = files.read_short(&entry.recipe, LONGEST_RECIPE);
+    let bytes = bytes.map_err(|why| unread(entry, &entry.recipe, why))?;
+    recipe(&entry.recipe, &bytes)
 }
 
 /// The log of a pull, read by its recipe.
@@ -288,7 +291,8 @@ fn log(entry: &PullEntry, recipe: &Recipe, files: &dyn Files) -> Result<Arc<Log>
     if let Some(log) = kept.as_ref().and_then(|(place, key)| place.shelf.get(key)) {
         return Ok(log);
     }
-    let bytes = fetched(entry, files, &entry.log)?;
+    let bytes = files.read(&entry.log);
+    let bytes = bytes.map_err(|why| unread(entry, &entry.log, why))?;
     let log = steadypull_logs::read(&bytes, recipe).map_err(|m| refused(&entry.log, &m))?;
     Ok(keep_log(log, kept))
 }

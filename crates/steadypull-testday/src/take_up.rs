@@ -10,7 +10,7 @@ use steadypull_logs::Recipe;
 
 use crate::files::Files;
 use crate::shelf::Place;
-use crate::take::{Wanted, recipe, record};
+use crate::take::{LONGEST_RECIPE, Wanted, recipe, record};
 use crate::trouble::{TestsError, Trouble};
 
 /// Recipes of one name that are tried.
@@ -162,11 +162,11 @@ fn recipe_name(
     let same = |bytes: &[u8]| recipe("", bytes).is_ok_and(|there| there == *own);
     let named = read_tests(text).map_or_else(|_| Vec::new(), |test| test.pulls);
     let known = named.iter().map(|pull| &pull.recipe);
-    if let Some(name) = known
-        .collect::<BTreeSet<_>>()
-        .into_iter()
-        .find(|name| files.read(name).is_ok_and(|bytes| same(&bytes)))
-    {
+    if let Some(name) = known.collect::<BTreeSet<_>>().into_iter().find(|name| {
+        files
+            .read_short(name, LONGEST_RECIPE)
+            .is_ok_and(|bytes| same(&bytes))
+    }) {
         return Ok((name.clone(), false));
     }
     let stem: String = before_ending(log).chars().take(80).collect();
@@ -175,7 +175,8 @@ fn recipe_name(
             1 => format!("{stem}.recipe.toml"),
             _ => format!("{stem}.recipe-{number}.toml"),
         };
-        match files.read(&name) {
+        match files.read_short(&name, LONGEST_RECIPE) {
+            // Where it is not free after all, it is not kept over what stands there.
             Err(_) => return Ok((name, true)),
             Ok(bytes) if same(&bytes) => return Ok((name, false)),
             Ok(_) => {}

@@ -86,14 +86,19 @@ fn a_log_is_read_once_whatever_is_asked_of_it() {
         parts: 50,
     };
     let test = folder.tests();
-    assert!(levels_at_hand(&test, drawing, &kept).is_none(), "not made yet");
+    assert!(
+        levels_at_hand(&test, drawing, &kept).is_none(),
+        "not made yet"
+    );
     look_at("dry-1.csv", &kept).unwrap();
     let looked = kept.fetched.get();
     read(&test, Some("dry-1"), &kept).unwrap();
     // The guess is this recipe but for what it leaves to be said; the log may be read anew.
     let once = kept.fetched.get();
     assert!(once <= looked + 1);
-    let drawn = levels_at_hand(&test, drawing, &kept).expect("at hand").unwrap();
+    let drawn = levels_at_hand(&test, drawing, &kept)
+        .expect("at hand")
+        .unwrap();
     assert_eq!(drawn, levels(&test, drawing, &folder).unwrap());
     // Another event, another pull of the log, another hash: of the same record.
     let by_hand = "log = \"dry-1.csv\"\nevents = { taut = \"1.42 s\", uncertainty = \"5 ms\" }";
@@ -102,7 +107,7 @@ fn a_log_is_read_once_whatever_is_asked_of_it() {
     assert_eq!(of_hand, read(&moved, Some("dry-1"), &folder).unwrap());
     assert_eq!(kept.fetched.get(), once);
     // Cleaned in another way, of the same log.
-    let filtered = folder.tests_with("cfc = 60", "cfc = 180");
+    let filtered = folder.tests_with("cfc = 60", "cfc = 60\nzero = \"as-logged\"");
     let of_clean = read(&filtered, Some("dry-1"), &kept).unwrap();
     assert_eq!(of_clean, read(&filtered, Some("dry-1"), &folder).unwrap());
     assert_eq!(kept.fetched.get(), once);
@@ -131,7 +136,10 @@ fn a_log_taken_up_stands_in_the_test_file_as_by_hand() {
     let theirs = read(&folder.tests(), Some("dry-1"), &folder).unwrap();
     assert!(ours.pulls[0].log.checked);
     // But for the set-up and the uncertainty of the stretch, which nobody said.
-    assert_eq!(ours.pulls[0].readings.peak_n, theirs.pulls[0].readings.peak_n);
+    assert_eq!(
+        ours.pulls[0].readings.peak_n,
+        theirs.pulls[0].readings.peak_n
+    );
     assert_eq!(ours.pulls[0].events, theirs.pulls[0].events);
     // Everything else of the text stays.
     for line in without.lines() {
@@ -146,13 +154,20 @@ fn names_and_recipes_that_are_taken_get_a_number() {
     let mut folder = Folder::demo();
     let log = folder.0["dry-1.csv"].clone();
     folder.0.insert("Dry 1 (x).csv".into(), log);
-    folder.0.insert("Dry 1 (x).recipe.toml".into(), b"another".to_vec());
-    let recipe = folder.text("logger.toml").replace("name = \"Load\"", "name = \"Force\"");
+    folder
+        .0
+        .insert("Dry 1 (x).recipe.toml".into(), b"another".to_vec());
+    let recipe = folder
+        .text("logger.toml")
+        .replace("name = \"Load\"", "name = \"Force\"");
     let text = folder.text("tests.toml") + "[pull.Dry-1--x-]\nlog = \"wet-9.csv\"\n";
     let asked = request("Dry 1 (x).csv", recipe.clone());
     let taken = take_up(&text, &asked, &folder).unwrap();
     let new = taken.recipe.expect("another recipe");
-    assert_eq!((&new.name[..], &new.text), ("Dry 1 (x).recipe-2.toml", &recipe));
+    assert_eq!(
+        (&new.name[..], &new.text),
+        ("Dry 1 (x).recipe-2.toml", &recipe)
+    );
     let test = read_tests(&taken.text).unwrap();
     assert!(test.pull("Dry-1--x--2").is_some(), "{}", taken.text);
 }

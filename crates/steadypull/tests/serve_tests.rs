@@ -55,7 +55,7 @@ fn names(list: &Value, key: &str) -> Vec<String> {
         .collect()
 }
 
-/// A log of one pull each five seconds, half a sine of these peaks over two seconds, a
+/// A log of one pull each five seconds, an arch of these peaks over two seconds, a
 /// thousand rows a second, with noise that no filter takes for a pull.
 fn log(peaks_kn: &[f64]) -> String {
     let mut text = String::from("Time (s);Load (kN)\r\n");
@@ -65,7 +65,7 @@ fn log(peaks_kn: &[f64]) -> String {
         let time_s = row as f64 / 1e3;
         let since_s = time_s % 5.0 - 1.5;
         let pull = match (0.0..2.0).contains(&since_s) {
-            true => peaks_kn[row / 5000] * (std::f64::consts::PI * since_s / 2.0).sin(),
+            true => peaks_kn[row / 5000] * since_s * (2.0 - since_s),
             false => 0.0,
         };
         let load = 0.35 + pull + 0.1 * (f64::from(noise >> 8) / f64::from(1 << 24) - 0.5);
@@ -298,6 +298,28 @@ fn a_log_comes_in_is_taken_up_read_drawn_and_corrected() {
     );
     assert!((greatest(&third) - 25e3).abs() < 300.0);
 
+    // Between two samples the two are drawn; beyond the record nothing is.
+    let close = levels(json!(6.0002), json!(6.0004));
+    assert_eq!(
+        (&close["from_s"], &close["to_s"]),
+        (&json!(6.0), &json!(6.001))
+    );
+    assert!(
+        close["least_n"]
+            .as_array()
+            .expect("loads")
+            .iter()
+            .all(Value::is_number)
+    );
+    let beyond = levels(json!(20.0), json!(21.0));
+    assert!(
+        beyond["least_n"]
+            .as_array()
+            .expect("loads")
+            .iter()
+            .all(Value::is_null)
+    );
+
     // An event dragged by hand: its place, and how sure the hand is.
     let path = |key: &str| json!(["pull", "run-a-2", "events", key]);
     let edit = json!({ "revision": both["revision"], "edits": [
@@ -388,7 +410,7 @@ fn what_cannot_be_taken_up_leaves_everything_as_it_was() {
         (("cell", json!("yard")), "no [cell.yard]"),
         (("setup", json!("wet")), "no [setup.wet]"),
     ] {
-        let words = take(&[change.clone()]);
+        let words = take(std::slice::from_ref(&change));
         assert!(words.contains(says), "{change:?}: {words}");
     }
     assert_eq!(day(&server.get("/api/tests/a"), 200), standing);

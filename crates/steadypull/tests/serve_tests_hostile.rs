@@ -165,6 +165,14 @@ fn a_test_file_leads_nowhere_but_to_its_own_folder() {
             }
         }
     }
+    // A log named as a recipe is not read as one.
+    fs::write(server.tests.join("a/long.csv"), vec![b'#'; 9 << 20]).expect("a long file");
+    let text =
+        "title = \"x\"\ndate = 2031-05-14\n[pull.x]\nlog = \"x.csv\"\nrecipe = \"long.csv\"\n";
+    let save = json!({ "text": text, "revision": revision });
+    assert_eq!(server.send("PUT", "/api/tests/a", &save).status, 200);
+    let reply = server.post("/api/tests/a/read", &json!({ "pull": null }));
+    assert!(reply.refused(422).contains("too long"), "{}", reply.text());
     server.check_alive();
 }
 

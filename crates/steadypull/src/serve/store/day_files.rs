@@ -13,7 +13,7 @@ use sha2::{Digest, Sha256};
 use steadypull_contract::answer::CONTRACT_VERSION;
 use steadypull_contract::operation::{KeptTestFile, StoredTestDay, TestDayFile, TestDayFileKind};
 use steadypull_contract::plan_file::{LONGEST_PLAN, TestFile, read_tests};
-use steadypull_testday::{Files, Place};
+use steadypull_testday::{Files, Place, too_long};
 use toml::de::DeTable;
 
 use super::file_name::{FileName, REMOVED, TESTS};
@@ -257,17 +257,21 @@ impl DayFiles<'_> {
 
 impl Files for DayFiles<'_> {
     fn read(&self, name: &str) -> Result<Vec<u8>, String> {
+        self.read_short(name, LONGEST_FILE as usize)
+    }
+
+    fn read_short(&self, name: &str, most: usize) -> Result<Vec<u8>, String> {
         let path = self.path(name)?;
         let (file, about) = file::open_own(&path).map_err(|error| match error.kind() {
             ErrorKind::NotFound => "there is no such file in the test day".to_string(),
             ErrorKind::InvalidInput => error.to_string(),
             _ => format!("cannot be read: {error}"),
         })?;
-        if about.len() > LONGEST_FILE {
-            return Err(format!("is too long: over {LONGEST_FILE} bytes"));
+        if about.len() > most as u64 {
+            return Err(too_long(most));
         }
         let mut bytes = Vec::with_capacity(about.len() as usize);
-        let read = file.take(LONGEST_FILE).read_to_end(&mut bytes);
+        let read = file.take(most as u64).read_to_end(&mut bytes);
         read.map_err(|error| format!("cannot be read: {error}"))?;
         Ok(bytes)
     }
