@@ -102,7 +102,13 @@ test('a log is dropped, looked at, taken up and drawn; the chart is zoomed; an e
   await page.getByText('The recipe as text').click();
   await expect(page.getByLabel('Recipe of dry-1.csv')).toHaveValue(/unit = "lbf"\nquantity = "force"/);
   await expect(choices.getByRole('row', { name: /Unit of Load/ })).toContainText('by you');
+  // What is shown is what will be read: 0.320 lbf.
+  await expect(page.getByRole('region', { name: 'First rows as read' })).toContainText('0.320 is 1.42 N');
+  await expect(page.getByRole('region', { name: 'What the channels hold' })).toContainText('lbf');
+  await page.getByLabel('Recipe of dry-1.csv').fill('[layout');
+  await expect(page.getByRole('region', { name: 'It cannot be read by this recipe' })).toContainText('line 1');
   await page.getByRole('button', { name: 'Back to the guess' }).click();
+  await expect(page.getByRole('region', { name: 'First rows as read' })).toContainText('0.320 is 320 N');
   await page.getByRole('button', { name: 'Take it up', exact: true }).click();
 
   await expect(page).toHaveURL(/#\/tests\/yard\/pulls\/dry-1/);
