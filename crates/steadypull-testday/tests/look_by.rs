@@ -27,9 +27,15 @@ fn a_changed_recipe_shows_what_it_changes() {
 fn a_recipe_that_does_not_fit_says_why() {
     let folder = Folder::demo();
     let guess = look_at("dry-1.csv", &folder).unwrap();
-    let moved = guess.recipe.replace("header = \"Load (kN)\"", "header = \"Pull (kN)\"");
+    let moved = guess
+        .recipe
+        .replace("header = \"Load (kN)\"", "header = \"Pull (kN)\"");
     let by = look_by("dry-1.csv", Some(&moved), &folder).unwrap();
-    assert!(by.unreadable.unwrap().contains("other words stand over the column"));
+    assert!(
+        by.unreadable
+            .unwrap()
+            .contains("other words stand over the column")
+    );
     assert_eq!((by.samples, by.preview.len()), (0, 0));
     let broken = look_by("dry-1.csv", Some("[layout\n"), &folder).unwrap_err();
     assert!(broken.to_string().contains("line 1"), "{broken}");

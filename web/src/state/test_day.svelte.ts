@@ -30,6 +30,15 @@ export class OpenDay {
   private timer: ReturnType<typeof setTimeout> | undefined;
   private queue: Promise<void> = Promise.resolve();
 
+  /** As the test file has it; its name where it has none. */
+  readonly title = $derived.by(() => {
+    const found = /^\s*title\s*=\s*("(?:[^"\\]|\\.)*")/m.exec(this.text)?.[1];
+    try {
+      return found ? String(JSON.parse(found)) : this.name;
+    } catch {
+      return this.name;
+    }
+  });
   /** What is wrong in the test file as it is kept. That it has no pull yet is how every day begins. */
   readonly mistakes = $derived.by(() => {
     const { text, mistakes } = this.stored;

@@ -109,8 +109,8 @@ export function draw(sheet: Sheet, scene: Scene): void {
   plot.frame();
 }
 
-/** The whole record in a low strip, with the window that is in sight. */
-export function drawStrip(sheet: Sheet, scene: Scene, window: Span): void {
+/** The whole record in a low strip. */
+export function drawStrip(sheet: Sheet, scene: Scene): void {
   const { context, width, height, density, frame, ink } = sheet;
   context.setTransform(density, 0, 0, density, 0, 0);
   context.fillStyle = ink.ground;
@@ -118,10 +118,6 @@ export function drawStrip(sheet: Sheet, scene: Scene, window: Span): void {
   const plot = new Plot(sheet, scene, within(scene.low, scene.high, scene.force, 2));
   plot.pull();
   plot.trace();
-  const [from, to] = [plot.x(window.from), Math.max(plot.x(window.to), plot.x(window.from) + 3)];
-  context.strokeStyle = ink.ink;
-  context.lineWidth = 2;
-  context.strokeRect(from, 1, to - from, height - 2);
   context.strokeStyle = ink.line;
   context.lineWidth = 1;
   context.strokeRect(frame.left + 0.5, 0.5, frame.right - frame.left - 1, height - 1);

@@ -32,8 +32,8 @@ const MOST_PARTS = 20_000;
 const KEPT = 400;
 /** Asked at once. */
 const AT_ONCE = 3;
-/** A level that is only passed through while zooming is not asked for. */
-const SETTLE_MS = 25;
+/** While the window moves, what it then needs is asked for as often as this. */
+const EVERY_MS = 30;
 
 interface Tile {
   first: number;
@@ -90,8 +90,10 @@ export class Tiles {
     this.wanted = wanted;
     const keys = new Set(wanted.map(keyOf));
     for (const [key, asking] of this.going) if (!keys.has(key)) asking.abort();
-    clearTimeout(this.timer);
-    this.timer = setTimeout(() => this.fetch(), SETTLE_MS);
+    this.timer ??= setTimeout(() => {
+      this.timer = undefined;
+      this.fetch();
+    }, EVERY_MS);
   }
 
   /** Least and greatest of a stretch: at `level`, or what is coarser, or finer; null where nothing is. */
