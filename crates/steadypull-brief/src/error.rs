@@ -24,6 +24,12 @@ pub enum BriefError {
     /// No dampers were designed.
     #[error("nothing to draw for `{name}`: no dampers were designed", name = crate::DAMPER_FIGURE)]
     NoDamperFigure,
+    /// What is drawn holds nothing of a test day for this figure.
+    #[error("nothing to draw for `{figure}`: there is no such pull, line or comparison")]
+    NoTestFigure {
+        /// The figure asked for.
+        figure: String,
+    },
     /// An SVG could not be read.
     #[error("the SVG could not be read: {0}")]
     Svg(String),

@@ -1,4 +1,4 @@
-//! Draws an answer: SVG figures, PNG, and a brief as HTML or PDF.
+//! Draws an answer: SVG figures, PNG, a brief and a test report as HTML or PDF.
 //!
 //! Bytes in, bytes out: no files, clock, threads or fonts of the machine, so
 //! that it runs in a browser too and the same answer always gives the same
@@ -8,9 +8,9 @@
 //! | file | holds |
 //! |---|---|
 //! | `figure/` | one file a figure |
-//! | `content/` | the words of the brief: the one model behind HTML and PDF |
-//! | `html/` | the brief as a page that stands alone |
-//! | `pdf/` | the brief laid out on A4 |
+//! | `content/` | the words of the brief and of the report: the one model behind HTML and PDF |
+//! | `html/` | either as a page that stands alone |
+//! | `pdf/` | either laid out on A4 |
 //! | `studied.rs` | an answer with the studies asked for with it |
 //! | `canvas`, `axis`, `fonts`, `ink` | shapes, scales, text widths, colours |
 
@@ -30,8 +30,9 @@ pub use error::BriefError;
 pub use figure::Figure;
 pub use figure::chance::ChanceFigure;
 pub use figure::signal::HandSignal;
-pub use html::{html, style};
-pub use pdf::pdf;
+pub use figure::test_day::TestFigure;
+pub use html::{html, style, test_report_html};
+pub use pdf::{pdf, test_report_pdf};
 pub use picture::png;
 pub use studied::{BriefFigure, Studied};
 

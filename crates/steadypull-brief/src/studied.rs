@@ -1,7 +1,8 @@
 //! What a brief is made from: the answer, and the studies that were asked for with it.
 
-use steadypull_contract::answer::{Answer, Chance, DamperDesign};
+use steadypull_contract::answer::{Answer, Chance, DamperDesign, TestsReport};
 
+use crate::figure::test_day::{self, TestFigure};
 use crate::figure::{self, Drawing, Frame, damper_set_ups};
 use crate::{BriefError, ChanceFigure, DAMPER_FIGURE, DAMPER_TITLE, Figure};
 
@@ -42,15 +43,27 @@ pub enum BriefFigure {
     Chance(ChanceFigure),
     /// Arrival energy by damper set-up.
     DamperSetUps,
+    /// Of a test day.
+    Test(TestFigure),
+}
+
+/// What the figures of a document are drawn from.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Source<'a> {
+    /// A plan's answer.
+    Plan(Studied<'a>),
+    /// A test day.
+    Tests(&'a TestsReport),
 }
 
 impl BriefFigure {
     /// A short name, for the page.
-    pub fn name(self) -> &'static str {
+    pub fn name(self) -> String {
         match self {
-            Self::Answer(figure) => figure.name(),
-            Self::Chance(figure) => figure.name(),
-            Self::DamperSetUps => DAMPER_FIGURE,
+            Self::Answer(figure) => figure.name().into(),
+            Self::Chance(figure) => figure.name().into(),
+            Self::DamperSetUps => DAMPER_FIGURE.into(),
+            Self::Test(figure) => figure.name(),
         }
     }
 
@@ -60,11 +73,22 @@ impl BriefFigure {
             Self::Answer(figure) => figure.title(),
             Self::Chance(figure) => figure.title(),
             Self::DamperSetUps => DAMPER_TITLE,
+            Self::Test(figure) => figure.title(),
         }
     }
 
     /// Draws it.
-    pub(crate) fn draw(self, of: Studied, frame: Frame) -> Result<Drawing, BriefError> {
+    pub(crate) fn draw(self, of: Source, frame: Frame) -> Result<Drawing, BriefError> {
+        match (self, of) {
+            (Self::Test(figure), Source::Tests(report)) => test_day::draw(report, figure, frame),
+            (_, Source::Plan(studied)) => self.of_plan(studied, frame),
+            (_, Source::Tests(_)) => Err(BriefError::NoTestFigure {
+                figure: self.name(),
+            }),
+        }
+    }
+
+    fn of_plan(self, of: Studied, frame: Frame) -> Result<Drawing, BriefError> {
         match self {
             Self::Answer(figure) => figure::draw(of.answer, figure, frame),
             Self::Chance(figure) => match of.chance {
@@ -75,6 +99,9 @@ impl BriefFigure {
                 .dampers
                 .and_then(|design| damper_set_ups::draw(design, frame))
                 .ok_or(BriefError::NoDamperFigure),
+            Self::Test(figure) => Err(BriefError::NoTestFigure {
+                figure: figure.name(),
+            }),
         }
     }
 }

@@ -12,10 +12,10 @@ use crate::answer::{
     TestsPlanAnswer, TestsReadAnswer,
 };
 use crate::operation::{
-    BriefRequest, EditRequest, EditTestDay, Edited, FitRequest, Health, KeptTestFile, LayOut,
-    LevelsRequest, Live, LiveRequest, LookRequest, NewPlan, NewTestDay, OpenAsRig, PlanList,
-    PlanRequest, ReadRequest, Replay, ReplayRequest, SavePlan, SaveTestDay, StoredPlan,
-    StoredTestDay, TakeUpRequest, TestDayList,
+    BriefRequest, CompareRequest, EditRequest, EditTestDay, Edited, FitRequest, Health,
+    KeptTestFile, LayOut, LevelsRequest, Live, LiveRequest, LookRequest, NewPlan, NewTestDay,
+    OpenAsRig, PlanList, PlanRequest, ReadRequest, Replay, ReplayRequest, ReportRequest, SavePlan,
+    SaveTestDay, StoredPlan, StoredTestDay, TakeUpRequest, TestDayList,
 };
 use crate::printed::{
     ConvergenceAnswer, DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer,
@@ -80,6 +80,8 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<ReadRequest>("read-request"),
         schema::<LevelsRequest>("levels-request"),
         schema::<FitRequest>("fit-request"),
+        schema::<CompareRequest>("compare-request"),
+        schema::<ReportRequest>("report-request"),
         schema::<Health>("health"),
     ]
 }

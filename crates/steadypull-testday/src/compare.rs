@@ -5,6 +5,7 @@ use steadypull_contract::answer::{
     PullRead, TestReading, TestsCompareAnswer, ToleranceLimit,
 };
 use steadypull_contract::plan_file::{CompareEntry, PullEntry, TestFile, ToleranceSide};
+use steadypull_engine::chance::student_quantile;
 use steadypull_measure::compare::tolerance::{Promise, one_sided, two_sided};
 use steadypull_measure::compare::{Comparison, Pair, Rules, Sample, Verdict, several_setups};
 use steadypull_measure::problem::Problem;
@@ -144,6 +145,9 @@ fn setup(entry: &CompareEntry, name: &str, usable: &Usable) -> Result<ComparedSe
             Some("one pull has no spread: a tolerance limit needs two at least".into()),
         ),
     };
+    let half = sample.and_then(|sample| half_width(sample, entry.confidence));
+    let mean = sample.map(|sample| sample.mean);
+    let end = |sign: f64| mean.zip(half).map(|(mean, half)| mean + sign * half);
     Ok(ComparedSetUp {
         name: name.into(),
         pulls: values.len() as u32,
@@ -151,11 +155,20 @@ fn setup(entry: &CompareEntry, name: &str, usable: &Usable) -> Result<ComparedSe
         uncertainties: usable.pulls.iter().map(|pull| pull.2).collect(),
         values,
         left_out: usable.left_out.clone(),
-        mean: sample.map(|s| s.mean),
+        mean,
+        mean_low: end(-1.0),
+        mean_high: end(1.0),
         deviation: sample.and_then(|s| s.deviation),
         tolerance,
         no_tolerance,
     })
+}
+
+/// Half the interval of a mean by the spread of its pulls: `t s/√n`, n − 1 degrees of freedom.
+pub(crate) fn half_width(sample: Sample, confidence: f64) -> Option<f64> {
+    let (n, deviation) = (sample.count as f64, sample.deviation?);
+    let t = student_quantile(n - 1.0, 0.5 + 0.5 * confidence);
+    Some(t * deviation / n.sqrt())
 }
 
 fn limit(

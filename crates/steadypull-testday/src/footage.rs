@@ -41,6 +41,7 @@ pub(crate) fn footage(
     Ok(Some(FootageRead {
         file: wanted.marks.clone(),
         sha256: hash.iter().map(|byte| format!("{byte:02x}")).collect(),
+        bytes: bytes.len() as u64,
         marks: marks.len() as u32,
         span_s: along
             .last()

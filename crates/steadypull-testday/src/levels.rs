@@ -5,7 +5,7 @@ use steadypull_contract::plan_file::TestFile;
 
 use crate::files::Files;
 use crate::read::entry_named;
-use crate::take::{Record, Wanted, record, record_at_hand};
+use crate::take::{Record, Taken, Wanted, record, record_at_hand};
 use crate::trouble::{TestsError, Trouble, sound};
 
 /// Most parts of one drawing.
@@ -44,6 +44,21 @@ pub fn levels_at_hand(
 ) -> Option<Result<TestsLevels, TestsError>> {
     let record = record_at_hand(test, test.pull(drawing.pull)?, files)?;
     Some(drawn(&record, drawing))
+}
+
+/// The same of a pull that is taken, between two times or as a whole.
+pub(crate) fn levels_of(
+    taken: &Taken,
+    window_s: Option<(f64, f64)>,
+    parts: usize,
+) -> Result<TestsLevels, TestsError> {
+    let drawing = Drawing {
+        pull: &taken.name,
+        from_s: window_s.map(|window| window.0),
+        to_s: window_s.map(|window| window.1),
+        parts,
+    };
+    drawn(&taken.record, drawing)
 }
 
 fn drawn(record: &Record, drawing: Drawing) -> Result<TestsLevels, TestsError> {

@@ -24,6 +24,7 @@ mod measured;
 mod plan;
 mod predicted;
 mod read;
+mod report;
 mod shelf;
 mod take;
 mod take_up;
@@ -37,13 +38,15 @@ pub use levels::{Drawing, levels, levels_at_hand};
 pub use look::{look, look_at, look_by};
 pub use plan::plan;
 pub use read::read;
+pub use report::report;
 pub use shelf::{Place, Shelf};
 pub use take::{Taken, Wanted, take};
 pub use take_up::{NewRecipe, TakeUpError, TakenUp, take_up};
 pub use trouble::{TestsError, Trouble};
 
-use steadypull_contract::answer::{AssumedDefault, TestSummary};
-use steadypull_contract::plan_file::TestFile;
+use steadypull_contract::answer::{AssumedDefault, TestDamper, TestSetUp, TestSummary};
+use steadypull_contract::plan_file::{HungDamper, SetUpEntry, TestFile, retold};
+use steadypull_contract::show::Units;
 
 /// What holds for every answer of this area.
 fn cautions() -> Vec<String> {
@@ -63,14 +66,31 @@ fn summary(test: &TestFile) -> TestSummary {
         date: Some(test.date.to_string()),
         place: test.place.clone(),
         seed: test.seed,
-        assumed: assumed(&test.assumed),
+        setups: test.setups.iter().map(set_up).collect(),
+        assumed: assumed(&test.assumed, test.units),
     }
 }
 
-fn assumed(filled_in: &[(String, String, String)]) -> Vec<AssumedDefault> {
+fn set_up(entry: &SetUpEntry) -> TestSetUp {
+    let damper = |hung: &HungDamper| TestDamper {
+        mass_kg: hung.mass_kg,
+        place_share: hung.place,
+    };
+    TestSetUp {
+        name: entry.name.clone(),
+        line: entry.line.clone(),
+        product: entry.product.clone(),
+        condition: entry.condition.clone(),
+        wet: entry.wet,
+        dampers: entry.dampers.iter().map(damper).collect(),
+        note: entry.note.clone(),
+    }
+}
+
+fn assumed(filled_in: &[(String, String, String)], units: Units) -> Vec<AssumedDefault> {
     let told = |(key, value, reason): &(String, String, String)| AssumedDefault {
         key: key.clone(),
-        value: value.clone(),
+        value: retold(value, units),
         reason: reason.clone(),
     };
     filled_in.iter().map(told).collect()

@@ -5,7 +5,7 @@ use steadypull_contract::answer::{
 };
 use steadypull_contract::plan_file::DayFile;
 use steadypull_engine::units::{Force, Length};
-use steadypull_measure::day::{Aim, DayPlan, Factor, Run, Spread, Stop, plan_day, resolution};
+use steadypull_measure::day::{Aim, DayPlan, Factor, Run, Spread, plan_day, resolution};
 use steadypull_measure::problem::Problem;
 
 use crate::finding::{sorted, warning};
@@ -28,7 +28,8 @@ pub fn plan(day: &DayFile) -> Result<TestsPlanAnswer, TestsError> {
             date: day.date.map(|day| day.to_string()),
             place: day.place.clone(),
             seed: day.seed,
-            assumed: crate::assumed(&day.assumed),
+            setups: Vec::new(),
+            assumed: crate::assumed(&day.assumed, day.units),
         },
         factors: planned.factors.iter().map(|f| f.name.clone()).collect(),
         pulls: pulls(&planned),
@@ -43,8 +44,8 @@ pub fn plan(day: &DayFile) -> Result<TestsPlanAnswer, TestsError> {
         seen,
         standoff_m: planned.standoff.get(),
         limit_n: day.limit_n,
-        stop_rules: planned.stops.iter().map(Stop::words).collect(),
-        sheet: planned.sheet(),
+        stop_rules: planned.stops.iter().map(|s| s.words(day.units)).collect(),
+        sheet: planned.sheet(day.units),
         cautions: crate::cautions(),
     })
 }

@@ -3,7 +3,7 @@
 use steadypull_contract::answer::{Finding, Predicted, PullRead, Severity, TestReading};
 use steadypull_contract::answer_plan;
 use steadypull_contract::plan_file::{PredictEntry, TestFile, read_plan};
-use steadypull_engine::chance::{normal_quantile, student_quantile};
+use steadypull_engine::chance::normal_quantile;
 use steadypull_measure::compare::Sample;
 
 use crate::compare::usable;
@@ -76,7 +76,7 @@ fn row(
                 .map_err(|e| Trouble::new(format!("predict {}", entry.name), e.to_string()))?,
         ),
     };
-    let half = sample.and_then(|sample| half_width(sample, &usable.pulls));
+    let half = sample.and_then(|sample| with_shared(sample, &usable.pulls));
     let mean = sample.map(|sample| sample.mean);
     let (low, high) = (
         mean.zip(half).map(|(m, h)| m - h),
@@ -106,12 +106,12 @@ fn row(
 
 /// Half the interval of a mean: the spread of the pulls, and what all of them may share (the
 /// mean doubt of one reading, taken as wholly shared) added in squares.
-fn half_width(sample: Sample, pulls: &[(&str, f64, Option<f64>)]) -> Option<f64> {
-    let n = sample.count as f64;
-    let spread = student_quantile(n - 1.0, 0.5 + 0.5 * CONFIDENCE) * sample.deviation? / n.sqrt();
-    let shared: f64 = pulls.iter().map(|pull| pull.2.unwrap_or(0.0)).sum::<f64>() / n;
+fn with_shared(sample: Sample, pulls: &[(&str, f64, Option<f64>)]) -> Option<f64> {
+    let of_spread = crate::compare::half_width(sample, CONFIDENCE)?;
+    let shared = pulls.iter().map(|pull| pull.2.unwrap_or(0.0)).sum::<f64>();
+    let shared = shared / sample.count as f64;
     Some(libm::hypot(
-        spread,
+        of_spread,
         normal_quantile(0.5 + 0.5 * CONFIDENCE) * shared,
     ))
 }

@@ -1,12 +1,12 @@
 //! Every pull of a test file, read off.
 
 use steadypull_contract::answer::{
-    CONTRACT_VERSION, Finding, FootageRead, OtherPull, PullRead, PullReadings, SetBy,
-    StretchReadings, TestEvent, TestEventKind, TestsReadAnswer,
+    CONTRACT_VERSION, Finding, FootageRead, OscillationReadings, OtherPull, PullRead, PullReadings,
+    SetBy, StretchReadings, TestEvent, TestEventKind, TestsReadAnswer,
 };
 use steadypull_contract::plan_file::{PullEntry, TestFile};
 use steadypull_measure::events::{Event, EventKind, SetBy as Who};
-use steadypull_measure::readings::{Stretch, peak, shape, stretch};
+use steadypull_measure::readings::{Stretch, oscillation, peak, shape, stretch};
 
 use crate::files::Files;
 use crate::finding::sorted;
@@ -162,9 +162,53 @@ fn readings(taken: &Taken) -> PullReadings {
         width_s: measured(&peak.width),
         impulse_n_s: measured(&shape.impulse),
         duration_s: measured(&shape.duration),
+        oscillation: swing(taken),
         stretch,
         no_stretch,
     }
+}
+
+/// The strongest oscillation while the load is held after the break-out; without one after
+/// the peak.
+fn swing(taken: &Taken) -> OscillationReadings {
+    let (from_s, to_s) = held(taken);
+    let read = oscillation(&taken.load, from_s, to_s, taken.found.threshold_n);
+    OscillationReadings {
+        from_s,
+        to_s,
+        frequency_hz: measured(&read.frequency),
+        damping_ratio: measured(&read.damping),
+        amplitude_n: measured(&read.amplitude),
+        resolution_hz: (read.resolution_hz < f64::MAX).then_some(read.resolution_hz),
+    }
+}
+
+/// From when to when the load is held: after the break-out (or the peak) from where it first
+/// comes down to its middle value there, to where it last stands above nine tenths of that.
+/// What lies before and after is a jump and an unloading, which are no swings.
+fn held(taken: &Taken) -> (f64, f64) {
+    /// Share of the middle value at which it no longer counts as held (ours).
+    const HELD: f64 = 0.9;
+    let (series, pull) = (&taken.load.series, taken.pull());
+    let from_s = pull.break_out.unwrap_or(pull.peak).time_s;
+    let to_s = pull.parting.unwrap_or(pull.end).time_s;
+    let window = series.between(from_s, to_s);
+    let values = &series.values()[window.clone()];
+    let mut sorted: Vec<f64> = values.iter().copied().filter(|v| v.is_finite()).collect();
+    sorted.sort_by(f64::total_cmp);
+    let Some(middle) = sorted.get(sorted.len() / 2).copied() else {
+        return (from_s, from_s);
+    };
+    let down = match pull.break_out {
+        Some(_) => values.iter().position(|v| *v <= middle).unwrap_or(0),
+        None => 0,
+    };
+    let last = values.iter().rposition(|v| *v > HELD * middle);
+    let last = last.unwrap_or(down).max(down);
+    (
+        series.time_s(window.start + down),
+        series.time_s(window.start + last),
+    )
 }
 
 fn stretch_readings(read: &Stretch) -> StretchReadings {

@@ -12,6 +12,7 @@ use steadypull_contract::plan_file::{
     ByHandEvent, CellEntry, CellLaw, CellUncertainty, Day, Iso376Class, PullEntry, TestFile,
     ZeroFrom,
 };
+use steadypull_contract::show::Units;
 use steadypull_logs::{Log, LogChannel, Quantity, Recipe};
 use steadypull_measure::events::{self, ByHand, EventKind, Found, Moved, Settings, set_by_hand};
 use steadypull_measure::levels::Levels;
@@ -66,6 +67,8 @@ pub struct Taken {
     pub at: usize,
     /// What was noticed.
     pub findings: Vec<Finding>,
+    /// What it was taken from.
+    pub(crate) record: Arc<Record>,
 }
 
 impl Taken {
@@ -97,7 +100,8 @@ impl Once {
     }
 }
 
-/// A log cleaned: what every pull of it shares.
+/// A log cleaned: what every pull of it shares, whatever the units it is told in.
+#[derive(Debug)]
 pub(crate) struct Record {
     /// Where it comes from; whether the hash was checked is each pull's.
     log: LogProvenance,
@@ -146,11 +150,16 @@ pub fn take(
     let record = record(test, entry, files, wanted)?;
     let about = format!("pull {}", entry.name);
     let cell = entry.cell.as_deref().and_then(|name| test.cell(name));
-    let at = chosen(entry, &record.found, &record.load)?;
+    let at = chosen(entry, &record.found, &record.load, test.units)?;
     let found = moved(entry, &record.found, at, &record.load)?;
     let mut findings = read_findings(&about, &record.mistakes);
     findings.extend(cell_findings(test, &about, cell));
-    findings.extend(clean_findings(&about, &record, &found.pulls[at]));
+    findings.extend(clean_findings(
+        &about,
+        &record,
+        &found.pulls[at],
+        test.units,
+    ));
     Ok(Taken {
         name: entry.name.clone(),
         log: LogProvenance {
@@ -167,6 +176,7 @@ pub fn take(
         found,
         at,
         findings,
+        record,
     })
 }
 
@@ -622,7 +632,12 @@ fn found(test: &TestFile, entry: &PullEntry, load: &Channel) -> Result<Found, Tr
 }
 
 /// Which of the log's pulls is meant; never guessed where there are several.
-fn chosen(entry: &PullEntry, found: &Found, load: &Channel) -> Result<usize, Trouble> {
+fn chosen(
+    entry: &PullEntry,
+    found: &Found,
+    load: &Channel,
+    units: Units,
+) -> Result<usize, Trouble> {
     let own: Vec<usize> = (0..found.pulls.len())
         .filter(|&at| !found.pulls[at].rebound)
         .collect();
@@ -631,10 +646,10 @@ fn chosen(entry: &PullEntry, found: &Found, load: &Channel) -> Result<usize, Tro
             let pull = &found.pulls[*at];
             let peak = load.series.at(pull.peak.time_s).unwrap_or(0.0);
             format!(
-                "{} from {:.2} s with {:.1} kN",
+                "{} from {:.2} s with {}",
                 n + 1,
                 pull.taut.time_s,
-                peak / 1e3
+                units.force(peak)
             )
         };
         let shown: Vec<_> = own.iter().enumerate().take(12).map(told).collect();
@@ -727,13 +742,13 @@ fn cell_findings(test: &TestFile, about: &str, cell: Option<&CellEntry>) -> Vec<
     findings
 }
 
-fn clean_findings(about: &str, record: &Record, pull: &events::Pull) -> Vec<Finding> {
+fn clean_findings(about: &str, record: &Record, pull: &events::Pull, units: Units) -> Vec<Finding> {
     let mut findings = Vec::new();
     for done in &record.done {
         findings.extend(
             done.findings
                 .iter()
-                .map(|found| calibration_finding(about, found)),
+                .map(|found| calibration_finding(about, found, units)),
         );
         let doubt = done.quiet.as_ref().and_then(|quiet| quiet.doubt.clone());
         findings.extend(doubt.map(|doubt| {
@@ -798,7 +813,7 @@ fn clean_findings(about: &str, record: &Record, pull: &events::Pull) -> Vec<Find
     told
 }
 
-fn calibration_finding(about: &str, found: &CalibrationFinding) -> Finding {
+fn calibration_finding(about: &str, found: &CalibrationFinding, units: Units) -> Finding {
     let (code, remedy, source) = match found {
         CalibrationFinding::Overdue { .. } => (
             "cell-overdue",
@@ -818,6 +833,6 @@ fn calibration_finding(about: &str, found: &CalibrationFinding) -> Finding {
     };
     Finding {
         source: source.into(),
-        ..warning(code, about, found.words(), remedy)
+        ..warning(code, about, found.words(units), remedy)
     }
 }

@@ -43,9 +43,42 @@ pub fn read(file: &str, text: &str, units: Units) -> Result<Plan, Failure> {
     Ok(plan.said_in(units))
 }
 
+/// What a file is meant to hold: what is said where there is none.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FileSort {
+    /// A plan, or a study of one.
+    Plan,
+    /// A test file or a day file.
+    Tests,
+}
+
+impl FileSort {
+    fn name(self) -> &'static str {
+        match self {
+            Self::Plan => "plan",
+            Self::Tests => "test",
+        }
+    }
+
+    /// How to get one to start from.
+    fn demo(self) -> &'static str {
+        match self {
+            Self::Plan => "`steadypull example -o plan.toml` writes a demo plan",
+            Self::Tests => {
+                "`steadypull tests example -o FOLDER` writes a demo test day, with a test file and a day file"
+            }
+        }
+    }
+}
+
 /// The text of a plan or study file, or of standard input for `-`.
 pub fn plan_text(file: &str) -> Result<String, Failure> {
-    let bytes = plan_bytes(file)?;
+    text_of(file, FileSort::Plan)
+}
+
+/// The text of a file of some sort, or of standard input for `-`.
+pub fn text_of(file: &str, sort: FileSort) -> Result<String, Failure> {
+    let bytes = bytes_of(file, sort)?;
     let text = String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
         let line = error.as_bytes()[..at]
@@ -54,17 +87,17 @@ pub fn plan_text(file: &str) -> Result<String, Failure> {
             .count()
             + 1;
         let message = format!("not a text file in UTF-8: the bytes on line {line} are no letters");
-        Failure::of_file(file, &message, "save the plan as plain text, UTF-8")
+        let hint = format!("save the {} file as plain text, UTF-8", sort.name());
+        Failure::of_file(file, &message, &hint)
     })?;
     if text.trim().is_empty() {
-        let hint = "`steadypull example` prints a demo plan to start from";
-        return Err(Failure::of_file(file, "the file is empty", hint));
+        return Err(Failure::of_file(file, "the file is empty", sort.demo()));
     }
     Ok(text)
 }
 
 /// Reads a little past the longest plan, so that no endless stream fills memory.
-fn plan_bytes(file: &str) -> Result<Vec<u8>, Failure> {
+fn bytes_of(file: &str, sort: FileSort) -> Result<Vec<u8>, Failure> {
     let mut bytes = Vec::new();
     let most = LONGEST_PLAN as u64 + 1;
     let read = if file == "-" {
@@ -72,33 +105,34 @@ fn plan_bytes(file: &str) -> Result<Vec<u8>, Failure> {
     } else {
         std::fs::File::open(file).and_then(|open| open.take(most).read_to_end(&mut bytes))
     };
-    read.map_err(|error| unreadable(file, &error))?;
+    read.map_err(|error| unreadable(file, sort, &error))?;
     if bytes.len() > LONGEST_PLAN {
-        let message = format!("too long for a plan: over {LONGEST_PLAN} bytes");
-        return Err(Failure::of_file(
-            file,
-            &message,
-            "is this really a plan file?",
-        ));
+        let name = sort.name();
+        let message = format!("too long for a {name}: over {LONGEST_PLAN} bytes");
+        let hint = format!("is this really a {name} file?");
+        return Err(Failure::of_file(file, &message, &hint));
     }
     Ok(bytes)
 }
 
-fn unreadable(file: &str, error: &std::io::Error) -> Failure {
+fn unreadable(file: &str, sort: FileSort, error: &std::io::Error) -> Failure {
     let (message, hint) = match error.kind() {
         ErrorKind::NotFound => (
             "there is no such file".to_string(),
-            "check the name; `steadypull example -o plan.toml` writes a demo plan",
+            format!("check the name; {}", sort.demo()),
         ),
-        ErrorKind::IsADirectory => ("is a folder, not a plan file".into(), "name the file in it"),
+        ErrorKind::IsADirectory => (
+            format!("is a folder, not a {} file", sort.name()),
+            "name the file in it".into(),
+        ),
         ErrorKind::PermissionDenied => (
             "may not be read by you".into(),
-            "check who owns the file and its permissions",
+            "check who owns the file and its permissions".into(),
         ),
         _ => (
             format!("cannot be read: {error}"),
-            "check the file and the disk",
+            "check the file and the disk".into(),
         ),
     };
-    Failure::of_file(file, &message, hint)
+    Failure::of_file(file, &message, &hint)
 }

@@ -10,7 +10,7 @@ use steadypull_contract::plan_file::{
 };
 use steadypull_contract::show::Units;
 
-use crate::command::{BriefFile, ExamplePlan};
+use crate::command::{DocumentFile, ExamplePlan};
 
 /// Plan a vehicle recovery and check it before anyone pulls
 #[derive(Debug, Parser)]
@@ -234,8 +234,8 @@ pub struct Brief {
     /// Plan file, or - for standard input
     pub plan: String,
     /// File to write: NAME.pdf or NAME.html
-    #[arg(short, long, value_name = "FILE", value_parser = crate::command::brief_file)]
-    pub output: BriefFile,
+    #[arg(short, long, value_name = "FILE", value_parser = crate::command::document_file)]
+    pub output: DocumentFile,
     /// Study chances too: zone map, what drives the answer
     #[arg(long)]
     pub chance: bool,
@@ -348,6 +348,8 @@ pub enum TestsCommand {
     Fit(TestsFit),
     /// Set-ups side by side, predicted beside measured
     Compare(TestsFile),
+    /// A report that another person can repeat, as PDF or HTML
+    Report(TestsReportFile),
     /// A day of tests: order, how many pulls, when to stop
     Plan(TestsPlan),
     /// Write an invented test day to start from
@@ -394,6 +396,19 @@ pub struct TestsFit {
     pub output: Option<PathBuf>,
     /// Write over a file that is there
     #[arg(long, requires = "output")]
+    pub force: bool,
+}
+
+/// A report of a test day.
+#[derive(Debug, Group)]
+pub struct TestsReportFile {
+    /// Test file (see docs/test-file.md), or - for standard input
+    pub tests: String,
+    /// File to write: NAME.pdf or NAME.html
+    #[arg(short, long, value_name = "FILE", value_parser = crate::command::document_file)]
+    pub output: DocumentFile,
+    /// Write over a file that is there
+    #[arg(long)]
     pub force: bool,
 }
 

@@ -2,13 +2,36 @@
 
 use std::fs;
 use std::io::{ErrorKind, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use steadypull_contract::answer::{Answer, CONTRACT_VERSION};
 use steadypull_contract::printed::{FileKind, SkippedFigure, Written, WrittenFile};
 
 use crate::failure::Failure;
 use crate::report::Page;
+
+/// Where a brief or a report goes, and in which form.
+#[derive(Debug, Clone)]
+pub struct DocumentFile {
+    /// The file.
+    pub path: PathBuf,
+    /// Its form, by its ending.
+    pub kind: FileKind,
+}
+
+/// The file that a document is to be written to, for the command line.
+pub fn document_file(text: &str) -> Result<DocumentFile, String> {
+    let path = PathBuf::from(text);
+    let ending = path
+        .extension()
+        .map(|e| e.to_string_lossy().to_ascii_lowercase());
+    let kind = match ending.as_deref() {
+        Some("pdf") => FileKind::Pdf,
+        Some("html") => FileKind::Html,
+        _ => return Err("it is written to NAME.pdf or NAME.html".into()),
+    };
+    Ok(DocumentFile { path, kind })
+}
 
 /// Whether a file that is there may be written over.
 #[derive(Clone, Copy, PartialEq, Eq)]

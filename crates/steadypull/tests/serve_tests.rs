@@ -186,6 +186,34 @@ fn the_demo_is_answered_as_by_the_command_line() {
         asked("fit", json!({ "fit": "strap-dry" }), "tests-fit"),
         said(&["fit"], tests())
     );
+    // Sentences follow the units that are asked for; kept records know none.
+    let feet = asked(
+        "read",
+        json!({ "pull": "dry-1", "units": "imperial" }),
+        "tests-read",
+    );
+    let by_hand = ["read", "--pull", "dry-1", "--units", "imperial"];
+    assert_eq!(feet, said(&by_hand, tests()));
+    for (format, kind) in [
+        ("html", "text/html; charset=utf-8"),
+        ("pdf", "application/pdf"),
+    ] {
+        let wanted = json!({ "format": format, "units": "metric" });
+        let reply = server.post("/api/tests/demo/report", &wanted);
+        assert_eq!(
+            (reply.status, reply.header("content-type")),
+            (200, Some(kind))
+        );
+        let file = server.folder.join(format!("report.{format}"));
+        let mut command = binary();
+        command
+            .args(["tests", "report"])
+            .arg(tests())
+            .arg("-o")
+            .arg(&file);
+        command.output().expect("it runs");
+        assert_eq!(reply.body, fs::read(file).expect("a report"), "{format}");
+    }
     let mut look = said(&["look"], folder.join("wet-2.csv"));
     look["file"] = "wet-2.csv".into();
     assert_eq!(

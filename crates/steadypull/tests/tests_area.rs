@@ -63,7 +63,7 @@ fn every_object_keeps_its_schema_and_imperial_fits() {
         }
         let imperial = run(&["tests", command, &file, "--units", "imperial"]);
         check_page(&imperial.out);
-        let again = run(&["tests", command, &file, "--json", "--units", "imperial"]);
+        let again = run(&["tests", command, &file, "--json"]);
         assert!(ran.out == again.out, "{command}: two runs differ");
     }
     let read = run(&[
@@ -165,6 +165,26 @@ fn what_is_in_the_way_is_told_with_exit_code_1() {
     assert_eq!(run(&["tests"]).code, 2);
 }
 
+/// A file that is not there, or holds nothing, is met with how to get a test day, not a plan.
+#[test]
+fn hints_name_the_demo_of_the_tests_area() {
+    let demo = demo("tests-hints");
+    let nothing = file(&demo, "nothing.toml", b" \n");
+    for command in ["read", "fit", "compare", "plan"] {
+        for name in [in_folder(&demo, "none.toml"), nothing.clone()] {
+            let said = run(&["tests", command, &name]).err;
+            let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+            assert!(said.contains("`steadypull tests example"), "{said}");
+            assert!(!said.contains("`steadypull example"), "{said}");
+        }
+    }
+    assert!(
+        run(&["check", &nothing])
+            .err
+            .contains("`steadypull example")
+    );
+}
+
 #[test]
 fn a_measured_peak_above_its_prediction_ends_in_3() {
     let demo = demo("tests-critical");
@@ -175,6 +195,61 @@ fn a_measured_peak_above_its_prediction_ends_in_3() {
     let ran = run(&["tests", "compare", &low]);
     assert_eq!(ran.code, 3, "{}", ran.out);
     assert!(ran.out.contains("CRITICAL"), "{}", ran.out);
+}
+
+/// The report is written in both forms, twice the same, and refuses in words what it cannot do.
+#[test]
+fn a_report_is_written_that_can_be_repeated() {
+    let demo = demo("tests-report");
+    let tests = in_folder(&demo, "tests.toml");
+    for (ending, start) in [("html", &b"<!DOCTYPE html>"[..]), ("pdf", b"%PDF-")] {
+        let written = |name: &str| {
+            let output = in_folder(&demo, &format!("{name}.{ending}"));
+            let ran = run(&["tests", "report", &tests, "-o", &output]);
+            assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+            assert!(ran.out.starts_with("wrote "), "{}", ran.out);
+            check_page(&ran.out);
+            std::fs::read(&output).expect("the report")
+        };
+        let first = written("first");
+        assert!(first.starts_with(start));
+        assert!(first == written("second"), "{ending}: two runs differ");
+        let again = in_folder(&demo, &format!("first.{ending}"));
+        let ran = run(&["tests", "report", &tests, "-o", &again]);
+        assert!(ran.code == 1 && ran.err.contains("--force"), "{}", ran.err);
+        let forced = ["tests", "report", &tests, "-o", &again, "--force", "--json"];
+        let object = run(&forced).json();
+        assert_eq!(schema::faults("written", &object), [""; 0]);
+        assert_eq!(object["written"][0]["kind"], ending);
+    }
+    let refused = |output: &str| run(&["tests", "report", &tests, "-o", output]);
+    let odd = refused(&in_folder(&demo, "report.docx"));
+    assert!(
+        odd.code == 2 && odd.err.contains("NAME.pdf or NAME.html"),
+        "{}",
+        odd.err
+    );
+    let nowhere = refused(&in_folder(&demo, "none/report.pdf"));
+    assert!(nowhere.code == 1 && nowhere.err.contains("its folder is not there"));
+    std::fs::remove_file(demo.join("wet-3.csv")).expect("a log to lose");
+    let lost = refused(&in_folder(&demo, "lost.pdf"));
+    assert!(lost.code == 1 && lost.err.contains("wet-3.csv: there is no such file"));
+    assert!(!demo.join("lost.pdf").exists());
+}
+
+/// A report with a critical finding is written, says so first, and ends in 3.
+#[test]
+fn a_critical_report_is_written_and_ends_in_3() {
+    let demo = demo("tests-report-critical");
+    let text = std::fs::read_to_string(demo.join("tests.toml")).expect("the test file");
+    let low = text.replace("peak = \"38 kN\"", "peak = \"20 kN\"");
+    let low = file(&demo, "low.toml", low.as_bytes());
+    let output = in_folder(&demo, "low.html");
+    let ran = run(&["tests", "report", &low, "-o", &output]);
+    assert_eq!(ran.code, 3, "{}", ran.out);
+    assert!(ran.out.contains("CRITICAL"), "{}", ran.out);
+    let page = std::fs::read_to_string(&output).expect("the report");
+    assert!(page.contains("<h2 id=\"verdict\">CRITICAL: READ THIS FIRST</h2>"));
 }
 
 #[test]

@@ -141,6 +141,7 @@ export interface Contract {
   Answer: Answer;
   BriefRequest: BriefRequest;
   Chance: Chance;
+  CompareRequest: CompareRequest;
   DampersAnswer: DampersAnswer;
   EditRequest: EditRequest;
   EditTestDay: EditTestDay;
@@ -169,6 +170,7 @@ export interface Contract {
   ReadRequest: ReadRequest;
   ReplayRequest: ReplayRequest;
   Replay: Replay;
+  ReportRequest: ReportRequest;
   RigAnswer: RigAnswer;
   SavePlan: SavePlan;
   SaveTestDay: SaveTestDay;
@@ -3811,6 +3813,15 @@ export interface ChanceVariable {
   assumed: boolean;
 }
 /**
+ * Set-ups to be compared.
+ */
+export interface CompareRequest {
+  /**
+   * In which units its sentences are, metric if null; every number stays SI.
+   */
+  units?: ReadUnits | null;
+}
+/**
  * What `steadypull dampers --json` prints.
  */
 export interface DampersAnswer {
@@ -4562,6 +4573,10 @@ export interface FitRequest {
    * The one to fit; null: every one that the test file asks for.
    */
   fit: string | null;
+  /**
+   * In which units its sentences are, metric if null; every number stays SI.
+   */
+  units?: ReadUnits | null;
 }
 /**
  * That the server is there.
@@ -5050,6 +5065,10 @@ export interface ReadRequest {
    * The one to read; null: every one.
    */
   pull: string | null;
+  /**
+   * In which units its sentences are, metric if null; every number stays SI.
+   */
+  units?: ReadUnits | null;
 }
 /**
  * A plan, which link parts, and the dampers to try.
@@ -5336,6 +5355,19 @@ export interface ReplayThing {
    * short.
    */
   over_criterion: boolean | null;
+}
+/**
+ * A report to print.
+ */
+export interface ReportRequest {
+  /**
+   * As what.
+   */
+  format: BriefFormat;
+  /**
+   * In which units people read it.
+   */
+  units: ReadUnits;
 }
 /**
  * What `steadypull rig --json` prints.
@@ -5936,9 +5968,59 @@ export interface TestSummary {
    */
   seed: number;
   /**
+   * Set-ups that the file describes; none in a day file.
+   */
+  setups: TestSetUp[];
+  /**
    * Defaults that were filled in.
    */
   assumed: AssumedDefault[];
+}
+/**
+ * What was pulled, as the labels of a test file say it.
+ */
+export interface TestSetUp {
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * The line.
+   */
+  line: string | null;
+  /**
+   * What stands on the label of what was tested.
+   */
+  product: string | null;
+  /**
+   * `new`, `used` or `worn`.
+   */
+  condition: string | null;
+  /**
+   * Wet or dry.
+   */
+  wet: boolean | null;
+  /**
+   * Dampers on the line.
+   */
+  dampers: TestDamper[];
+  /**
+   * Anything else.
+   */
+  note: string | null;
+}
+/**
+ * A damper on a tested line.
+ */
+export interface TestDamper {
+  /**
+   * Its mass.
+   */
+  mass_kg: number;
+  /**
+   * Where it hung, as a share of the line from the casualty.
+   */
+  place_share: number;
 }
 /**
  * Set-ups compared by one reading.
@@ -6001,6 +6083,15 @@ export interface ComparedSetUp {
    * Mean; null without pulls.
    */
   mean: number | null;
+  /**
+   * Lower end of the mean's interval by the spread from pull to pull (Student's t); null
+   * for fewer than two pulls.
+   */
+  mean_low: number | null;
+  /**
+   * Upper end.
+   */
+  mean_high: number | null;
   /**
    * Standard deviation from pull to pull; null for fewer than two.
    */
@@ -6959,6 +7050,10 @@ export interface FootageRead {
    */
   sha256: string;
   /**
+   * Its length.
+   */
+  bytes: number;
+  /**
    * Marks.
    */
   marks: number;
@@ -7046,6 +7141,11 @@ export interface PullReadings {
    */
   duration_s: Measured;
   /**
+   * Strongest oscillation of the taut line after the break-out, or after the peak where
+   * there is none.
+   */
+  oscillation: OscillationReadings;
+  /**
    * What the stretch beside the load tells; null where there is none.
    */
   stretch: StretchReadings | null;
@@ -7053,6 +7153,35 @@ export interface PullReadings {
    * Why there is none, where a stretch was logged.
    */
   no_stretch: string | null;
+}
+/**
+ * The strongest oscillation of the load about its slow course.
+ */
+export interface OscillationReadings {
+  /**
+   * Start of the window it was looked for in.
+   */
+  from_s: number;
+  /**
+   * End of that window: slack, or the parting.
+   */
+  to_s: number;
+  /**
+   * How often it swings.
+   */
+  frequency_hz: Measured;
+  /**
+   * Damping ratio; 1 is critical.
+   */
+  damping_ratio: Measured;
+  /**
+   * Half the swing at the start of the window.
+   */
+  amplitude_n: Measured;
+  /**
+   * Frequencies closer together than this look like one; null where the window is empty.
+   */
+  resolution_hz: number | null;
 }
 /**
  * What the stretch beside the load tells.
@@ -7323,7 +7452,7 @@ export interface TetherPoint {
   share_of_mbs: number | null;
 }
 /**
- * What `brief`, `plot` and `example -o` print with `--json`.
+ * What `brief`, `plot`, `example -o` and `tests report` print with `--json`.
  */
 export interface Written {
   /**
@@ -7356,7 +7485,7 @@ export interface WrittenFile {
    */
   file: string;
   /**
-   * What it holds: `brief`, `plan`, or the name of the figure.
+   * What it holds: `brief`, `plan`, `test report`, or the name of the figure.
    */
   holds: string;
   /**

@@ -108,11 +108,9 @@ fn rig(answer: &Answer, units: Units) -> Vec<String> {
 }
 
 /// Findings, worst first; none, no section. Notes go in small type.
-pub(super) fn findings(answer: &Answer) -> Option<Section> {
-    let (notes, pressing): (Vec<&Finding>, Vec<&Finding>) = answer
-        .findings
-        .iter()
-        .partition(|f| f.severity == Severity::Note);
+pub(super) fn findings(findings: &[Finding]) -> Option<Section> {
+    let (notes, pressing): (Vec<&Finding>, Vec<&Finding>) =
+        findings.iter().partition(|f| f.severity == Severity::Note);
     let lists = [(ListKind::Bullet, pressing), (ListKind::Small, notes)];
     let blocks: Vec<Block> = lists
         .into_iter()

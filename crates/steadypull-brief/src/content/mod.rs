@@ -1,4 +1,4 @@
-//! The words of the brief: one model that the HTML and the PDF both print.
+//! The words of a brief, or of a test report: one model that the HTML and the PDF both print.
 //!
 //! Built once from the answer; neither printer adds, drops or changes a word
 //! (where paper runs out, the PDF says how much more the JSON answer holds).
@@ -11,6 +11,9 @@ mod lowering;
 mod plan;
 mod rig;
 mod studies;
+mod test_day;
+
+pub use test_day::test_report;
 
 use steadypull_contract::show::Units;
 
@@ -19,6 +22,8 @@ use crate::{BriefFigure, HandSignal, Studied};
 /// The whole brief.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Brief {
+    /// What kind of document it is, such as `recovery brief`.
+    pub kind: &'static str,
     /// Title of the plan.
     pub title: String,
     /// Place, date and vehicles.
@@ -94,6 +99,8 @@ pub enum Topic {
     Inputs,
     /// What was filled in.
     Assumed,
+    /// A part of a test report.
+    Test,
 }
 
 /// A piece of a section.
@@ -197,13 +204,14 @@ pub fn brief<'a>(of: impl Into<Studied<'a>>, units: Units, made_on: &str) -> Bri
         sections.push(load_path::section(answer, units));
         sections.push(crew::rig_from_above());
     }
-    sections.extend(before::findings(answer));
+    sections.extend(before::findings(&answer.findings));
     sections.extend(studies::sections(of, units));
     sections.extend(plan::inputs(answer));
     if pulled {
         sections.extend(plan::charts(answer));
     }
     Brief {
+        kind: "recovery brief",
         title: answer.plan.title.clone(),
         about: plan::about(answer, units, made_on),
         banner: plan::banner(answer),

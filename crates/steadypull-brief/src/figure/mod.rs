@@ -18,6 +18,7 @@ mod run_up_chances;
 mod run_up_window;
 pub(crate) mod signal;
 mod strands;
+pub(crate) mod test_day;
 mod tornado;
 pub(crate) mod winch_haul;
 

@@ -1,4 +1,4 @@
-//! The brief as one HTML page that needs nothing else: no scripts, no network.
+//! The brief, or a test report, as one HTML page that needs nothing else: no scripts, no network.
 //!
 //! Each figure is drawn twice, for a phone and for a wide screen or paper, and
 //! the style sheet shows the one that fits.
@@ -7,17 +7,33 @@ mod base64;
 
 use std::fmt::Write as _;
 
+use steadypull_contract::answer::TestsReport;
 use steadypull_contract::show::Units;
 
 use crate::canvas::escape;
-use crate::content::{Block, Brief, ListKind, Pair, Section, Table, brief};
+use crate::content::{Block, Brief, Column, ListKind, Pair, Section, Table, brief, test_report};
 use crate::figure::{self, Drawing, Frame, signal};
 use crate::fonts::{self, FAMILY, glue};
+use crate::studied::Source;
 use crate::{BriefError, BriefFigure, Figure, HandSignal, Studied};
 
 const STYLE: &str = include_str!("style.css");
 /// Text sizes of a figure: wide, then narrow.
 const SIZES: [(&str, f64); 2] = [("wide", 12.0), ("narrow", 12.0)];
+
+/// Columns that name their row; of several the first does.
+const ROW_HEADS: [&str; 10] = [
+    "Link",
+    "Part of line",
+    "Where",
+    "Pull",
+    "Set-up",
+    "Pair",
+    "Prediction",
+    "Parameter",
+    "Cell",
+    "File",
+];
 
 /// Width of a figure.
 fn width(which: BriefFigure, name: &str) -> f64 {
@@ -35,13 +51,28 @@ pub fn html<'a>(
     made_on: &str,
 ) -> Result<String, BriefError> {
     let of = of.into();
-    let brief = brief(of, units, made_on);
-    let mut page = head(&brief);
-    banner(&mut page, &brief);
+    page_of(&brief(of, units, made_on), Source::Plan(of), units)
+}
+
+/// The report of a test day as an HTML page.
+pub fn test_report_html(report: &TestsReport, units: Units) -> Result<String, BriefError> {
+    page_of(&test_report(report, units), Source::Tests(report), units)
+}
+
+fn page_of(brief: &Brief, of: Source, units: Units) -> Result<String, BriefError> {
+    // A brief is acted on, its cautions close it; a report is read, they open it.
+    let opens = matches!(of, Source::Tests(_));
+    let mut page = head(brief, if opens { "report" } else { "brief" });
+    banner(&mut page, brief);
+    if opens {
+        cautions(&mut page, brief);
+    }
     for (i, section) in brief.sections.iter().enumerate() {
         write_section(&mut page, section, i, of, units)?;
     }
-    cautions(&mut page, &brief);
+    if !opens {
+        cautions(&mut page, brief);
+    }
     let _ = write!(
         page,
         "</main>\n<footer><p>{}</p></footer>\n</body>\n</html>\n",
@@ -69,14 +100,15 @@ pub fn style() -> String {
     style
 }
 
-fn head(brief: &Brief) -> String {
+fn head(brief: &Brief, class: &str) -> String {
     let title = text(&brief.title);
     let mut page = format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <title>{}: {title}, recovery brief</title>\n<style>{}</style>\n</head>\n\
-         <body>\n<header>\n<h1>{title}</h1>\n",
+         <title>{}: {title}, {}</title>\n<style>{}</style>\n</head>\n\
+         <body class=\"{class}\">\n<header>\n<h1>{title}</h1>\n",
         brief.banner.words,
+        brief.kind,
         style()
     );
     for line in &brief.about {
@@ -107,7 +139,7 @@ fn write_section(
     page: &mut String,
     section: &Section,
     index: usize,
-    of: Studied,
+    of: Source,
     units: Units,
 ) -> Result<(), BriefError> {
     let topic = format!("on-{:?}", section.topic).to_lowercase();
@@ -202,14 +234,14 @@ fn write_table(page: &mut String, table: &Table) {
         let _ = write!(page, "<th scope=\"col\"{class}>{}</th>", column.heading);
     }
     page.push_str("</tr></thead>\n<tbody>\n");
+    let names_row = |column: &Column| ROW_HEADS.contains(&column.heading);
+    let names_row = table.columns.iter().position(names_row);
     for row in &table.rows {
         page.push_str("<tr>");
-        for (column, cell) in table.columns.iter().zip(row) {
+        for (at, (column, cell)) in table.columns.iter().zip(row).enumerate() {
             let cell = text(cell);
-            let _ = match (column.heading, column.number) {
-                ("Link" | "Part of line" | "Where", _) => {
-                    write!(page, "<th scope=\"row\">{cell}</th>")
-                }
+            let _ = match (names_row == Some(at), column.number) {
+                (true, _) => write!(page, "<th scope=\"row\">{cell}</th>"),
                 (_, true) => write!(page, "<td class=\"number\">{cell}</td>"),
                 _ => write!(page, "<td>{cell}</td>"),
             };
@@ -223,7 +255,7 @@ fn write_figure(
     page: &mut String,
     which: BriefFigure,
     heading: &str,
-    of: Studied,
+    of: Source,
     units: Units,
 ) -> Result<(), BriefError> {
     // Under a heading of the same words a caption need not be seen twice.

@@ -1,7 +1,9 @@
 //! Sets pieces on pages: full-width bands, and bands of two columns.
 
+use std::rc::Rc;
+
 use super::PAPER;
-use crate::canvas::{Canvas, Hang};
+use crate::canvas::{At, Canvas, Hang};
 use crate::fonts::Weight;
 use crate::ink::GREY;
 
@@ -25,6 +27,26 @@ pub(super) struct Piece {
     pub body: String,
     /// Whether it must not stand last in a column: a heading.
     pub keep: bool,
+    /// What is drawn over it again where it comes first on a page or in a column: the head
+    /// of a table over one of its rows.
+    pub under: Option<Rc<Piece>>,
+}
+
+impl Piece {
+    /// A piece that stands for itself.
+    pub(super) fn alone(height: f64, body: String) -> Self {
+        Self {
+            height,
+            body,
+            keep: false,
+            under: None,
+        }
+    }
+
+    /// Height of what is drawn over it where it comes first.
+    fn over(&self) -> f64 {
+        self.under.as_ref().map_or(0.0, |head| head.height)
+    }
 }
 
 /// Pieces that share a width.
@@ -111,9 +133,20 @@ fn full(filling: &mut Filling, pieces: &[Piece]) {
         if run_height(&pieces[i..]) > filling.room() && !filling.fresh() {
             filling.turn();
         }
-        filling.page.place((MARGIN, filling.y), &piece.body);
-        filling.y += piece.height;
+        let first = filling.fresh();
+        filling.y += place(&mut filling.page, (MARGIN, filling.y), piece, first);
     }
+}
+
+/// Draws a piece, under its head where it comes first; the height that it took.
+fn place(page: &mut Canvas, (x, y): At, piece: &Piece, first: bool) -> f64 {
+    let head = piece.under.as_ref().filter(|_| first);
+    let over = head.map_or(0.0, |head| {
+        page.place((x, y), &head.body);
+        head.height
+    });
+    page.place((x, y + over), &piece.body);
+    over + piece.height
 }
 
 fn columns(filling: &mut Filling, pieces: &[Piece]) {
@@ -142,9 +175,8 @@ fn columns(filling: &mut Filling, pieces: &[Piece]) {
             (MARGIN + COLUMN + GUTTER, &rest[left..left + right]),
         ] {
             let mut y = filling.y;
-            for piece in run {
-                filling.page.place((x, y), &piece.body);
-                y += piece.height;
+            for (at, piece) in run.iter().enumerate() {
+                y += place(&mut filling.page, (x, y), piece, at == 0);
             }
             lowest = lowest.max(y);
         }
@@ -170,7 +202,7 @@ fn run_height(pieces: &[Piece]) -> f64 {
 
 /// Pieces that fit a column of a height.
 fn fit(pieces: &[Piece], room: f64) -> usize {
-    let mut high = 0.0;
+    let mut high = pieces.first().map_or(0.0, Piece::over);
     for (i, piece) in pieces.iter().enumerate() {
         if high + run_height(&pieces[i..]) > room + 1e-6 {
             return i;
@@ -206,9 +238,8 @@ mod tests {
 
     fn piece(height: f64, keep: bool) -> Piece {
         Piece {
-            height,
-            body: String::new(),
             keep,
+            ..Piece::alone(height, String::new())
         }
     }
 
@@ -228,9 +259,8 @@ mod tests {
     #[test]
     fn everything_is_set_somewhere() {
         let marked = |i: usize| Piece {
-            height: 37.0,
-            body: format!("<g id=\"p{i}\"/>"),
             keep: i.is_multiple_of(7),
+            ..Piece::alone(37.0, format!("<g id=\"p{i}\"/>"))
         };
         let sheets = Sheets {
             bands: vec![
@@ -243,6 +273,32 @@ mod tests {
         let all = pages(&sheets, 8.0).concat();
         for i in 0..200 {
             assert_eq!(all.matches(&format!("\"p{i}\"")).count(), 1, "{i}");
+        }
+    }
+
+    #[test]
+    fn a_table_that_breaks_has_its_head_again() {
+        let head = Piece {
+            keep: true,
+            ..Piece::alone(20.0, "<g id=\"head\"/>".into())
+        };
+        let row = Piece {
+            under: Some(Rc::new(head.clone())),
+            ..Piece::alone(30.0, "<g id=\"row\"/>".into())
+        };
+        let table: Vec<Piece> = std::iter::once(head).chain(vec![row; 60]).collect();
+        for band in [Band::Full(table.clone()), Band::Columns(table)] {
+            let sheets = Sheets {
+                bands: vec![band],
+                foot: piece(20.0, false),
+            };
+            let pages = pages(&sheets, 8.0);
+            let rows = pages.concat().matches("\"row\"").count();
+            assert_eq!(rows, 60);
+            for page in &pages {
+                let head = page.find("\"head\"").expect("a head on every page");
+                assert!(head < page.find("\"row\"").expect("rows"));
+            }
         }
     }
 }

@@ -1,4 +1,4 @@
-//! The brief on A4 paper, as PDF.
+//! The brief, or a test report, on A4 paper, as PDF.
 //!
 //! `pieces` cuts the brief's words and figures into pieces that never split,
 //! `flow` sets them on pages, and each page is one SVG that is turned into PDF
@@ -6,7 +6,7 @@
 //! pages hold everything (three with studies by chance or of dampers). If they do not, figures that a crew can spare are told
 //! in words, then the longest small lists are cut and say how much more the JSON
 //! answer holds; limits, warnings and cautions are never cut, and take more
-//! pages if they must.
+//! pages if they must. A report is never cut: it takes the pages that it takes.
 
 mod flow;
 mod pieces;
@@ -15,14 +15,16 @@ use krilla::geom::Size;
 use krilla::metadata::Metadata;
 use krilla::page::PageSettings;
 use krilla_svg::{SurfaceExt, SvgSettings};
+use steadypull_contract::answer::TestsReport;
 use steadypull_contract::show::Units;
 
 use crate::canvas::number;
-use crate::content::{Block, Brief, ListKind, brief};
+use crate::content::{Block, Brief, ListKind, brief, test_report};
 use crate::figure::Frame;
 use crate::fonts::FAMILY;
 use crate::ink::WHITE;
 use crate::picture::tree;
+use crate::studied::Source;
 use crate::{BriefError, BriefFigure, Figure, Studied};
 
 /// A4 in points.
@@ -55,6 +57,16 @@ pub fn pdf<'a>(
     bound(&brief, &pages)
 }
 
+/// Text size of a report, in points.
+const REPORT_SIZE: f64 = 8.2;
+
+/// The report of a test day as a PDF: whole, on as many pages as it takes.
+pub fn test_report_pdf(report: &TestsReport, units: Units) -> Result<Vec<u8>, BriefError> {
+    let words = test_report(report, units);
+    let sheets = pieces::report(&words, Source::Tests(report), units, REPORT_SIZE)?;
+    bound(&words, &flow::pages(&sheets, REPORT_SIZE))
+}
+
 /// The pages: the largest type that fits two, then figures in words, then
 /// shorter small lists; failing that three pages, and failing that all of it.
 fn fitted(brief: &Brief, of: Studied, units: Units) -> Result<Vec<String>, BriefError> {
@@ -70,7 +82,10 @@ fn fitted(brief: &Brief, of: Studied, units: Units) -> Result<Vec<String>, Brief
             .map(|keep| (shortened(&all_told, *keep), smallest)),
     );
     for (brief, size) in &attempts {
-        let pages = flow::pages(&pieces::sheets(brief, of, units, *size)?, *size);
+        let pages = flow::pages(
+            &pieces::sheets(brief, Source::Plan(of), units, *size)?,
+            *size,
+        );
         if pages.len() <= wanted {
             return Ok(pages);
         }
@@ -94,7 +109,7 @@ fn told(brief: &Brief, figures: &[Figure], of: Studied, units: Units) -> Brief {
     for block in brief.sections.iter_mut().flat_map(|s| &mut s.blocks) {
         if let Block::Figure(which) = block
             && figures.iter().any(|f| BriefFigure::Answer(*f) == *which)
-            && let Ok(drawing) = which.draw(of, frame)
+            && let Ok(drawing) = which.draw(Source::Plan(of), frame)
         {
             *block = Block::Text(drawing.words);
         }

@@ -1,15 +1,18 @@
-//! Cuts the brief into pieces for the pages.
+//! Cuts the brief, or a report, into pieces for the pages.
+
+use std::rc::Rc;
 
 use steadypull_contract::show::Units;
 
 use super::PAPER;
-use super::flow::{Band, COLUMN, FULL, MARGIN, Piece, Sheets};
+use super::flow::{Band, COLUMN, FULL, GUTTER, MARGIN, Piece, Sheets};
 use crate::canvas::{Canvas, Hang, LEADING, Pen, number};
 use crate::content::{Banner, Block, Brief, ListKind, Pair, Section, Table, Topic};
 use crate::figure::{Frame, signal};
 use crate::fonts::{Weight, wrap};
 use crate::ink::{GREY, INK, RULE, WHITE};
-use crate::{BriefError, BriefFigure, HandSignal, Studied};
+use crate::studied::Source;
+use crate::{BriefError, BriefFigure, HandSignal};
 
 const REGULAR: (Weight, Hang) = (Weight::Regular, Hang::Left);
 const BOLD: (Weight, Hang) = (Weight::Bold, Hang::Left);
@@ -19,7 +22,7 @@ const FOOT: f64 = PAPER.1 * 0.15;
 /// A width and a text size to cut for.
 #[derive(Debug, Clone, Copy)]
 struct Cut<'a> {
-    of: Studied<'a>,
+    of: Source<'a>,
     units: Units,
     width: f64,
     size: f64,
@@ -28,7 +31,7 @@ struct Cut<'a> {
 /// The brief cut for a text size.
 pub(super) fn sheets(
     brief: &Brief,
-    of: Studied,
+    of: Source,
     units: Units,
     size: f64,
 ) -> Result<Sheets, BriefError> {
@@ -53,18 +56,93 @@ pub(super) fn sheets(
         }
     }
     let mut bands = vec![Band::Full(top), Band::Columns(flowing)];
-    let mut foot = foot(&brief.cautions, &brief.footer, full);
+    let mut foot = foot(&brief.cautions.join(" "), &brief.footer, full);
     if foot.height > FOOT {
         // Too long to stand on every page: the cautions close the brief instead.
-        let mut pieces = vec![heading("Cautions", full)];
-        brief
-            .cautions
-            .iter()
-            .for_each(|c| pieces.extend(item(c, ListKind::Bullet, 0, full)));
-        bands.push(Band::Full(pieces));
-        foot = self::foot(&[], &brief.footer, full);
+        bands.push(Band::Full(cautions(brief, full)));
+        foot = self::foot("", &brief.footer, full);
     }
     Ok(Sheets { bands, foot })
+}
+
+/// A report cut for a text size: over the whole width, figures two by two, its title at the
+/// foot of every page.
+pub(super) fn report(
+    report: &Brief,
+    of: Source,
+    units: Units,
+    size: f64,
+) -> Result<Sheets, BriefError> {
+    let cut = Cut {
+        of,
+        units,
+        width: FULL,
+        size,
+    };
+    let mut pieces = head(report, cut);
+    pieces.extend(banner(&report.banner, cut));
+    pieces.extend(cautions(report, cut));
+    for section in &report.sections {
+        pieces.push(heading(&section.heading, cut));
+        let is_figure = |block: &Block| matches!(block, Block::Figure(_));
+        for run in section.blocks.chunk_by(|a, b| is_figure(a) && is_figure(b)) {
+            pieces.extend(run_pieces(run, &section.heading, cut)?);
+        }
+    }
+    let title = [&report.title[..], &report.about.join(" · ")].join(" · ");
+    Ok(Sheets {
+        bands: vec![Band::Full(pieces)],
+        foot: foot(&title, &report.footer, cut),
+    })
+}
+
+/// Figures that follow each other, two in a row; any other block as it is.
+fn run_pieces(run: &[Block], heading: &str, cut: Cut) -> Result<Vec<Piece>, BriefError> {
+    let mut pieces = Vec::new();
+    for pair in run.chunks(2) {
+        match pair {
+            [Block::Figure(left), Block::Figure(right)] => {
+                pieces.push(beside((*left, *right), heading, cut)?);
+            }
+            blocks => {
+                for block in blocks {
+                    pieces.extend(block_pieces(block, heading, cut)?);
+                }
+            }
+        }
+        pieces.push(gap(cut.size * 0.25));
+    }
+    Ok(pieces)
+}
+
+/// Two figures side by side.
+fn beside(
+    (left, right): (BriefFigure, BriefFigure),
+    heading: &str,
+    cut: Cut,
+) -> Result<Piece, BriefError> {
+    let column = Cut {
+        width: COLUMN,
+        ..cut
+    };
+    let (mut canvas, mut highest) = (Canvas::new(), 0.0);
+    for (x, which) in [(0.0, left), (COLUMN + GUTTER, right)] {
+        let mut y = 0.0;
+        for piece in figure_pieces(which, heading, column)? {
+            canvas.place((x, y), &piece.body);
+            y += piece.height;
+        }
+        highest = f64::max(highest, y);
+    }
+    Ok(Piece::alone(highest, canvas.into_body()))
+}
+
+fn cautions(brief: &Brief, cut: Cut) -> Vec<Piece> {
+    let mut pieces = vec![heading("Cautions", cut)];
+    for caution in &brief.cautions {
+        pieces.extend(item(caution, ListKind::Bullet, 0, cut));
+    }
+    pieces
 }
 
 /// Lines of text, one piece each.
@@ -81,21 +159,13 @@ fn text_pieces(
         .map(|line| {
             let mut canvas = Canvas::new();
             canvas.coloured_text((0.0, size), line, size, style, colour);
-            Piece {
-                height: size * LEADING,
-                body: canvas.into_body(),
-                keep: false,
-            }
+            Piece::alone(size * LEADING, canvas.into_body())
         })
         .collect()
 }
 
 fn gap(height: f64) -> Piece {
-    Piece {
-        height,
-        body: String::new(),
-        keep: false,
-    }
+    Piece::alone(height, String::new())
 }
 
 fn head(brief: &Brief, cut: Cut) -> Vec<Piece> {
@@ -149,11 +219,10 @@ fn banner(banner: &Banner, cut: Cut) -> Vec<Piece> {
         Some(fill),
         Some(Pen::full(INK, s * 0.25)),
     );
-    let mut pieces = vec![Piece {
-        height: high + s * 0.4,
-        body: ground.into_body() + &canvas.into_body(),
-        keep: false,
-    }];
+    let mut pieces = vec![Piece::alone(
+        high + s * 0.4,
+        ground.into_body() + &canvas.into_body(),
+    )];
     for reason in &after {
         pieces.extend(text_pieces(reason, s, REGULAR, INK, cut));
     }
@@ -169,9 +238,8 @@ fn heading(text: &str, cut: Cut) -> Piece {
     let y = s * 0.8 + lines.len() as f64 * size * LEADING;
     canvas.line((0.0, y), (cut.width, y), Pen::full(INK, s * 0.1));
     Piece {
-        height: y + s * 0.3,
-        body: canvas.into_body(),
         keep: true,
+        ..Piece::alone(y + s * 0.3, canvas.into_body())
     }
 }
 
@@ -179,29 +247,31 @@ fn section_pieces(section: &Section, cut: Cut) -> Result<Vec<Piece>, BriefError>
     let s = cut.size;
     let mut pieces = vec![heading(&section.heading, cut)];
     for block in &section.blocks {
-        match block {
-            Block::Text(text) => pieces.extend(text_pieces(text, s, REGULAR, INK, cut)),
-            // Long and rarely read: run together, parted by bullets.
-            Block::List {
-                kind: ListKind::Small,
-                items,
-            } => {
-                let text = items.join(" • ");
-                pieces.extend(text_pieces(&text, s * 0.88, REGULAR, INK, cut));
-            }
-            Block::List { kind, items } => {
-                for (i, text) in items.iter().enumerate() {
-                    pieces.extend(item(text, *kind, i, cut));
-                }
-            }
-            Block::Pairs(pairs) => pieces.extend(pairs.iter().map(|pair| pair_piece(pair, cut))),
-            Block::Table(table) => pieces.extend(table_pieces(table, cut)),
-            Block::Figure(which) => pieces.extend(figure_pieces(*which, &section.heading, cut)?),
-            Block::Signals(signals) => pieces.push(signals_piece(signals, cut)),
-        }
+        pieces.extend(block_pieces(block, &section.heading, cut)?);
         pieces.push(gap(s * 0.25));
     }
     Ok(pieces)
+}
+
+fn block_pieces(block: &Block, heading: &str, cut: Cut) -> Result<Vec<Piece>, BriefError> {
+    let s = cut.size;
+    Ok(match block {
+        Block::Text(text) => text_pieces(text, s, REGULAR, INK, cut),
+        // Long and rarely read: run together, parted by bullets.
+        Block::List {
+            kind: ListKind::Small,
+            items,
+        } => text_pieces(&items.join(" • "), s * 0.88, REGULAR, INK, cut),
+        Block::List { kind, items } => {
+            let each = items.iter().enumerate();
+            each.flat_map(|(i, text)| item(text, *kind, i, cut))
+                .collect()
+        }
+        Block::Pairs(pairs) => pairs.iter().map(|pair| pair_piece(pair, cut)).collect(),
+        Block::Table(table) => table_pieces(table, cut),
+        Block::Figure(which) => figure_pieces(*which, heading, cut)?,
+        Block::Signals(signals) => vec![signals_piece(signals, cut)],
+    })
 }
 
 /// An item of a list, its mark beside its first line.
@@ -237,11 +307,10 @@ fn item(text: &str, kind: ListKind, index: usize, cut: Cut) -> Vec<Piece> {
             }
             canvas.text((indent, size), line, size, REGULAR);
             let last = i + 1 == lines.len();
-            Piece {
-                height: size * LEADING + if last { s * 0.12 } else { 0.0 },
-                body: canvas.into_body(),
-                keep: false,
-            }
+            Piece::alone(
+                size * LEADING + if last { s * 0.12 } else { 0.0 },
+                canvas.into_body(),
+            )
         })
         .collect()
 }
@@ -272,11 +341,7 @@ fn pair_piece(pair: &Pair, cut: Cut) -> Piece {
     let rows = name.len().max(value.len()).max(note.len()).max(1);
     let y = s * 0.25 + rows as f64 * step;
     canvas.line((0.0, y), (cut.width, y), Pen::full(RULE, s * 0.05));
-    Piece {
-        height: y + s * 0.15,
-        body: canvas.into_body(),
-        keep: false,
-    }
+    Piece::alone(y + s * 0.15, canvas.into_body())
 }
 
 fn table_pieces(table: &Table, cut: Cut) -> Vec<Piece> {
@@ -290,13 +355,13 @@ fn table_pieces(table: &Table, cut: Cut) -> Vec<Piece> {
     let mut head = row_piece(table, &headings, Weight::Bold, cut);
     head.keep = true;
     pieces.iter_mut().for_each(|p| p.keep = true);
+    let under = Rc::new(head.clone());
     pieces.push(head);
-    pieces.extend(
-        table
-            .rows
-            .iter()
-            .map(|row| row_piece(table, row, Weight::Regular, cut)),
-    );
+    let row = |row: &Vec<String>| Piece {
+        under: Some(Rc::clone(&under)),
+        ..row_piece(table, row, Weight::Regular, cut)
+    };
+    pieces.extend(table.rows.iter().map(row));
     pieces
 }
 
@@ -319,11 +384,7 @@ fn row_piece(table: &Table, cells: &[String], weight: Weight, cut: Cut) -> Piece
     }
     let y = s * 0.25 + rows as f64 * s * LEADING;
     canvas.line((0.0, y), (cut.width, y), Pen::full(RULE, s * 0.05));
-    Piece {
-        height: y + s * 0.1,
-        body: canvas.into_body(),
-        keep: false,
-    }
+    Piece::alone(y + s * 0.1, canvas.into_body())
 }
 
 fn figure_pieces(which: BriefFigure, heading: &str, cut: Cut) -> Result<Vec<Piece>, BriefError> {
@@ -348,11 +409,7 @@ fn figure_pieces(which: BriefFigure, heading: &str, cut: Cut) -> Result<Vec<Piec
         number(s * 0.3),
         drawing.body
     );
-    pieces.push(Piece {
-        height: drawing.height * share + s * 0.4,
-        body,
-        keep: false,
-    });
+    pieces.push(Piece::alone(drawing.height * share + s * 0.4, body));
     Ok(pieces)
 }
 
@@ -374,22 +431,18 @@ fn signals_piece(signals: &[HandSignal], cut: Cut) -> Piece {
         }
         lowest = f64::max(lowest, y);
     }
-    Piece {
-        height: lowest + s * 0.6,
-        body: canvas.into_body(),
-        keep: false,
-    }
+    Piece::alone(lowest + s * 0.6, canvas.into_body())
 }
 
-/// Cautions and sources, at the foot of every page.
-fn foot(cautions: &[String], footer: &str, cut: Cut) -> Piece {
+/// What stands in bold and what under it, at the foot of every page.
+fn foot(bold: &str, footer: &str, cut: Cut) -> Piece {
     let s = cut.size;
     let small = s * 0.88;
     let mut canvas = Canvas::new();
     canvas.line((0.0, 0.0), (cut.width, 0.0), Pen::full(INK, s * 0.1));
     let mut y = s * 0.2;
     for (text, weight) in [
-        (cautions.join(" "), Weight::Bold),
+        (bold.to_string(), Weight::Bold),
         (footer.to_string(), Weight::Regular),
     ] {
         for line in wrap(&text, small, weight, cut.width - s * 7.0) {
@@ -397,9 +450,5 @@ fn foot(cautions: &[String], footer: &str, cut: Cut) -> Piece {
             canvas.text((0.0, y), &line, small, (weight, Hang::Left));
         }
     }
-    Piece {
-        height: y + s * 0.5,
-        body: canvas.into_body(),
-        keep: false,
-    }
+    Piece::alone(y + s * 0.5, canvas.into_body())
 }

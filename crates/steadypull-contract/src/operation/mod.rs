@@ -27,9 +27,10 @@ pub use stored::{
     SavePlan, StoredPlan,
 };
 pub use test_day::{
-    EditTestDay, EventsByHand, FitRequest, KeptTestFile, LevelsRequest, LookRequest, NewTestDay,
-    ReadRequest, SaveTestDay, StoredTestDay, TakeUpRequest, TestDayEntry, TestDayFile,
-    TestDayFileKind, TestDayList, TestDayPull, edit_tests, named_in_tests, new_tests,
+    CompareRequest, EditTestDay, EventsByHand, FitRequest, KeptTestFile, LevelsRequest,
+    LookRequest, NewTestDay, ReadRequest, ReportRequest, SaveTestDay, StoredTestDay, TakeUpRequest,
+    TestDayEntry, TestDayFile, TestDayFileKind, TestDayList, TestDayPull, edit_tests,
+    named_in_tests, new_tests,
 };
 
 pub use crate::assemble::replay::replay;

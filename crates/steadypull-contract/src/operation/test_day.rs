@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 use toml::de::{DeTable, DeValue};
 
 use super::edit::{self, SetValue};
+use super::{BriefFormat, ReadUnits};
 use crate::plan_file::{ByHandEvent, PullEntry, read_tests};
 use crate::printed::{Errors, InputError};
 
@@ -81,6 +82,9 @@ pub struct TakeUpRequest {
 pub struct ReadRequest {
     /// The one to read; null: every one.
     pub pull: Option<String>,
+    /// In which units its sentences are, metric if null; every number stays SI.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub units: Option<ReadUnits>,
 }
 
 /// The load of a pull to be drawn.
@@ -103,6 +107,28 @@ pub struct LevelsRequest {
 pub struct FitRequest {
     /// The one to fit; null: every one that the test file asks for.
     pub fit: Option<String>,
+    /// In which units its sentences are, metric if null; every number stays SI.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub units: Option<ReadUnits>,
+}
+
+/// Set-ups to be compared.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CompareRequest {
+    /// In which units its sentences are, metric if null; every number stays SI.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub units: Option<ReadUnits>,
+}
+
+/// A report to print.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ReportRequest {
+    /// As what.
+    pub format: BriefFormat,
+    /// In which units people read it.
+    pub units: ReadUnits,
 }
 
 /// Every test day that is kept, the last changed first.

@@ -85,7 +85,7 @@ pub use parsed::{ParsedPlan, read_plan_with, variables};
 pub use problem::{PlanProblems, Problem};
 pub(crate) use quantity::short as short_words;
 pub(crate) use references::referring;
-pub(crate) use retold::retold;
+pub use retold::retold;
 pub(crate) use spelling::nearest as nearest_word;
 pub use study_file::{Points, StudyFile, StudyInput, plan_of_study, read_study};
 pub use test_file::{

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::answer::Finding;
 
-/// What `brief`, `plot` and `example -o` print with `--json`.
+/// What `brief`, `plot`, `example -o` and `tests report` print with `--json`.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Written {
@@ -27,7 +27,7 @@ pub struct Written {
 pub struct WrittenFile {
     /// Its path as given or built on the command line.
     pub file: String,
-    /// What it holds: `brief`, `plan`, or the name of the figure.
+    /// What it holds: `brief`, `plan`, `test report`, or the name of the figure.
     pub holds: String,
     /// Its form.
     pub kind: FileKind,

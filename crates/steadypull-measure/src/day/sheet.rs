@@ -1,5 +1,6 @@
 //! The plan of a day: runs in order, what to stop for, and the sheet to fill in.
 
+use steadypull_engine::show::Units;
 use steadypull_engine::units::{Force, Length};
 
 use super::order::{Factor, Run, blocks, setups};
@@ -25,17 +26,17 @@ pub enum Stop {
 
 impl Stop {
     /// The words for it.
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         match self {
             Self::Inside(standoff) => {
-                format!("anyone or anything inside {:.1} m", standoff.get())
+                format!("anyone or anything inside {}", units.length(standoff.get()))
             }
-            Self::Load(limit) => format!("a load of {:.1} kN or more", limit.to_kn()),
+            Self::Load(limit) => format!("a load of {} or more", units.force(limit.get())),
             Self::Damage => "a part yields, slips, wears or heats visibly".into(),
             Self::Moved => "an anchor or a parked vehicle moves".into(),
             Self::Zero(most) => format!(
-                "the cell's zero after a pull is off by more than {:.2} kN: that pull does not count",
-                most.to_kn()
+                "the cell's zero after a pull is off by more than {}: that pull does not count",
+                units.hand_force(most.get())
             ),
             Self::Contact => "no contact with driver or observer".into(),
         }
@@ -65,14 +66,18 @@ pub struct DayPlan {
 }
 
 /// Columns to fill in by hand at each run.
-const BY_HAND: [&str; 6] = [
-    "time",
-    "zero before (kN)",
-    "peak (kN)",
-    "zero after (kN)",
-    "rest since last pull (min)",
-    "wet, wear, what happened",
-];
+fn by_hand(units: Units) -> [String; 6] {
+    let force = units.force_axis().name;
+    [
+        "time".into(),
+        format!("zero before ({force})"),
+        format!("peak ({force})"),
+        format!("zero after ({force})"),
+        "rest since last pull (min)".into(),
+        "wet, wear, what happened".into(),
+    ]
+}
+
 /// Drift of the cell's zero that voids a pull, over the load limit (common practice).
 const ZERO_DRIFT: f64 = 0.005;
 
@@ -113,15 +118,20 @@ pub fn plan_day(
 
 impl DayPlan {
     /// The record sheet: a head, then a row a run with the cells to fill in left empty.
-    pub fn sheet(&self) -> Vec<Vec<String>> {
-        let names = self.factors.iter().map(|f| f.name.as_str());
-        let head = ["run", "block"].into_iter().chain(names).chain(BY_HAND);
-        let mut rows = vec![head.map(String::from).collect()];
+    pub fn sheet(&self, units: Units) -> Vec<Vec<String>> {
+        let names = self.factors.iter().map(|f| f.name.clone());
+        let (head, by_hand) = (["run", "block"].map(String::from), by_hand(units));
+        let mut rows = vec![
+            head.into_iter()
+                .chain(names)
+                .chain(by_hand.clone())
+                .collect(),
+        ];
         for (i, run) in self.runs.iter().enumerate() {
             let levels = self.factors.iter().zip(&run.setup);
             let mut row = vec![(i + 1).to_string(), run.block.to_string()];
             row.extend(levels.map(|(f, level)| f.levels[*level].clone()));
-            row.extend(BY_HAND.map(|_| String::new()));
+            row.extend(by_hand.iter().map(|_| String::new()));
             rows.push(row);
         }
         rows
@@ -177,14 +187,18 @@ mod tests {
     #[test]
     fn the_sheet_has_a_row_a_run_and_the_stops_say_their_limits() {
         let day = plan(4);
-        let sheet = day.sheet();
+        let sheet = day.sheet(Units::Metric);
         assert_eq!(sheet.len(), day.runs.len() + 1);
-        assert!(sheet.iter().all(|row| row.len() == 2 + 2 + BY_HAND.len()));
+        assert!(
+            sheet
+                .iter()
+                .all(|row| row.len() == 2 + 2 + by_hand(Units::Metric).len())
+        );
         assert!(["strap", "rope"].contains(&sheet[1][2].as_str()));
-        let words: Vec<String> = day.stops.iter().map(Stop::words).collect();
+        let words: Vec<String> = day.stops.iter().map(|s| s.words(Units::Metric)).collect();
         assert!(words.iter().any(|w| w.contains("inside 22.0 m")));
         assert!(words.iter().any(|w| w.contains("44.0 kN")));
-        assert!(words.iter().any(|w| w.contains("0.22 kN")));
+        assert!(words.iter().any(|w| w.contains("220 N")));
     }
 
     #[test]

@@ -14,6 +14,7 @@
 //!
 //! No clock here: the date of the test comes with the question.
 
+use steadypull_engine::show::Units;
 use thiserror::Error;
 
 /// A day of the calendar.
@@ -382,7 +383,7 @@ impl Calibration {
 
 impl CalibrationFinding {
     /// A sentence for people.
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         match self {
             Self::Overdue {
                 certificate,
@@ -392,17 +393,17 @@ impl CalibrationFinding {
                 "certificate {certificate} fell due on {due} and the test was on {tested}: the intervals rest on a calibration that nobody vouches for any more; calibrate the cell again before these loads are used"
             ),
             Self::BeyondRange { met_n, greatest_n } => format!(
-                "the greatest load, {:.2} kN, is beyond the {:.2} kN that were calibrated: what lies above is not covered by the certificate",
-                met_n / 1e3,
-                greatest_n / 1e3
+                "the greatest load, {}, is beyond the {} that were calibrated: what lies above is not covered by the certificate",
+                units.force(*met_n),
+                units.force(*greatest_n)
             ),
             Self::BelowLowerLimit {
                 met_n,
                 lower_limit_n,
             } => format!(
-                "the greatest load, {:.2} kN, is under the lower limit of class A, {:.2} kN (ASTM E74): the cell is too large for this pull",
-                met_n / 1e3,
-                lower_limit_n / 1e3
+                "the greatest load, {}, is under the lower limit of class A, {} (ASTM E74): the cell is too large for this pull",
+                units.force(*met_n),
+                units.force(*lower_limit_n)
             ),
         }
     }
@@ -453,7 +454,11 @@ mod tests {
         );
         let late = cell.findings(Date::new(2026, 4, 1).unwrap(), 120e3);
         assert!(matches!(late[0], CalibrationFinding::Overdue { .. }));
-        assert!(late[0].words().contains("fell due on 2026-03-31"));
+        assert!(
+            late[0]
+                .words(Units::Metric)
+                .contains("fell due on 2026-03-31")
+        );
         assert!(matches!(late[1], CalibrationFinding::BeyondRange { .. }));
     }
 

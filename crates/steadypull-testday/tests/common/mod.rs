@@ -43,7 +43,7 @@ impl Folder {
     }
 
     /// The loads of a log changed line by line: row from 0 and kN in, kN out.
-    pub fn change_loads(&mut self, log: &str, change: impl Fn(usize, f64) -> f64) {
+    pub fn change_loads(&mut self, log: &str, mut change: impl FnMut(usize, f64) -> f64) {
         let text = self.text(log);
         let mut rows = text.split("\r\n").map(String::from).collect::<Vec<_>>();
         for (row, line) in rows

@@ -1,8 +1,6 @@
 //! `brief`: a printable plan for the crew.
 
 use std::cmp::Reverse;
-use std::path::PathBuf;
-
 use steadypull_brief::Studied;
 use steadypull_contract::answer::{Answer, Chance};
 use steadypull_contract::design::{DamperQuestion, answer_dampers};
@@ -17,32 +15,11 @@ use crate::args::Brief;
 use crate::date::today;
 use crate::failure::Failure;
 use crate::progress::Progress;
-use crate::writing::{self, Overwrite};
-
-/// Where a brief goes, and in which form.
-#[derive(Debug, Clone)]
-pub struct BriefFile {
-    path: PathBuf,
-    kind: FileKind,
-}
-
-/// The file a brief is to be written to, for the command line.
-pub fn brief_file(text: &str) -> Result<BriefFile, String> {
-    let path = PathBuf::from(text);
-    let ending = path
-        .extension()
-        .map(|e| e.to_string_lossy().to_ascii_lowercase());
-    let kind = match ending.as_deref() {
-        Some("pdf") => FileKind::Pdf,
-        Some("html") => FileKind::Html,
-        _ => return Err("a brief is written to NAME.pdf or NAME.html".into()),
-    };
-    Ok(BriefFile { path, kind })
-}
+use crate::writing::{self, DocumentFile, Overwrite};
 
 /// Writes the brief.
 pub fn run(brief: &Brief, units: Units, json: bool) -> Result<Done, Failure> {
-    let BriefFile { path, kind } = &brief.output;
+    let DocumentFile { path, kind } = &brief.output;
     let made = made(brief, units)?;
     let made_on = brief.date.clone().unwrap_or_else(today);
     let bytes = drawn(&made, *kind, units, &made_on)?;

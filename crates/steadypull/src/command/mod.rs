@@ -11,11 +11,12 @@ mod schema;
 mod sweep;
 mod test_day;
 
-pub use brief::{BriefFile, brief_file};
 pub use chance::error_share;
 pub use example::{ExamplePlan, example_list, example_named};
 pub use plot::figure_named;
 pub use schema::schema_named;
+
+pub use crate::writing::{DocumentFile, document_file};
 
 use serde::Serialize;
 use steadypull_contract::answer::{Answer, Finding, Severity};

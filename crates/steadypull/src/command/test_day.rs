@@ -6,17 +6,19 @@ use std::path::{Path, PathBuf};
 use serde::Serialize;
 use steadypull_contract::answer::Finding;
 use steadypull_contract::plan_file::{TestFile, read_day, read_tests};
-use steadypull_contract::printed::FileKind;
+use steadypull_contract::printed::{FileKind, Written};
 use steadypull_contract::show::Units;
 use steadypull_testday::{Files, TestsError};
 
 use super::{Done, Ending, json_text};
-use crate::answering::plan_text;
-use crate::args::{TestsCommand, TestsExample, TestsFit, TestsLook, TestsPlan, TestsRead};
+use crate::answering::{FileSort, text_of};
+use crate::args::{
+    TestsCommand, TestsExample, TestsFit, TestsLook, TestsPlan, TestsRead, TestsReportFile,
+};
 use crate::failure::Failure;
 use crate::progress::Progress;
 use crate::report;
-use crate::writing::{self, Overwrite};
+use crate::writing::{self, DocumentFile, Overwrite};
 
 /// Runs one command of the tests area.
 pub fn run(command: &TestsCommand, units: Units, json: bool) -> Result<Done, Failure> {
@@ -25,6 +27,7 @@ pub fn run(command: &TestsCommand, units: Units, json: bool) -> Result<Done, Fai
         TestsCommand::Read(of) => read(of, units, json),
         TestsCommand::Fit(of) => fit(of, units, json),
         TestsCommand::Compare(of) => compare(&of.tests, units, json),
+        TestsCommand::Report(of) => report(of, units, json),
         TestsCommand::Plan(of) => plan(of, units, json),
         TestsCommand::Example(of) => example(of, json),
     }
@@ -51,18 +54,22 @@ impl Files for Beside {
     }
 }
 
-fn test_file(file: &str) -> Result<TestFile, Failure> {
-    let text = plan_text(file)?;
-    read_tests(&text).map_err(|problems| Failure::of_study(file, &text, &problems))
+/// A test file with its text.
+fn test_file(file: &str, units: Units) -> Result<(TestFile, String), Failure> {
+    let text = text_of(file, FileSort::Tests)?;
+    let test = read_tests(&text);
+    let test = test.map_err(|problems| Failure::of_study(file, &text, &problems))?;
+    Ok((test.said_in(units), text))
 }
 
 /// What `work` makes of a test file; `doing` is said on the terminal meanwhile.
 fn worked_out<T>(
     file: &str,
+    units: Units,
     doing: &'static str,
     work: impl FnOnce(&TestFile, &dyn Files) -> Result<T, TestsError>,
 ) -> Result<T, Failure> {
-    let test = test_file(file)?;
+    let (test, _) = test_file(file, units)?;
     let _progress = Progress::show(doing);
     work(&test, &Beside::of(file)).map_err(|error| Failure::of_tests(file, &error))
 }
@@ -124,7 +131,7 @@ fn log_bytes(file: &str) -> Result<Vec<u8>, Failure> {
 }
 
 fn read(of: &TestsRead, units: Units, json: bool) -> Result<Done, Failure> {
-    let answer = worked_out(&of.tests, "Reading the pulls", |test, files| {
+    let answer = worked_out(&of.tests, units, "Reading the pulls", |test, files| {
         steadypull_testday::read(test, of.pull.as_deref(), files)
     })?;
     let text = || report::tests_read(&answer, units);
@@ -132,7 +139,7 @@ fn read(of: &TestsRead, units: Units, json: bool) -> Result<Done, Failure> {
 }
 
 fn fit(of: &TestsFit, units: Units, json: bool) -> Result<Done, Failure> {
-    let answer = worked_out(&of.tests, "Fitting lines", steadypull_testday::fit)?;
+    let answer = worked_out(&of.tests, units, "Fitting lines", steadypull_testday::fit)?;
     if let Some(path) = &of.output {
         let lines = answer.lines.iter().map(|line| &line.line_toml[..]);
         let text = lines.collect::<Vec<_>>().join("\n");
@@ -143,15 +150,57 @@ fn fit(of: &TestsFit, units: Units, json: bool) -> Result<Done, Failure> {
 }
 
 fn compare(file: &str, units: Units, json: bool) -> Result<Done, Failure> {
-    let answer = worked_out(file, "Comparing set-ups", steadypull_testday::compare)?;
+    let answer = worked_out(
+        file,
+        units,
+        "Comparing set-ups",
+        steadypull_testday::compare,
+    )?;
     let text = || report::tests_compare(&answer, units);
     done(&answer, &answer.findings, None, text, json)
 }
 
+/// Writes the report, and says what was noticed: it is the reason of the exit code.
+fn report(of: &TestsReportFile, units: Units, json: bool) -> Result<Done, Failure> {
+    let (test, text) = test_file(&of.tests, units)?;
+    let name = Path::new(&of.tests).file_name().filter(|_| of.tests != "-");
+    let name = name.map_or("standard input".into(), |name| name.to_string_lossy());
+    let worked_out = {
+        let _progress = Progress::show("Working out the report");
+        let files = Beside::of(&of.tests);
+        steadypull_testday::report(&test, (&name, text.as_bytes()), &files)
+    };
+    let worked_out = worked_out.map_err(|error| Failure::of_tests(&of.tests, &error))?;
+    let DocumentFile { path, kind } = &of.output;
+    let bytes = match kind {
+        FileKind::Pdf => steadypull_brief::test_report_pdf(&worked_out, units),
+        _ => steadypull_brief::test_report_html(&worked_out, units).map(String::into_bytes),
+    };
+    let bytes = bytes.map_err(|error| Failure::other(&error.to_string(), super::REPORT_IT))?;
+    writing::write(path, &bytes, overwrite(of.force))?;
+    let written = Written {
+        findings: worked_out.findings,
+        cautions: worked_out.read.cautions,
+        ..writing::written(
+            vec![writing::file(path, "test report", *kind)],
+            vec![],
+            None,
+        )
+    };
+    let text = match json {
+        true => json_text(&written)?,
+        false => report::tests_report(&written),
+    };
+    Ok(Done {
+        text,
+        ending: Ending::by(&written.findings),
+    })
+}
+
 fn plan(of: &TestsPlan, units: Units, json: bool) -> Result<Done, Failure> {
-    let text = plan_text(&of.day)?;
+    let text = text_of(&of.day, FileSort::Tests)?;
     let day = read_day(&text).map_err(|problems| Failure::of_study(&of.day, &text, &problems))?;
-    let answer = steadypull_testday::plan(&day);
+    let answer = steadypull_testday::plan(&day.said_in(units));
     let answer = answer.map_err(|error| Failure::of_tests(&of.day, &error))?;
     if let Some(path) = &of.output {
         writing::write(path, csv(&answer.sheet).as_bytes(), overwrite(of.force))?;

@@ -40,7 +40,7 @@ use steadypull_contract::show::Units;
 use crate::area::Area;
 pub use chance::chance;
 pub use page::Page;
-pub use test_day::{tests_compare, tests_fit, tests_look, tests_plan, tests_read};
+pub use test_day::{tests_compare, tests_fit, tests_look, tests_plan, tests_read, tests_report};
 
 /// How much a section says.
 #[derive(Clone, Copy, PartialEq, Eq)]

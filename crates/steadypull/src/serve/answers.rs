@@ -5,6 +5,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use axum::extract::State;
 use axum::http::{HeaderValue, StatusCode, header};
+use axum::response::Response;
 use sha2::{Digest, Sha256};
 use steadypull_contract::answer::Answer;
 use steadypull_contract::answer_plan;
@@ -88,20 +89,24 @@ pub async fn brief(State(app): State<App>, Asked(asked): Asked<BriefRequest>) ->
 fn drawn(answer: &Answer, asked: &BriefRequest) -> Reply {
     let units = Units::from(asked.units);
     let made_on = today();
-    let (kind, bytes) = match asked.format {
-        BriefFormat::Pdf => (
-            "application/pdf",
-            steadypull_brief::pdf(answer, units, &made_on),
-        ),
-        BriefFormat::Html => (
-            "text/html; charset=utf-8",
-            steadypull_brief::html(answer, units, &made_on).map(String::into_bytes),
-        ),
+    let bytes = match asked.format {
+        BriefFormat::Pdf => steadypull_brief::pdf(answer, units, &made_on),
+        BriefFormat::Html => {
+            steadypull_brief::html(answer, units, &made_on).map(String::into_bytes)
+        }
     };
-    let bytes = bytes.map_err(|_| Refusal::fault())?;
+    Ok(document(asked.format, bytes.map_err(|_| Refusal::fault())?))
+}
+
+/// A document to print, which may load its own style sheet and nothing else.
+pub fn document(format: BriefFormat, bytes: Vec<u8>) -> Response {
+    let kind = match format {
+        BriefFormat::Pdf => "application/pdf",
+        BriefFormat::Html => "text/html; charset=utf-8",
+    };
     let mut response = bytes_of(StatusCode::OK, kind, bytes);
     let policy = HeaderValue::from_static(policy::brief());
     let headers = response.headers_mut();
     headers.insert(header::CONTENT_SECURITY_POLICY, policy);
-    Ok(response)
+    response
 }

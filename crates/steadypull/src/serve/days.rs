@@ -14,7 +14,7 @@ use super::plans::saved_reply;
 use super::refusal::Refusal;
 use super::reply::{Reply, json};
 use super::store::{
-    ChangeError, Days, FileError, FileName, LONGEST_FILE, Name, StoreError, title_of,
+    ChangeError, Days, FileError, FileName, LONGEST_FILE, Name, StoreError, TESTS, title_of,
 };
 use crate::date::today;
 
@@ -51,7 +51,7 @@ fn first_files(new: &NewTestDay) -> Result<Vec<(String, String)>, Refusal> {
         ));
     }
     let text = new_tests(&new.title, &today()).map_err(unprocessable)?;
-    Ok(vec![("tests.toml".into(), text)])
+    Ok(vec![(TESTS.into(), text)])
 }
 
 /// One test day.

@@ -11,19 +11,22 @@ use axum::http::StatusCode;
 use serde::Serialize;
 use steadypull_contract::answer::TestsLevels;
 use steadypull_contract::operation::{
-    FitRequest, LevelsRequest, LookRequest, ReadRequest, StoredTestDay, TakeUpRequest,
+    BriefFormat, CompareRequest, FitRequest, LevelsRequest, LookRequest, ReadRequest, ReadUnits,
+    ReportRequest, StoredTestDay, TakeUpRequest,
 };
 use steadypull_contract::plan_file::{TestFile, read_tests};
 use steadypull_contract::printed::Errors;
+use steadypull_contract::show::Units;
 use steadypull_testday::{Drawing, Files, TakeUpError, TestsError};
 
+use super::answers::document;
 use super::app::App;
 use super::asked::{Asked, InPath};
 use super::days::{named, named_file, refused, refused_file};
 use super::plans::saved_reply;
 use super::refusal::Refusal;
 use super::reply::{Reply, json};
-use super::store::{Days, Name, Saved};
+use super::store::{Days, Name, Saved, TESTS};
 use super::turns::Turns;
 use crate::failure::tests_errors;
 
@@ -89,7 +92,7 @@ pub async fn read(
 ) -> Reply {
     let name = named(&name)?;
     worked_out(&app, &app.logs, move |days| {
-        of_day(days, &name, |test, files| {
+        of_day(days, &name, asked.units, |test, files| {
             steadypull_testday::read(test, asked.pull.as_deref(), files)
         })
     })
@@ -110,7 +113,7 @@ pub async fn levels(
         return Ok(json(StatusCode::OK, &drawn));
     }
     worked_out(&app, &app.logs, move |days| {
-        of_day(days, &name, |test, files| {
+        of_day(days, &name, None, |test, files| {
             steadypull_testday::levels(test, drawing(&asked), files)
         })
     })
@@ -145,7 +148,7 @@ pub async fn fit(
 ) -> Reply {
     let name = named(&name)?;
     worked_out(&app, &app.fits, move |days| {
-        let mut test = test_file(days, &name)?;
+        let mut test = test_file(days, &name)?.said_in(read_in(asked.units));
         if let Some(only) = &asked.fit {
             one_fit(&mut test, only)?;
         }
@@ -170,12 +173,45 @@ fn one_fit(test: &mut TestFile, only: &str) -> Result<(), Refusal> {
 }
 
 /// Set-ups, side by side.
-pub async fn compare(State(app): State<App>, InPath(name): InPath) -> Reply {
+pub async fn compare(
+    State(app): State<App>,
+    InPath(name): InPath,
+    Asked(asked): Asked<CompareRequest>,
+) -> Reply {
     let name = named(&name)?;
     worked_out(&app, &app.fits, move |days| {
-        of_day(days, &name, steadypull_testday::compare)
+        of_day(days, &name, asked.units, steadypull_testday::compare)
     })
     .await
+}
+
+/// All of it, as a report to print.
+pub async fn report(
+    State(app): State<App>,
+    InPath(name): InPath,
+    Asked(asked): Asked<ReportRequest>,
+) -> Reply {
+    let name = named(&name)?;
+    let days = Arc::clone(&app.days);
+    app.fits
+        .take(move || reported(&days, &name, &asked))
+        .await?
+}
+
+fn reported(days: &Days, name: &Name, asked: &ReportRequest) -> Reply {
+    let units = Units::from(asked.units);
+    let (text, _) = days.text(name).map_err(|e| refused(&e))?;
+    let test = as_read(&text)?.said_in(units);
+    let files = days.files(name).map_err(|e| refused(&e))?;
+    let report = steadypull_testday::report(&test, (TESTS, text.as_bytes()), &files);
+    let report = report.map_err(|e| in_the_way(&e))?;
+    let bytes = match asked.format {
+        BriefFormat::Pdf => steadypull_brief::test_report_pdf(&report, units),
+        BriefFormat::Html => {
+            steadypull_brief::test_report_html(&report, units).map(String::into_bytes)
+        }
+    };
+    Ok(document(asked.format, bytes.map_err(|_| Refusal::fault())?))
 }
 
 /// What `work` gives on the test days, in its turn.
@@ -193,19 +229,28 @@ async fn worked_out<T: Serialize>(
 fn of_day<T>(
     days: &Days,
     name: &Name,
+    units: Option<ReadUnits>,
     work: impl FnOnce(&TestFile, &dyn Files) -> Result<T, TestsError>,
 ) -> Result<T, Refusal> {
-    let test = test_file(days, name)?;
+    let test = test_file(days, name)?.said_in(read_in(units));
     let files = days.files(name).map_err(|e| refused(&e))?;
     work(&test, &files).map_err(|e| in_the_way(&e))
 }
 
 fn test_file(days: &Days, name: &Name) -> Result<TestFile, Refusal> {
     let (text, _) = days.text(name).map_err(|e| refused(&e))?;
-    read_tests(&text).map_err(|problems| {
-        let errors = Errors::of_plan(Some("tests.toml"), &problems);
+    as_read(&text)
+}
+
+fn as_read(text: &str) -> Result<TestFile, Refusal> {
+    read_tests(text).map_err(|problems| {
+        let errors = Errors::of_plan(Some(TESTS), &problems);
         Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors)
     })
+}
+
+fn read_in(units: Option<ReadUnits>) -> Units {
+    units.unwrap_or_default().into()
 }
 
 fn in_the_way(error: &TestsError) -> Refusal {

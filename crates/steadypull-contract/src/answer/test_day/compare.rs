@@ -60,6 +60,11 @@ pub struct ComparedSetUp {
     pub left_out: Vec<String>,
     /// Mean; null without pulls.
     pub mean: Option<f64>,
+    /// Lower end of the mean's interval by the spread from pull to pull (Student's t); null
+    /// for fewer than two pulls.
+    pub mean_low: Option<f64>,
+    /// Upper end.
+    pub mean_high: Option<f64>,
     /// Standard deviation from pull to pull; null for fewer than two.
     pub deviation: Option<f64>,
     /// Tolerance limit, where one is asked for and can be had.

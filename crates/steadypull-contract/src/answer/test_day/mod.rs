@@ -6,6 +6,8 @@ mod fit;
 mod look;
 mod plan;
 mod read;
+mod report;
+mod told;
 
 pub use compare::{
     ComparePair, CompareVerdict, Compared, ComparedSetUp, Predicted, TestsCompareAnswer,
@@ -18,9 +20,12 @@ pub use look::{
 };
 pub use plan::{PlannedPull, Seen, TestsPlanAnswer};
 pub use read::{
-    CellUsed, CleaningStep, FootageAxis, FootageRead, LogFault, LogProvenance, OtherPull, PullRead,
-    PullReadings, SetBy, StretchReadings, TestEvent, TestEventKind, TestsLevels, TestsReadAnswer,
+    CellUsed, CleaningStep, FootageAxis, FootageRead, LogFault, LogProvenance, OscillationReadings,
+    OtherPull, PullRead, PullReadings, SetBy, StretchReadings, TestEvent, TestEventKind,
+    TestsLevels, TestsReadAnswer,
 };
+pub use report::{DrawnPull, HashedFile, TestsReport};
+pub use told::{axis_unit, in_unit};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -39,8 +44,40 @@ pub struct TestSummary {
     pub place: Option<String>,
     /// Seed of every random draw.
     pub seed: u64,
+    /// Set-ups that the file describes; none in a day file.
+    pub setups: Vec<TestSetUp>,
     /// Defaults that were filled in.
     pub assumed: Vec<AssumedDefault>,
+}
+
+/// What was pulled, as the labels of a test file say it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TestSetUp {
+    /// Its name.
+    pub name: String,
+    /// The line.
+    pub line: Option<String>,
+    /// What stands on the label of what was tested.
+    pub product: Option<String>,
+    /// `new`, `used` or `worn`.
+    pub condition: Option<String>,
+    /// Wet or dry.
+    pub wet: Option<bool>,
+    /// Dampers on the line.
+    pub dampers: Vec<TestDamper>,
+    /// Anything else.
+    pub note: Option<String>,
+}
+
+/// A damper on a tested line.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TestDamper {
+    /// Its mass.
+    pub mass_kg: f64,
+    /// Where it hung, as a share of the line from the casualty.
+    pub place_share: f64,
 }
 
 /// A number with how sure it is. The field that holds it ends in the unit.

@@ -189,6 +189,8 @@ pub struct FootageRead {
     pub file: String,
     /// SHA-256 of its bytes, in hexadecimal digits.
     pub sha256: String,
+    /// Its length.
+    pub bytes: u64,
     /// Marks.
     pub marks: u32,
     /// From the first mark to the last.
@@ -229,10 +231,31 @@ pub struct PullReadings {
     pub impulse_n_s: Measured,
     /// From taut to end.
     pub duration_s: Measured,
+    /// Strongest oscillation of the taut line after the break-out, or after the peak where
+    /// there is none.
+    pub oscillation: OscillationReadings,
     /// What the stretch beside the load tells; null where there is none.
     pub stretch: Option<StretchReadings>,
     /// Why there is none, where a stretch was logged.
     pub no_stretch: Option<String>,
+}
+
+/// The strongest oscillation of the load about its slow course.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OscillationReadings {
+    /// Start of the window it was looked for in.
+    pub from_s: f64,
+    /// End of that window: slack, or the parting.
+    pub to_s: f64,
+    /// How often it swings.
+    pub frequency_hz: Measured,
+    /// Damping ratio; 1 is critical.
+    pub damping_ratio: Measured,
+    /// Half the swing at the start of the window.
+    pub amplitude_n: Measured,
+    /// Frequencies closer together than this look like one; null where the window is empty.
+    pub resolution_hz: Option<f64>,
 }
 
 /// What the stretch beside the load tells.

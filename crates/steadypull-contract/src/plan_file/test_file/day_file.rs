@@ -1,5 +1,6 @@
 //! The day file: what is varied, and what is to be learnt.
 
+use steadypull_engine::show::Units;
 use steadypull_engine::units::{Force, Length};
 
 use super::{Day, MOST_NAMED, WithAssumed, asked, head, named, read};
@@ -43,6 +44,15 @@ pub struct DayFile {
     pub limit_n: f64,
     /// Defaults that were filled in: key, value, reason.
     pub assumed: Vec<(String, String, String)>,
+    /// Units of the sentences made of it.
+    pub units: Units,
+}
+
+impl DayFile {
+    /// The same day file, its sentences in these units.
+    pub fn said_in(self, units: Units) -> Self {
+        Self { units, ..self }
+    }
 }
 
 impl WithAssumed for DayFile {
@@ -98,6 +108,7 @@ fn day(file: &Section) -> Option<DayFile> {
         standoff_m: standoff?.get(),
         limit_n: limit?.get(),
         assumed: Vec::new(),
+        units: Units::default(),
     })
 }
 

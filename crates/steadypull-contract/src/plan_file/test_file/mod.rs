@@ -13,6 +13,7 @@ mod footage;
 mod pull;
 mod setup;
 
+use steadypull_engine::show::Units;
 use toml::de::DeTable;
 
 use super::limits;
@@ -68,9 +69,16 @@ pub struct TestFile {
     pub predicts: Vec<PredictEntry>,
     /// Defaults that were filled in: key, value, reason.
     pub assumed: Vec<(String, String, String)>,
+    /// Units of the sentences made of it.
+    pub units: Units,
 }
 
 impl TestFile {
+    /// The same test file, its sentences in these units.
+    pub fn said_in(self, units: Units) -> Self {
+        Self { units, ..self }
+    }
+
     /// The cell called `name`.
     pub fn cell(&self, name: &str) -> Option<&CellEntry> {
         self.cells.iter().find(|cell| cell.name == name)
@@ -192,6 +200,7 @@ fn tests(file: &Section) -> Option<TestFile> {
         compares: compares?,
         predicts: predicts?,
         assumed: Vec::new(),
+        units: Units::default(),
     })
 }
 

@@ -1,11 +1,10 @@
 //! Set-ups side by side.
 
 use steadypull_contract::answer::{
-    ComparePair, CompareVerdict, Compared, ComparedSetUp, Predicted, ToleranceLimit,
+    ComparePair, CompareVerdict, Compared, ComparedSetUp, Predicted, ToleranceLimit, in_unit,
 };
 use steadypull_contract::show::{Units, figures, of_100, percent};
 
-use super::number::shown;
 use crate::report::Page;
 
 /// Writes one comparison.
@@ -37,7 +36,7 @@ pub fn write(page: &mut Page, compared: &Compared, units: Units) {
 
 fn row(setup: &ComparedSetUp, unit: &str, units: Units) -> [String; 4] {
     let number =
-        |value: Option<f64>| value.map_or("none".into(), |value| shown(units, unit, value));
+        |value: Option<f64>| value.map_or("none".into(), |value| in_unit(units, unit, value));
     [
         setup.name.clone(),
         setup.pulls.to_string(),
@@ -47,7 +46,7 @@ fn row(setup: &ComparedSetUp, unit: &str, units: Units) -> [String; 4] {
 }
 
 fn tolerance(limit: &ToleranceLimit, unit: &str, units: Units) -> String {
-    let end = |end: f64| shown(units, unit, end);
+    let end = |end: f64| in_unit(units, unit, end);
     let where_to = match (limit.low, limit.high) {
         (Some(low), Some(high)) => format!("from {} to {}", end(low), end(high)),
         (Some(low), None) => format!("above {}", end(low)),
@@ -78,14 +77,14 @@ fn pair(page: &mut Page, pair: &ComparePair, compared: &Compared, units: Units) 
             .map_or(", no interval".into(), |(low, high)| {
                 format!(
                     "  ({} to {}, {} in 100)",
-                    shown(units, unit, low),
-                    shown(units, unit, high),
+                    in_unit(units, unit, low),
+                    in_unit(units, unit, high),
                     of_100(compared.confidence)
                 )
             });
         page.fact(
             "Difference",
-            &format!("{}{interval}", shown(units, unit, difference)),
+            &format!("{}{interval}", in_unit(units, unit, difference)),
         );
     }
     if let Some((p, adjusted)) = pair.permutation_p.zip(pair.adjusted_p) {
@@ -101,7 +100,7 @@ fn pair(page: &mut Page, pair: &ComparePair, compared: &Compared, units: Units) 
     if let Some(resolution) = pair.resolution {
         page.fact(
             "Could have seen",
-            &format!("{}, four times in five", shown(units, unit, resolution)),
+            &format!("{}, four times in five", in_unit(units, unit, resolution)),
         );
     }
     page.paragraph(&pair.says);
@@ -114,7 +113,7 @@ pub fn predicted(page: &mut Page, rows: &[Predicted], units: Units) {
     }
     page.heading("PREDICTED", "beside what was measured");
     for row in rows {
-        let show = |value: f64| shown(units, &row.unit, value);
+        let show = |value: f64| in_unit(units, &row.unit, value);
         page.sides(
             &format!(
                 "  {}, set-up {}, {}",

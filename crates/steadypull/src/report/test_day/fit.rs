@@ -3,7 +3,6 @@
 use steadypull_contract::answer::{FitVerdict, FittedLine, FittedParameter};
 use steadypull_contract::show::{Units, figures, of_100, percent};
 
-use super::number::{mostly, told};
 use crate::report::Page;
 
 /// Writes the verdict, the parameters, the residuals and the table for a plan.
@@ -77,13 +76,9 @@ fn parameter(page: &mut Page, parameter: &FittedParameter, units: Units) {
     };
     page.item(
         "-",
-        &format!(
-            "{}: {}",
-            parameter.says,
-            told(units, unit, &parameter.value)
-        ),
+        &format!("{}: {}", parameter.says, parameter.value.told(units, unit)),
     );
-    if let Some(mostly) = mostly(&parameter.value) {
+    if let Some(mostly) = parameter.value.mostly() {
         page.under(&format!("its doubt mostly from {mostly}"));
     }
 }

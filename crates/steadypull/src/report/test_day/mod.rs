@@ -3,14 +3,14 @@
 mod compare;
 mod fit;
 mod look;
-mod number;
 mod plan;
 mod read;
 
 use steadypull_contract::answer::{
-    Finding, TestSummary, TestsCompareAnswer, TestsFitAnswer, TestsLookAnswer, TestsPlanAnswer,
-    TestsReadAnswer,
+    Finding, TestSetUp, TestSummary, TestsCompareAnswer, TestsFitAnswer, TestsLookAnswer,
+    TestsPlanAnswer, TestsReadAnswer,
 };
+use steadypull_contract::printed::Written;
 use steadypull_contract::show::Units;
 
 use super::{Page, cautions, findings};
@@ -27,6 +27,7 @@ pub fn tests_look(answer: &TestsLookAnswer) -> String {
 pub fn tests_read(answer: &TestsReadAnswer, units: Units) -> String {
     let mut page = Page::default();
     head(&mut page, &answer.test);
+    setups(&mut page, &answer.test.setups, units);
     read::write(&mut page, &answer.pulls, units);
     end(page, &answer.test, &answer.findings, &answer.cautions)
 }
@@ -35,6 +36,7 @@ pub fn tests_read(answer: &TestsReadAnswer, units: Units) -> String {
 pub fn tests_fit(answer: &TestsFitAnswer, units: Units) -> String {
     let mut page = Page::default();
     head(&mut page, &answer.test);
+    setups(&mut page, &answer.test.setups, units);
     for line in &answer.lines {
         fit::write(&mut page, line, units);
     }
@@ -45,11 +47,23 @@ pub fn tests_fit(answer: &TestsFitAnswer, units: Units) -> String {
 pub fn tests_compare(answer: &TestsCompareAnswer, units: Units) -> String {
     let mut page = Page::default();
     head(&mut page, &answer.test);
+    setups(&mut page, &answer.test.setups, units);
     for compared in &answer.compared {
         compare::write(&mut page, compared, units);
     }
     compare::predicted(&mut page, &answer.predicted, units);
     end(page, &answer.test, &answer.findings, &answer.cautions)
+}
+
+/// A report written: where, and what was noticed.
+pub fn tests_report(written: &Written) -> String {
+    let mut page = Page::default();
+    for one in &written.written {
+        page.drawn(&format!("wrote {} ({})", one.file, one.holds));
+    }
+    findings::write(&mut page, &written.findings);
+    cautions::write(&mut page, &written.cautions);
+    plain(page)
 }
 
 /// A day planned.
@@ -66,6 +80,17 @@ fn head(page: &mut Page, test: &TestSummary) {
         if let Some(value) = value {
             page.fact(label, value);
         }
+    }
+}
+
+/// What was pulled, as the test file labels it.
+fn setups(page: &mut Page, setups: &[TestSetUp], units: Units) {
+    if setups.is_empty() {
+        return;
+    }
+    page.heading("SET-UPS", "as the test file labels them");
+    for setup in setups {
+        page.fact(&setup.name, &setup.labels(units));
     }
 }
 

@@ -1,10 +1,9 @@
 //! Pulls with where their numbers come from.
 
-use steadypull_contract::answer::{FootageRead, PullRead, SetBy, TestEvent, TestEventKind};
-use steadypull_contract::show::{Units, seconds};
+use steadypull_contract::answer::{FootageRead, OscillationReadings, PullRead, SetBy, TestEvent};
+use steadypull_contract::show::{Units, figures, seconds};
 
 use super::look;
-use super::number::{mostly, told};
 use crate::report::Page;
 
 /// Writes every pull.
@@ -72,7 +71,7 @@ fn events(page: &mut Page, pull: &PullRead) {
         let sure = 1e3 * event.uncertainty_s;
         format!(
             "{} {:.3} s (+- {sure:.1} ms{hand})",
-            word(event.kind),
+            event.kind.word(),
             event.time_s
         )
     };
@@ -85,16 +84,6 @@ fn events(page: &mut Page, pull: &PullRead) {
             pull.others.len() - rebounds
         );
         page.fact("Also in the log", &text);
-    }
-}
-
-fn word(kind: TestEventKind) -> &'static str {
-    match kind {
-        TestEventKind::Taut => "taut",
-        TestEventKind::Peak => "peak",
-        TestEventKind::BreakOut => "break-out",
-        TestEventKind::Parting => "parting",
-        TestEventKind::End => "slack",
     }
 }
 
@@ -112,30 +101,49 @@ fn footage(page: &mut Page, seen: &FootageRead, units: Units) {
     );
     page.drawn(&format!("  SHA-256 {}", seen.sha256));
     for (label, axis) in [("along", &seen.along), ("across", &seen.across)] {
-        page.fact(&format!("Moved {label}"), &told(units, "m", &axis.moved_m));
-        page.fact("at most", &told(units, "m/s", &axis.speed_m_s));
-        page.fact("", &told(units, "m/s2", &axis.acceleration_m_s2));
+        page.fact(&format!("Moved {label}"), &axis.moved_m.told(units, "m"));
+        page.fact("at most", &axis.speed_m_s.told(units, "m/s"));
+        page.fact("", &axis.acceleration_m_s2.told(units, "m/s2"));
     }
+}
+
+/// Frequency, damping and size of the swing, or once why there is none.
+fn oscillation(page: &mut Page, swing: &OscillationReadings, units: Units) {
+    page.fact("Oscillation", &swing.frequency_hz.told(units, "Hz"));
+    if swing.frequency_hz.value.is_none() {
+        return;
+    }
+    page.fact("its damping", &swing.damping_ratio.told(units, "1"));
+    page.fact("its amplitude", &swing.amplitude_n.told(units, "N"));
+    let span = format!(
+        "looked for from {:.3} s to {:.3} s",
+        swing.from_s, swing.to_s
+    );
+    let apart = swing.resolution_hz.map_or(String::new(), |hz| {
+        format!("; two closer than {} Hz look like one", figures(hz))
+    });
+    page.fact("", &(span + &apart));
 }
 
 fn readings(page: &mut Page, pull: &PullRead, units: Units) {
     let r = &pull.readings;
     page.gap();
-    page.fact("Peak load", &told(units, "N", &r.peak_n));
-    if let Some(mostly) = mostly(&r.peak_n) {
+    page.fact("Peak load", &r.peak_n.told(units, "N"));
+    if let Some(mostly) = r.peak_n.mostly() {
         page.fact("", &format!("its doubt mostly from {mostly}"));
     }
-    page.fact("as filtered", &told(units, "N", &r.peak_as_filtered_n));
-    page.fact("Rise, 10 to 90 %", &told(units, "s", &r.rise_s));
-    page.fact("Above half the peak", &told(units, "s", &r.width_s));
-    page.fact("Impulse", &told(units, "N s", &r.impulse_n_s));
-    page.fact("Taut to slack", &told(units, "s", &r.duration_s));
+    page.fact("as filtered", &r.peak_as_filtered_n.told(units, "N"));
+    page.fact("Rise, 10 to 90 %", &r.rise_s.told(units, "s"));
+    page.fact("Above half the peak", &r.width_s.told(units, "s"));
+    page.fact("Impulse", &r.impulse_n_s.told(units, "N s"));
+    page.fact("Taut to slack", &r.duration_s.told(units, "s"));
+    oscillation(page, &r.oscillation, units);
     if let Some(s) = &r.stretch {
-        page.fact("Greatest stretch", &told(units, "m", &s.greatest_m));
-        page.fact("Energy taken in", &told(units, "J", &s.energy_in_j));
-        page.fact("Energy given back", &told(units, "J", &s.energy_back_j));
-        page.fact("Share kept", &told(units, "1", &s.hysteresis_share));
-        page.fact("Dynamic stiffness", &told(units, "N/m", &s.stiffness_n_m));
+        page.fact("Greatest stretch", &s.greatest_m.told(units, "m"));
+        page.fact("Energy taken in", &s.energy_in_j.told(units, "J"));
+        page.fact("Energy given back", &s.energy_back_j.told(units, "J"));
+        page.fact("Share kept", &s.hysteresis_share.told(units, "1"));
+        page.fact("Dynamic stiffness", &s.stiffness_n_m.told(units, "N/m"));
     }
     if let Some(why) = &r.no_stretch {
         page.fact("Stretch", &format!("none: {why}"));

@@ -23,7 +23,7 @@ use toml::de::{DeTable, DeValue};
 
 pub use day_files::{FileError, LONGEST_FILE, Piece};
 pub use days::{ChangeError, Days};
-pub use file_name::FileName;
+pub use file_name::{FileName, TESTS};
 pub use name::Name;
 
 /// Ending of a plan file.
