@@ -4895,6 +4895,10 @@ export interface LookRequest {
    * The log, a file of the test day.
    */
   file: string;
+  /**
+   * The recipe to read it by, as TOML; null: the guess.
+   */
+  recipe: string | null;
 }
 /**
  * What `steadypull lowering --json` prints.

@@ -51,6 +51,8 @@ pub struct EditTestDay {
 pub struct LookRequest {
     /// The log, a file of the test day.
     pub file: String,
+    /// The recipe to read it by, as TOML; null: the guess.
+    pub recipe: Option<String>,
 }
 
 /// A log to take into the test file: its recipe is kept beside it, and each pull found in
