@@ -16,6 +16,7 @@ pub use chance::error_share;
 pub use example::{ExamplePlan, example_list, example_named};
 pub use plot::figure_named;
 pub use schema::schema_named;
+pub use test_day::line_file;
 
 use serde::Serialize;
 use steadypull_contract::answer::{Answer, Finding, Severity};

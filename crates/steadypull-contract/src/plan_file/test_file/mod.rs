@@ -16,6 +16,7 @@ mod setup;
 use toml::de::DeTable;
 
 use super::limits;
+use super::line_file::sha256_of;
 use super::position::Lines;
 use super::problem::PlanProblems;
 use super::reader::Reader;
@@ -66,6 +67,8 @@ pub struct TestFile {
     pub compares: Vec<CompareEntry>,
     /// What was predicted.
     pub predicts: Vec<PredictEntry>,
+    /// SHA-256 of the file's text, in hexadecimal digits.
+    pub sha256: String,
     /// Defaults that were filled in: key, value, reason.
     pub assumed: Vec<(String, String, String)>,
 }
@@ -89,7 +92,11 @@ impl TestFile {
 
 /// Reads a test file, or says everything that is wrong with it.
 pub fn read_tests(text: &str) -> Result<TestFile, PlanProblems> {
-    read(text, "the test file could not be read", tests)
+    let file = read(text, "the test file could not be read", tests)?;
+    Ok(TestFile {
+        sha256: sha256_of(text),
+        ..file
+    })
 }
 
 /// Reads a file by `take`, which notes a mistake wherever it gives nothing.
@@ -191,6 +198,7 @@ fn tests(file: &Section) -> Option<TestFile> {
         fits: fits?,
         compares: compares?,
         predicts: predicts?,
+        sha256: String::new(),
         assumed: Vec::new(),
     })
 }
