@@ -219,6 +219,13 @@ fn what_the_tests_cannot_say_is_a_finding() {
     assert!(message.contains("the loads of one pull"), "{message}");
     assert_eq!(found(LINE, "line-cell-not-vouched-for"), None);
 
+    let used = with("[tests]", "[tests]\ncondition = \"used\"")
+        .replace("set = \"8 %\"", "set = \"8 %\"\nwet = true");
+    let (severity, message) = found(&used, "strength-as-stated").expect("a worn line");
+    assert_eq!(severity, Severity::Warning);
+    assert!(message.contains("tested used and wet"), "{message}");
+    assert_eq!(found(LINE, "strength-as-stated"), None);
+
     let leaning = with("verdict = \"apart\"", "verdict = \"leaning\"");
     let open = with("verdict = \"apart\"", "verdict = \"open\"");
     let severity = |line| found(line, "line-not-told-apart").map(|found| found.0);

@@ -3,7 +3,7 @@
 //! Everything in it is data that the plan's reader takes; comments say to people what it is.
 
 use steadypull_contract::answer::{FitVerdict, FittedLine, FittedParameter};
-use steadypull_contract::plan_file::{FitEntry, TestFile};
+use steadypull_contract::plan_file::{FitEntry, SetUpEntry, TestFile};
 
 use crate::fit::Record;
 
@@ -53,11 +53,22 @@ fn the_line(test: &TestFile, entry: &FitEntry, records: &[Record], line: &Fitted
     text
 }
 
+fn setup<'t>(test: &'t TestFile, record: &Record) -> Option<&'t SetUpEntry> {
+    test.setup(test.pull(&record.name)?.setup.as_deref()?)
+}
+
 fn was_wet(test: &TestFile, record: &Record) -> bool {
-    let setup = test
-        .pull(&record.name)
-        .and_then(|pull| pull.setup.as_deref());
-    setup.and_then(|name| test.setup(name)).and_then(|s| s.wet) == Some(true)
+    setup(test, record).and_then(|s| s.wet) == Some(true)
+}
+
+/// The most worn that a set-up of these pulls says.
+fn worst_condition(test: &TestFile, records: &[Record]) -> Option<&'static str> {
+    let said = |word: &&str| {
+        let of = records.iter().filter_map(|record| setup(test, record));
+        of.filter_map(|s| s.condition.as_deref())
+            .any(|c| c == *word)
+    };
+    ["worn", "used", "new"].into_iter().find(said)
 }
 
 /// What holds the truth so often, of every number whose ends the pulls know.
@@ -140,6 +151,10 @@ fn the_tests(test: &TestFile, records: &[Record]) -> String {
     text += &said("date", &test.date.to_string());
     if let Some(place) = &test.place {
         text += &said("place", place);
+    }
+    if let Some(condition) = worst_condition(test, records) {
+        text += "# What that takes off is in the curve, and not in mbs.\n";
+        text += &said("condition", condition);
     }
     text += "# Of the test file.\n";
     text += &said("sha256", &test.sha256);

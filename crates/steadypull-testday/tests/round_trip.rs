@@ -141,6 +141,14 @@ fn wet_lines_and_overdue_cells_say_so() {
     let plan = naming(&line.line_toml);
     let tested = &plan.tested[0];
     assert!(tested.wet && !strap(&plan).condition.wet);
+    // The demo's set-ups say what state the strap is in, as the line file does.
+    let said = folder
+        .tests()
+        .setups
+        .iter()
+        .find(|s| s.name == "wet")
+        .and_then(|s| s.condition.clone());
+    assert_eq!(tested.condition, said);
     assert_eq!((tested.overdue.len(), tested.pulls), (1, 2));
 }
 

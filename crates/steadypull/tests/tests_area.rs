@@ -242,7 +242,7 @@ fn a_line_file_holds_one_line_under_a_name_that_plans_can_give() {
     assert_eq!(ran.code, 0, "{}", ran.err);
     let written = std::fs::read_to_string(&line).expect("the line file");
     assert!(written.contains("name = \"strap-wet\"") && written.contains("wet = true"));
-    assert!(!ran.out.contains("strap-dry"), "{}", ran.out);
+    assert!(!ran.out.contains("LINE strap-dry"), "{}", ran.out);
 }
 
 #[test]

@@ -157,6 +157,9 @@ pub struct LineFromTests {
     pub place: Option<String>,
     /// Whether it was tested wet: what water takes off is in its curve.
     pub wet: bool,
+    /// Its condition as tested (`new`, `used`, `worn`), null if not said; what that takes off
+    /// is in its curve, and not in its strength.
+    pub condition: Option<String>,
     /// Pulls that it rests on.
     pub pulls: u32,
     /// Share of its breaking strength up to which there is data; above, its curve goes

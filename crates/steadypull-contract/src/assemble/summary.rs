@@ -49,6 +49,7 @@ fn tested(tested: &TestedLine) -> LineFromTests {
         date: tested.date.clone(),
         place: tested.place.clone(),
         wet: tested.wet,
+        condition: tested.condition.clone(),
         pulls: tested.pulls,
         data_to_share: tested.data_to,
         verdict: match tested.told {

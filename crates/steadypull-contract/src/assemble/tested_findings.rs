@@ -53,6 +53,7 @@ pub(super) fn findings(plan: &Plan, loads: &Loads) -> Vec<Finding> {
         // What a line that carries nothing cannot say harms nobody.
         if let Some(load_n) = loads.on(&tested.line) {
             found.extend(beyond_data(plan, tested, load_n));
+            found.extend(strength_as_stated(tested));
             found.extend(overdue(tested));
             found.extend(not_told_apart(tested));
         }
@@ -119,6 +120,28 @@ fn beyond_data(plan: &Plan, tested: &TestedLine, load_n: f64) -> Option<Finding>
             TESTS,
         )
     })
+}
+
+/// The curve is as tested; the strength is what somebody wrote.
+fn strength_as_stated(tested: &TestedLine) -> Option<Finding> {
+    let worn = tested.condition.as_deref().filter(|word| *word != "new");
+    let state = match (worn, tested.wet) {
+        (None, false) => return None,
+        (None, true) => "wet".to_string(),
+        (Some(worn), false) => worn.to_string(),
+        (Some(worn), true) => format!("{worn} and wet"),
+    };
+    Some(Finding::new(
+        Severity::Warning,
+        "strength-as-stated",
+        tested.line.clone(),
+        format!(
+            "it was tested {state}: its curve holds that, but its strength is only what the test \
+             file states, and nothing more comes off it"
+        ),
+        "see that mbs in the test file is what the line is worth as it is now, not its label",
+        TESTS,
+    ))
 }
 
 fn overdue(tested: &TestedLine) -> Option<Finding> {

@@ -25,6 +25,7 @@ use super::test_file::Day;
 use super::unit_table::Share;
 use super::value::{Fault, Sentence, Text, Value};
 use super::vary::Varying;
+use super::words::{Wear, Words};
 use crate::show::{figures, of_100};
 
 /// What makes one.
@@ -95,7 +96,12 @@ fn read(name: &str, text: &str) -> Result<LineFile, PlanProblems> {
     let sha256 = sha256_of(text);
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     if text.len() > LONGEST_LINE_FILE {
-        return Err(PlanProblems::too_long(text.len(), LONGEST_LINE_FILE));
+        let mut long = PlanProblems::too_long(text.len(), LONGEST_LINE_FILE);
+        for problem in &mut long.problems {
+            problem.message = format!("the file is too long for a line: {} bytes", text.len());
+            problem.hint = Some("is this really a line file?".into());
+        }
+        return Err(long);
     }
     let (tree, mistakes) = DeTable::parse_recoverable(text);
     let (lines, nothing) = (Lines::new(text), Varying::replacing(&[]));
@@ -353,6 +359,7 @@ fn nothing_known() -> TestedLine {
         date: String::new(),
         place: None,
         wet: false,
+        condition: None,
         pulls: 0,
         data_to: 0.0,
         told: ToldApart::Open,
@@ -381,6 +388,7 @@ fn about(name: &str, file: &Section) -> Option<TestedLine> {
     let date = tests.key::<Day>("date").need();
     let place = tests.key::<Text>("place").maybe();
     let sha256 = tests.key::<Hash>("sha256").need();
+    let condition = tests.key::<Wear>("condition").maybe();
     let pulls = pulls(&tests);
     tests.close();
     sha256?;
@@ -393,6 +401,7 @@ fn about(name: &str, file: &Section) -> Option<TestedLine> {
         title: title?.0,
         date: date?.to_string(),
         place: place?.map(|text| text.0),
+        condition: condition?.map(|wear| wear.word().into()),
         pulls: pulls.len() as u32,
         data_to: data_to?.0,
         told: told?,
