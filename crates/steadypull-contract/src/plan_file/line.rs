@@ -11,10 +11,11 @@ use super::defaults::{self, written};
 use super::entry::{FigureLimits, Shape, entries};
 use super::key::Key;
 use super::limits;
-use super::line_file::{LineFile, Unread};
+use super::line_file::{LineFile, Measured, Unread};
 use super::listing::FieldShape;
 use super::number::Number;
 use super::points::mbs_below_wll;
+use super::problem::{PlanProblems, Problem};
 use super::quantity::quantity;
 use super::section::Section;
 use super::unit_table::Share;
@@ -29,7 +30,7 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
     let source = source(section);
     let material = match source {
         Source::Plan => section.key::<Material>("material").need(),
-        Source::File(file) => Some(file.material),
+        Source::File(file) => Some(file.line.material),
         Source::Unread => None,
     };
     let kinetic = section.key::<bool>("kinetic").or_else(|| {
@@ -42,9 +43,9 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
         Some((nylon.to_string(), why.into()))
     });
     let length = section.key::<Length>("length").within(&limits::LINE_LENGTH);
-    let length = source.number(length, |file| file.length);
+    let length = source.number(length, |line| line.length);
     let mbs = section.key::<Force>("mbs").within(&limits::LINE_MBS);
-    let mbs = source.number(mbs, |file| file.mbs);
+    let mbs = source.number(mbs, |line| line.mbs);
     let wll = section
         .key::<Force>("wll")
         .within(&limits::LINE_MBS)
@@ -62,7 +63,7 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
         });
     let curve = match source {
         Source::Plan => curve(section, material),
-        Source::File(file) => measured_curve(section, file),
+        Source::File(file) => measured_curve(section, &file.line),
         Source::Unread => None,
     };
     let condition = condition(section, material, &source);
@@ -78,7 +79,7 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
         section.note("mbs", mbs_below_wll());
     }
     if let Source::File(file) = source {
-        measured(section, file, &name);
+        note_tests(section, file, &name);
     }
     Some(Line {
         name,
@@ -108,10 +109,10 @@ enum Source<'r> {
 
 impl Source<'_> {
     /// A number of the line that its file holds, where there is one.
-    fn number<T: Value>(&self, key: Key<T>, of: impl Fn(&LineFile) -> T) -> Option<T> {
+    fn number<T: Value>(&self, key: Key<T>, of: impl Fn(&Measured) -> T) -> Option<T> {
         match self {
             Self::Plan => key.need(),
-            Self::File(file) => key.varied(of(file)),
+            Self::File(file) => key.varied(of(&file.line)),
             Self::Unread => None,
         }
     }
@@ -142,42 +143,57 @@ fn source<'r>(section: &Section<'r>) -> Source<'r> {
     let Some(Some(LineFileName(name))) = named else {
         return Source::Unread;
     };
-    let held = section.reader.line_files.and_then(|files| files.get(&name));
-    let unread = match held {
+    let files = section.reader.line_files;
+    match files.and_then(|files| files.get(&name)) {
         Some(Ok(file)) => {
-            if file.wet && section.has("wet") {
+            if file.line.wet && section.has("wet") {
                 section.note("wet", stated_twice());
             }
-            return Source::File(file);
+            Source::File(file)
         }
-        Some(Err(Unread::Mistakes(problems))) => {
-            let more = problems.more;
-            for problem in &problems.problems {
-                let (line, column) = (problem.line, problem.column);
-                let message = &problem.message;
-                section.note(
-                    "file",
-                    Fault {
-                        message: format!("names {name}, line {line}, column {column}: {message}"),
-                        expected: problem.expected.clone(),
-                        hint: problem.hint.clone(),
-                    },
-                );
+        unread => {
+            let why = unread.and_then(|read| read.as_ref().err());
+            note_unread(section, &name, why);
+            Source::Unread
+        }
+    }
+}
+
+/// Notes why there is no line in the file `name`; `None` where nobody handed it in.
+fn note_unread(section: &Section, name: &str, why: Option<&Unread>) {
+    let hint = "a line file lies beside the plan; `steadypull tests fit --use` writes one";
+    let gone = |why: &str| {
+        let fault = Fault::new(format!("names {name}{why}"));
+        section.note("file", fault.hinting(hint));
+    };
+    match why {
+        None => gone(", and no such file is at hand"),
+        Some(Unread::NoText(why)) => gone(&format!(": {why}")),
+        Some(Unread::Mistakes(PlanProblems { problems, more })) => {
+            for Problem {
+                line,
+                column,
+                message,
+                expected,
+                hint,
+                ..
+            } in problems
+            {
+                let fault = Fault {
+                    message: format!("names {name}, line {line}, column {column}: {message}"),
+                    expected: expected.clone(),
+                    hint: hint.clone(),
+                };
+                section.note("file", fault);
             }
-            if more > 0 {
+            if *more > 0 {
                 section.note(
                     "file",
                     Fault::new(format!("names {name}: {more} mistakes more")),
                 );
             }
-            return Source::Unread;
         }
-        Some(Err(Unread::NoText(why))) => format!("names {name}: {why}"),
-        None => format!("names {name}, and no such file is at hand"),
-    };
-    let hint = "a line file lies beside the plan; `steadypull tests fit --use` writes one";
-    section.note("file", Fault::new(unread).hinting(hint));
-    Source::Unread
+    }
 }
 
 fn stated_twice() -> Fault {
@@ -186,7 +202,7 @@ fn stated_twice() -> Fault {
 }
 
 /// Notes where a line was measured, and how sure its numbers are.
-fn measured(section: &Section, file: &LineFile, name: &str) {
+fn note_tests(section: &Section, file: &LineFile, name: &str) {
     section.reader.tested(TestedLine {
         line: name.into(),
         ..file.about.clone()
@@ -206,15 +222,15 @@ fn measured(section: &Section, file: &LineFile, name: &str) {
 }
 
 /// The curve of a line file, its numbers replaced where they are to be.
-fn measured_curve(section: &Section, file: &LineFile) -> Option<Curve> {
+fn measured_curve(section: &Section, line: &Measured) -> Option<Curve> {
     let back = section.key("energy_return").within(&limits::ENERGY_RETURN);
-    let energy_return: Option<Share> = back.varied(file.energy_return);
-    let set: Option<Share> = section.key("set").within(&limits::SET).varied(file.set);
-    let rate = match file.rate {
+    let energy_return: Option<Share> = back.varied(line.energy_return);
+    let set: Option<Share> = section.key("set").within(&limits::SET).varied(line.set);
+    let rate = match line.rate {
         Some(rate) => Some(measured_rate(section, rate)?),
         None => None,
     };
-    let points = stretched(section, file.points.clone())?;
+    let points = stretched(section, line.points.clone())?;
     made(section, &points, energy_return?, set?, rate)
 }
 

@@ -36,6 +36,17 @@ const MOST_PULLS: usize = 500;
 /// A line file as read.
 #[derive(Debug, Clone)]
 pub(super) struct LineFile {
+    /// The line.
+    pub line: Measured,
+    /// How sure its numbers are.
+    pub intervals: Vec<Interval>,
+    /// Where it comes from; the plan's own name of the line is not known here.
+    pub about: TestedLine,
+}
+
+/// What tests measure of a line, and what they take from its label.
+#[derive(Debug, Clone)]
+pub(super) struct Measured {
     pub material: Material,
     pub length: Length,
     pub mbs: Force,
@@ -46,9 +57,6 @@ pub(super) struct LineFile {
     pub rate: Option<Rate>,
     /// Tested wet: what water takes off is in the curve.
     pub wet: bool,
-    pub intervals: Vec<Interval>,
-    /// Where it comes from; the plan's own name of the line is not known here.
-    pub about: TestedLine,
 }
 
 /// How sure one number of it is.
@@ -93,7 +101,7 @@ pub fn check_line_file(name: &str, text: &str) -> Result<(), PlanProblems> {
 }
 
 fn read(name: &str, text: &str) -> Result<LineFile, PlanProblems> {
-    let sha256 = sha256_of(text);
+    let whole = text;
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     if text.len() > LONGEST_LINE_FILE {
         let mut long = PlanProblems::too_long(text.len(), LONGEST_LINE_FILE);
@@ -107,18 +115,17 @@ fn read(name: &str, text: &str) -> Result<LineFile, PlanProblems> {
     let (lines, nothing) = (Lines::new(text), Varying::replacing(&[]));
     let reader = Reader::new(text, &lines, &nothing);
     syntax::report(&reader, &mistakes);
-    let file = line_file(name, &Section::whole_file(&reader, tree.get_ref()));
+    let file = Section::whole_file(&reader, tree.get_ref());
+    let file = line_file(name, &sha256_of(whole), &file);
     reader.mistakes()?;
-    let Some(mut file) = file else {
+    file.ok_or_else(|| {
         // Unreachable as long as every `None` is noted; never silent.
         reader.note(0..0, None, Fault::new("the line could not be read".into()));
-        return Err(reader.mistakes().err().unwrap_or(PlanProblems {
+        reader.mistakes().err().unwrap_or(PlanProblems {
             problems: Vec::new(),
             more: 1,
-        }));
-    };
-    file.about.sha256 = sha256;
-    Ok(file)
+        })
+    })
 }
 
 /// SHA-256 of a text, in hexadecimal digits.
@@ -127,28 +134,28 @@ pub(super) fn sha256_of(text: &str) -> String {
     hash.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
-fn line_file(name: &str, file: &Section) -> Option<LineFile> {
+fn line_file(name: &str, sha256: &str, file: &Section) -> Option<LineFile> {
     let what_for = "[line] with material, length, mbs, stretch, energy_return and set";
-    let line = file.needed_table("line", what_for, WRITES);
-    let measured = measured(&line);
+    let line = measured(&file.needed_table("line", what_for, WRITES));
     let what_for = "[interval] with confidence, and how sure each number is";
     let interval = file.needed_table("interval", what_for, WRITES);
-    let intervals = intervals(name, &interval, measured.as_ref());
-    let about = about(name, file);
+    let intervals = intervals(name, &interval, line.as_ref());
+    let about = about(file);
     file.close();
-    let (measured, intervals) = (measured?, intervals?);
+    let (line, intervals) = (line?, intervals?);
     Some(LineFile {
         intervals,
         about: TestedLine {
-            wet: measured.wet,
+            file: name.into(),
+            sha256: sha256.into(),
+            wet: line.wet,
             ..about?
         },
-        ..measured
+        line,
     })
 }
 
-/// The line, without how sure it is and where it comes from.
-fn measured(line: &Section) -> Option<LineFile> {
+fn measured(line: &Section) -> Option<Measured> {
     // What it goes by in the test file; a plan has a name of its own for it.
     let name = line.key::<Text>("name").maybe();
     let material = line.key::<Material>("material").need();
@@ -169,7 +176,7 @@ fn measured(line: &Section) -> Option<LineFile> {
         line.note("stretch", Fault::new(format!("is no curve: {error}")));
         return None;
     }
-    Some(LineFile {
+    Some(Measured {
         material: material?,
         length: length?,
         mbs: mbs?,
@@ -178,8 +185,6 @@ fn measured(line: &Section) -> Option<LineFile> {
         set,
         rate: rate?,
         wet: wet?.unwrap_or(false),
-        intervals: Vec::new(),
-        about: nothing_known(),
     })
 }
 
@@ -198,7 +203,7 @@ fn no_spreads(line: &Section) {
     }
 }
 
-fn intervals(name: &str, table: &Section, line: Option<&LineFile>) -> Option<Vec<Interval>> {
+fn intervals(name: &str, table: &Section, line: Option<&Measured>) -> Option<Vec<Interval>> {
     let confidence = table
         .key::<Share>("confidence")
         .within(&limits::LINE_CONFIDENCE);
@@ -277,31 +282,32 @@ impl Told<'_, '_> {
         let number = T::NUMBER?;
         let sizes: Vec<f64> = ends.iter().map(|(_, end)| (number.size)(end)).collect();
         let middle = value.map(|value| (number.size)(&value));
-        let fault = match (&sizes[..], middle) {
+        let limits = ((number.size)(&limit.low), (number.size)(&limit.high));
+        let found = match (&sizes[..], middle) {
             ([low, high], Some(middle)) if low <= &middle && &middle <= high && low < high => {
-                let limits = ((number.size)(&limit.low), (number.size)(&limit.high));
-                match self.distribution(middle, (*low, *high), law, limits) {
-                    Some(distribution) => {
-                        return Some(Some(Interval {
-                            key: of,
-                            unit: number.unit,
-                            middle,
-                            distribution,
-                            text: self.text(*low, *high, number.unit, of),
-                        }));
-                    }
-                    None => Fault::new("is no interval that can be drawn from".into()),
-                }
+                let ends = (*low, *high);
+                let drawn = self.distribution(middle, ends, law, limits);
+                let interval = drawn.map(|distribution| Interval {
+                    key: of,
+                    unit: number.unit,
+                    middle,
+                    distribution,
+                    text: self.text(ends, number.unit, of),
+                });
+                interval.ok_or("is no interval that can be drawn from")
             }
-            ([_, _], Some(_)) => Fault::new("does not hold the line's own value".into()),
+            ([_, _], Some(_)) => Err("does not hold the line's own value"),
             // Told where the line's own number is read, or missing.
             ([_, _], None) if !of.starts_with("rate.") => return None,
-            ([_, _], None) => Fault::new("is of a rate, and [line] has none".into()),
-            _ => Fault::new("is no interval".into()),
+            ([_, _], None) => Err("is of a rate, and [line] has none"),
+            _ => Err("is no interval"),
         };
-        let expected = "two values, the low end first, with the value of [line] between them";
-        self.table.note(key, fault.expecting(expected));
-        None
+        let noted = |what: &str| {
+            let expected = "two values, the low end first, with the value of [line] between them";
+            let fault = Fault::new(what.into()).expecting(expected);
+            self.table.note(key, fault);
+        };
+        found.map(Some).map_err(noted).ok()
     }
 
     fn distribution(
@@ -327,7 +333,7 @@ impl Told<'_, '_> {
         whole.within(limits.0, limits.1).ok()
     }
 
-    fn text(&self, low: f64, high: f64, unit: &str, of: &str) -> String {
+    fn text(&self, (low, high): (f64, f64), unit: &str, of: &str) -> String {
         let ends = match (unit, of) {
             ("", "rate.stiffness_ratio") => (figures(low), figures(high)),
             ("", _) => (share(low), share(high)),
@@ -350,29 +356,9 @@ fn share(share: f64) -> String {
     format!("{} %", figures(share * 100.0))
 }
 
-fn nothing_known() -> TestedLine {
-    TestedLine {
-        line: String::new(),
-        file: String::new(),
-        sha256: String::new(),
-        title: String::new(),
-        date: String::new(),
-        place: None,
-        wet: false,
-        condition: None,
-        pulls: 0,
-        data_to: 0.0,
-        told: ToldApart::Open,
-        says: String::new(),
-        held: Vec::new(),
-        overdue: Vec::new(),
-        without_cell: 0,
-        method: String::new(),
-        program: String::new(),
-    }
-}
-
-fn about(name: &str, file: &Section) -> Option<TestedLine> {
+/// Where it comes from; the file's own name and hash, and what [line] says, are filled in
+/// after it.
+fn about(file: &Section) -> Option<TestedLine> {
     let what_for = "[fit] with data_to, verdict, says, method and program";
     let fit = file.needed_table("fit", what_for, WRITES);
     let data_to = fit.key::<Share>("data_to").within(&limits::DATA_TO).need();
@@ -397,7 +383,10 @@ fn about(name: &str, file: &Section) -> Option<TestedLine> {
     overdue.sort();
     overdue.dedup();
     Some(TestedLine {
-        file: name.into(),
+        line: String::new(),
+        file: String::new(),
+        sha256: String::new(),
+        wet: false,
         title: title?.0,
         date: date?.to_string(),
         place: place?.map(|text| text.0),
@@ -411,7 +400,6 @@ fn about(name: &str, file: &Section) -> Option<TestedLine> {
         without_cell: pulls.iter().filter(|pull| pull.cell.is_none()).count() as u32,
         method: method?.0,
         program: program?.0,
-        ..nothing_known()
     })
 }
 
