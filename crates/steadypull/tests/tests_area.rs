@@ -157,7 +157,7 @@ fn a_plan_names_the_line_that_was_fitted() {
         let findings = object["findings"].as_array().expect("findings");
         findings.iter().any(|f| f["code"] == "line-from-tests")
     };
-    for command in ["check", "load-path", "pull", "let-go", "dampers", "tether"] {
+    for command in ["check", "load-path", "dampers"] {
         assert!(
             from_tests(&run(&[command, &plan, "--json"]).json()),
             "{command}"

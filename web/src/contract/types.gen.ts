@@ -357,6 +357,11 @@ export interface LineFromTests {
    */
   wet: boolean;
   /**
+   * Its condition as tested (`new`, `used`, `worn`), null if not said; what that takes off
+   * is in its curve, and not in its strength.
+   */
+  condition: string | null;
+  /**
    * Pulls that it rests on.
    */
   pulls: number;
