@@ -14,8 +14,11 @@ import { scan } from './scan';
 const DAY = 'one-strap-dry-and-wet';
 
 /** The demo's logs, as the command line writes them. */
-const LOGS = mkdtempSync(join(tmpdir(), 'steadypull-logs-'));
-execFileSync(BIN, ['tests', 'example', '-o', LOGS]);
+let LOGS = '';
+test.beforeAll(() => {
+  LOGS = mkdtempSync(join(tmpdir(), 'steadypull-logs-'));
+  execFileSync(BIN, ['tests', 'example', '-o', LOGS]);
+});
 test.afterAll(() => rmSync(LOGS, { recursive: true, force: true }));
 
 async function demoDay(page: Page, app: App, part = 'pulls'): Promise<void> {
@@ -320,6 +323,22 @@ test('readings have their interval and say what their doubt is made of; where th
   await expect(page.getByRole('img', { name: /Load against time.*peak at 1\.762/ })).toBeVisible();
   await page.getByLabel('Units', { exact: true }).selectOption('imperial');
   await expect(reading(page, 'Peak load')).toHaveText('8530 lbf');
+});
+
+test('the report comes as a PDF and as a page, in the units that people read', async ({ page, app }) => {
+  await demoDay(page, app);
+  await expect(page.getByRole('region', { name: 'Set-ups' })).toContainText('strap 9 m, new, wet, damper of 5 kg at 50.0 %');
+  await page.getByLabel('Units', { exact: true }).selectOption('imperial');
+  const got = async (name: string) => {
+    const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name }).click()]);
+    return { name: download.suggestedFilename(), bytes: readFileSync(await download.path()) };
+  };
+  const pdf = await got('Report as PDF');
+  expect(pdf.name).toBe(`${DAY}-report.pdf`);
+  expect(pdf.bytes.subarray(0, 5).toString()).toBe('%PDF-');
+  const html = await got('Report as a page');
+  expect(html.bytes.toString()).toContain('lbf');
+  expect(html.bytes.toString()).toContain('80a684e22bca0ea3');
 });
 
 test('an overdue cell is said plainly', async ({ page, app }) => {

@@ -2,8 +2,8 @@
 // engine in the page later) implements this and nothing else in the page knows which.
 
 import type {
-  Answer, BriefRequest, EditRequest, EditTestDay, Edited, Errors, ExampleList, FitRequest, Health, KeptTestFile, LevelsRequest, Live,
-  LiveRequest, LookRequest, MethodName, NewPlan, NewTestDay, PlanList, PlanRequest, ReadRequest, Replay, ReplayRequest, SavePlan,
+  Answer, BriefRequest, CompareRequest, EditRequest, EditTestDay, Edited, Errors, ExampleList, FitRequest, Health, KeptTestFile, LevelsRequest, Live,
+  LiveRequest, LookRequest, MethodName, NewPlan, NewTestDay, PlanList, PlanRequest, ReadRequest, Replay, ReplayRequest, ReportRequest, SavePlan,
   SaveTestDay, StoredPlan, StoredTestDay, TakeUpRequest, TestDayList, TestsCompareAnswer, TestsFitAnswer, TestsLevels,
   TestsLookAnswer, TestsReadAnswer,
 } from './types.gen';
@@ -48,7 +48,8 @@ export interface TestsBackend {
   read(name: string, request: ReadRequest, signal?: AbortSignal): Promise<TestsReadAnswer>;
   levels(name: string, request: LevelsRequest, signal?: AbortSignal): Promise<TestsLevels>;
   fit(name: string, request: FitRequest, signal?: AbortSignal): Promise<TestsFitAnswer>;
-  compare(name: string, signal?: AbortSignal): Promise<TestsCompareAnswer>;
+  compare(name: string, request: CompareRequest, signal?: AbortSignal): Promise<TestsCompareAnswer>;
+  report(name: string, request: ReportRequest): Promise<Blob>;
 }
 
 /** The question was understood and refused; `errors` says what is wrong and what to do. */

@@ -61,7 +61,8 @@ export function httpBackend(base = '/api'): Backend {
       read: (name, request, signal) => json(send('POST', `${day(name)}/read`, request, signal)),
       levels: (name, request, signal) => json(send('POST', `${day(name)}/levels`, request, signal)),
       fit: (name, request, signal) => json(send('POST', `${day(name)}/fit`, request, signal)),
-      compare: (name, signal) => json(send('POST', `${day(name)}/compare`, {}, signal)),
+      compare: (name, request, signal) => json(send('POST', `${day(name)}/compare`, request, signal)),
+      report: async (name, request) => (await send('POST', `${day(name)}/report`, request)).blob(),
     },
   };
 }

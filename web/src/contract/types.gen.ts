@@ -4999,9 +4999,9 @@ export interface LookRequest {
    */
   file: string;
   /**
-   * The recipe to read it by, as TOML; null: the guess.
+   * The recipe to read it by, as TOML; the guess if null.
    */
-  recipe: string | null;
+  recipe?: string | null;
 }
 /**
  * What `steadypull lowering --json` prints.

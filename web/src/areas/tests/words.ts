@@ -76,8 +76,11 @@ export function axisOf(read: Units, unit: string, most: number): AxisUnit {
 /** From one end of an interval to the other, or why there is none. */
 export function between(read: Units, unit: string, measured: Measured): string {
   const { low, high, no_interval: why } = measured;
-  if (low === null || high === null) return why === null ? 'none' : `none: ${why}`;
-  return `${shown(read, unit, low)} to ${shown(read, unit, high)}${why === null ? '' : `; ${why}`}`;
+  if (low === null && high === null) return why === null ? 'none' : `none: ${why}`;
+  const end = (value: number) => shown(read, unit, value);
+  // An end that is missing reaches as far as can be.
+  const ends = low === null ? `up to ${end(high!)}` : high === null ? `from ${end(low)} up` : `${end(low)} to ${end(high)}`;
+  return why === null ? ends : `${ends}; ${why}`;
 }
 
 /** A time by the log's clock, to the digits that its doubt leaves. */
