@@ -1,7 +1,9 @@
 //! A log as read: columns of numbers in SI, and where each row stood.
 
+use std::borrow::Cow;
+
 use crate::mistake::{Mistakes, Place};
-use crate::unit::Quantity;
+use crate::unit::{Quantity, Unit};
 
 /// A log as read. All columns are equally long; what could not be read is NaN and told of in
 /// `mistakes`.
@@ -46,6 +48,19 @@ pub struct LogChannel {
     pub values: Vec<f64>,
     /// The lowest and highest value the recorder can tell, where the file says so (WAV).
     pub full_scale: Option<(f64, f64)>,
+}
+
+impl LogChannel {
+    /// The values in the unit of the file, which is what a certificate speaks of.
+    pub fn as_written(&self) -> Cow<'_, [f64]> {
+        match Unit::named(&self.written_unit) {
+            Some(unit) if unit.times != unit.over => {
+                let written = |value: &f64| value * unit.over / unit.times;
+                self.values.iter().map(written).collect()
+            }
+            _ => Cow::Borrowed(&self.values),
+        }
+    }
 }
 
 /// Where rows stand, as runs of rows that follow each other.

@@ -80,6 +80,18 @@ pub(crate) struct Columns<'r> {
     pub places: Places,
 }
 
+/// Rows read the quick way, not yet taken.
+#[derive(Debug, Clone)]
+pub(crate) struct Plain {
+    /// As [`Columns::raw`].
+    pub numbers: Vec<Vec<f64>>,
+    /// Their moments, or as many gaps.
+    pub stamps: Vec<i64>,
+    pub rows: usize,
+    /// Where the next row begins.
+    pub end: usize,
+}
+
 impl<'r> Columns<'r> {
     /// Checks the recipe and makes ready. `columns` is how many the file has, where it says so.
     pub fn new(
@@ -178,6 +190,37 @@ impl<'r> Columns<'r> {
         self.places.note(self.rows, line);
         self.stamp_now = stamp;
         self.end()
+    }
+
+    /// No rows yet, of as many numbers as these.
+    pub fn plain(&self) -> Plain {
+        Plain {
+            numbers: vec![Vec::new(); self.raw.len()],
+            stamps: Vec::new(),
+            rows: 0,
+            end: 0,
+        }
+    }
+
+    /// Takes rows that were read the quick way, the first of them on `line`; the line after
+    /// them.
+    pub fn take_rows(&mut self, line: u64, plain: &Plain) -> Result<u64, Mistakes> {
+        let room = self.most_rows - self.rows;
+        if plain.rows > room {
+            let place = self.places.at_line(line + room as u64, 0);
+            return Err(Mistakes::one(Kind::TooMuch, place, ""));
+        }
+        if plain.rows > 0 {
+            self.places.note(self.rows, line);
+        }
+        for (column, values) in self.raw.iter_mut().zip(&plain.numbers) {
+            column.extend_from_slice(values);
+        }
+        if self.stamped {
+            self.stamps.extend_from_slice(&plain.stamps);
+        }
+        self.rows += plain.rows;
+        Ok(line + plain.rows as u64)
     }
 
     /// The whole row is lost.

@@ -67,6 +67,21 @@ pub(crate) fn memory(left: &[f64]) -> f64 {
     factor
 }
 
+/// Neighbours of a list of `len`: all of them, or of a long list as many in a hundred stretches
+/// evenly spread. What comes round every few places is met as often as it is there, which
+/// every k-th place might not do.
+pub(crate) fn stretches(len: usize) -> impl Iterator<Item = core::ops::Range<usize>> {
+    const STRETCHES: usize = 100;
+    let (count, each) = match len > LOOKED_AT_MOST {
+        true => (STRETCHES, LOOKED_AT_MOST / STRETCHES),
+        false => (1, len),
+    };
+    (0..count).map(move |k| {
+        let from = (len - each) * k / (count - 1).max(1);
+        from..from + each
+    })
+}
+
 /// All of them, or every k-th where there are too many.
 fn thinned(values: impl Iterator<Item = f64>, about: usize) -> Vec<f64> {
     values.step_by(about / LOOKED_AT_MOST + 1).collect()
@@ -81,6 +96,19 @@ mod tests {
         assert_eq!(median_of(&mut []), None);
         assert_eq!(median_of(&mut [3.0, 1.0, 2.0]), Some(2.0));
         assert_eq!(median_of(&mut [4.0, 1.0, 2.0, 3.0]), Some(2.5));
+    }
+
+    #[test]
+    fn stretches_reach_from_end_to_end() {
+        assert_eq!(stretches(0).collect::<Vec<_>>(), [0..0]);
+        assert_eq!(stretches(200_000).collect::<Vec<_>>(), [0..200_000]);
+        let long: Vec<_> = stretches(10_000_000).collect();
+        assert_eq!((long[0].start, long[99].end), (0, 10_000_000));
+        assert_eq!(
+            long.iter().map(ExactSizeIterator::len).sum::<usize>(),
+            200_000
+        );
+        assert!(long.windows(2).all(|w| w[0].end <= w[1].start));
     }
 
     #[test]

@@ -3,6 +3,7 @@
 //! What all pulls of a log share, the [`Record`], is made once where there is a shelf to keep
 //! it on; an event moved by hand or another `which` needs no second reading.
 
+use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
 use steadypull_contract::answer::{
@@ -258,13 +259,14 @@ fn made(
     let cell = entry.cell.as_deref().and_then(|name| test.cell(name));
     check_unit(entry, &log.channels[force], cell)?;
     let steps = load_steps(test, entry, cell)?;
-    let cleaned = clean(&log.times_s, &log.channels[force].values, &steps);
+    let readings = readings(&log.channels[force], cell);
+    let cleaned = clean(&log.times_s, &readings, &steps);
     let cleaned = cleaned.map_err(|error| uncleaned(&about, &error))?;
     let unfiltered = match wanted {
         Wanted::Readings => None,
         Wanted::Unfiltered => {
             let steps: Vec<Step> = without_filter(steps);
-            let plain = clean(&log.times_s, &log.channels[force].values, &steps);
+            let plain = clean(&log.times_s, &readings, &steps);
             Some(plain.map_err(|error| uncleaned(&about, &error))?.channel)
         }
     };
@@ -280,6 +282,14 @@ fn made(
         displacement: displacement.map(|channel| channel.map(Arc::new)),
         levels: OnceLock::new(),
     })
+}
+
+/// What is cleaned: a cell makes loads of what the log writes, without one the log holds loads.
+fn readings<'l>(channel: &'l LogChannel, cell: Option<&CellEntry>) -> Cow<'l, [f64]> {
+    match cell {
+        Some(cell) if cell.law != CellLaw::AsLogged => channel.as_written(),
+        _ => Cow::Borrowed(&channel.values),
+    }
 }
 
 /// Longest recipe, bytes.
@@ -823,6 +833,11 @@ fn calibration_finding(about: &str, found: &CalibrationFinding, units: Units) ->
         CalibrationFinding::BeyondRange { .. } => (
             "cell-range",
             "take a cell calibrated to a greater load",
+            "common practice",
+        ),
+        CalibrationFinding::HardlyAny { .. } => (
+            "cell-hardly-loaded",
+            "check load_per_unit or polynomial against the certificate and the log's unit",
             "common practice",
         ),
         CalibrationFinding::BelowLowerLimit { .. } => (

@@ -287,3 +287,63 @@ fn a_pull_is_not_counted_twice() {
         assert!(found[0].about == "pull dry-2" && found[0].message.contains("pull dry-1"));
     }
 }
+
+/// The peak of dry-1 with a cell that reads `written`: rows of the log in that unit, `per_unit`
+/// kN each, and the cell's law as `law`.
+fn peak_by(written: &str, per_unit: f64, law: &str) -> (f64, Vec<String>) {
+    let mut folder = Folder::demo();
+    let log = folder.text("dry-1.csv");
+    let rows = log.split("\r\n").enumerate().map(|(row, line)| {
+        let cells: Vec<&str> = line.split(';').collect();
+        match cells[..] {
+            [time, _, apart] if row == 0 => format!("{time};Cell ({written});{apart}"),
+            [time, load, apart] => {
+                let load: f64 = load.parse().expect("a load");
+                format!("{time};{:.9};{apart}", load / per_unit)
+            }
+            _ => line.into(),
+        }
+    });
+    let rows = rows.collect::<Vec<_>>().join("\r\n");
+    folder.0.insert("dry-1.csv".into(), rows.into_bytes());
+    let quantity = if written == "kN" { "force" } else { "other" };
+    let recipe = folder
+        .text("logger.toml")
+        .replace("Load (kN)", &format!("Cell ({written})"))
+        .replace("unit = \"kN\"", &format!("unit = \"{written}\""))
+        .replace("\"force\"", &format!("\"{quantity}\""));
+    folder.0.insert("logger.toml".into(), recipe.into_bytes());
+    let test = folder
+        .text("tests.toml")
+        .replace("[cell.yard]", &format!("[cell.yard]\n{law}"))
+        .replace(
+            "log = \"dry-1.csv\"",
+            "log = \"dry-1.csv\"\nforce = \"Load\"",
+        );
+    let test = common::read(&test);
+    let answer = read_pulls(&test, Some("dry-1"), &folder).unwrap();
+    let codes = answer.findings.iter().map(|f| f.code.clone()).collect();
+    (answer.pulls[0].readings.peak_n.value.unwrap(), codes)
+}
+
+#[test]
+fn a_cell_makes_loads_of_what_the_log_writes() {
+    let (as_logged, _) = peak_by("kN", 1.0, "");
+    assert!(as_logged > 20e3, "{as_logged}");
+    for (written, per_unit, law) in [
+        ("kN", 1.0, "load_per_unit = \"1 kN\""),
+        ("mV", 12.5, "load_per_unit = \"12.5 kN\""),
+        ("V", 12.5, "load_per_unit = \"12.5 kN\""),
+        ("mV", 12.5, "polynomial = [\"0 N\", \"12.5 kN\"]"),
+    ] {
+        let (peak, codes) = peak_by(written, per_unit, law);
+        assert!(
+            (peak / as_logged - 1.0).abs() < 1e-6,
+            "{written}, {law}: {peak} beside {as_logged}"
+        );
+        assert!(codes.iter().all(|code| code != "cell-hardly-loaded"));
+    }
+    let (peak, codes) = peak_by("mV", 12.5, "load_per_unit = \"12.5 N\"");
+    assert!((peak / as_logged * 1e3 - 1.0).abs() < 1e-6, "{peak}");
+    assert!(codes.iter().any(|code| code == "cell-hardly-loaded"));
+}

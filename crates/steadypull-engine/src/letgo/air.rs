@@ -4,15 +4,15 @@
 //! velocity relative to the wind; on hardware `½ρ C_d A |v| v`.
 //!
 //! The air slows a line over hundredths of a second, while a wave crosses a segment in a
-//! tenth of a millisecond or less: there the drag is reckoned in every second or fourth
-//! step, and its whole impulse given then, centred on the time for which it stands (an
-//! impulse method of multiple time steps, as r-RESPA: Tuckerman, Berne and Martyna,
+//! tenth of a millisecond or less: there the drag is reckoned in every second, fourth or
+//! eighth step, and its whole impulse given then, centred on the time for which it stands
+//! (an impulse method of multiple time steps, as r-RESPA: Tuckerman, Berne and Martyna,
 //! J. Chem. Phys. 97 (1992), from memory). Its work and impulse are booked on each node,
-//! exactly, from the velocities before and after. Every eighth step would be too rare:
-//! where a coarse, stiffening line comes tight, such an impulse upsets the accounts of its
+//! exactly, from the velocities before and after. Every eighth step is for fine lines alone:
+//! where a coarse, stiffening one comes tight, such an impulse upsets the accounts of its
 //! segments.
 //!
-//! The steps in which it is due are those whose number two or four divides, and runs begin
+//! The steps in which it is due are those whose number two, four or eight divides, and runs begin
 //! together with others only at the start of a [`ROUND`](super::chain::ROUND): so lanes
 //! meet their air together.
 
@@ -28,8 +28,9 @@ pub(super) const DRAG_ACROSS: f64 = 1.2;
 /// Skin friction along a line on its surface: assumed at the low end of rough
 /// cylinders, so that it takes too little energy rather than too much.
 const DRAG_ALONG: f64 = 0.01;
-/// Longest time from one to the next, unless a step is longer.
-const LONGEST_S: f64 = 1e-3;
+/// Longest time from one to the next, unless a step is longer: in every second or fourth
+/// step, and in every eighth.
+const LONGEST_S: [(u64, f64); 3] = [(8, 0.5e-3), (4, 1e-3), (2, 1e-3)];
 
 impl Chain {
     /// Tells each lane whether its air is due in this step; whether that of any is.
@@ -131,8 +132,8 @@ impl Lane {
     /// Steps from one look at the air to the next, at the pace of the last step.
     #[inline(always)]
     fn air_steps(&self) -> u64 {
-        let fits = |steps: &u64| *steps as f64 * self.step_s <= LONGEST_S;
-        [4, 2].into_iter().find(fits).unwrap_or(1)
+        let fits = |(steps, longest_s): &&(u64, f64)| *steps as f64 * self.step_s <= *longest_s;
+        LONGEST_S.iter().find(fits).map_or(1, |(steps, _)| *steps)
     }
 
     /// The time for which the air acts at once in a step that is kicked for `kick_s`, in

@@ -332,9 +332,7 @@ impl Chain {
     #[inline(never)]
     fn grips_and_tethers(&mut self) {
         let b = &mut self.bodies;
-        for list in [&mut b.pushed.x, &mut b.pushed.y, &mut b.pushed.z] {
-            list.fill(0.0);
-        }
+        b.pushed.clear();
         for lane in self.lanes.iter_mut().filter(|lane| lane.busy) {
             for grip in lane.grips.iter_mut().filter(|grip| grip.holds()) {
                 grip.pull(b, &self.segments.built, self.kind.segments, lane.wind);

@@ -120,7 +120,7 @@ impl Bodies {
     #[inline(always)]
     pub fn meet_plane<S: Simd>(&mut self, simd: S, n: usize, per_step: S::f64s, friction: S::f64s) {
         let (zero, one) = (all(simd, 0.0), all(simd, 1.0));
-        let place_z = blocks(&self.place.z, 0, n);
+        let place_z = blocks(self.place.lists()[2], 0, n);
         let (mass, inv_mass) = (blocks(&self.mass, 0, n), blocks(&self.inv_mass, 0, n));
         let was = self.was.blocks(0, n);
         let mut velocity = self.velocity.blocks_mut(0, n);

@@ -252,59 +252,76 @@ impl WayBlock {
     }
 }
 
-/// Three lists of numbers, one a component.
+/// Three lists of numbers, one a component, one behind the other.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Ways {
-    pub x: Aligned,
-    pub y: Aligned,
-    pub z: Aligned,
+    all: Aligned,
+    len: usize,
 }
 
 impl Ways {
     /// `len` of nothing.
     pub fn new(len: usize) -> Self {
-        let zero = || Aligned::new(len);
+        // Whole lines of the cache each.
+        let len = len.next_multiple_of(BLOCK);
         Self {
-            x: zero(),
-            y: zero(),
-            z: zero(),
+            all: Aligned::new(3 * len),
+            len,
         }
+    }
+
+    /// The three lists.
+    #[inline(always)]
+    pub fn lists(&self) -> [&[f64]; 3] {
+        let (x, rest) = self.all.split_at(self.len);
+        let (y, z) = rest.split_at(self.len);
+        [x, y, z]
+    }
+
+    /// The same, to be changed.
+    #[inline(always)]
+    pub fn lists_mut(&mut self) -> [&mut [f64]; 3] {
+        let (x, rest) = self.all.split_at_mut(self.len);
+        let (y, z) = rest.split_at_mut(self.len);
+        [x, y, z]
+    }
+
+    /// Nothing everywhere.
+    pub fn clear(&mut self) {
+        self.all.fill(0.0);
     }
 
     #[inline(always)]
     pub fn get(&self, e: usize) -> [f64; 3] {
-        [self.x[e], self.y[e], self.z[e]]
+        self.lists().map(|list| list[e])
     }
 
     #[inline(always)]
     pub fn set(&mut self, e: usize, v: [f64; 3]) {
-        (self.x[e], self.y[e], self.z[e]) = (v[0], v[1], v[2]);
+        for (list, v) in self.lists_mut().into_iter().zip(v) {
+            list[e] = v;
+        }
     }
 
     #[inline(always)]
     pub fn add(&mut self, e: usize, v: [f64; 3]) {
-        let was = self.get(e);
-        self.set(e, [was[0] + v[0], was[1] + v[1], was[2] + v[2]]);
+        for (list, v) in self.lists_mut().into_iter().zip(v) {
+            list[e] += v;
+        }
     }
 
     /// `n` blocks of each list, from a place on.
     #[inline(always)]
     pub fn blocks(&self, from: usize, n: usize) -> WayBlocks<'_> {
-        WayBlocks {
-            x: blocks(&self.x, from, n),
-            y: blocks(&self.y, from, n),
-            z: blocks(&self.z, from, n),
-        }
+        let [x, y, z] = self.lists().map(|list| blocks(list, from, n));
+        WayBlocks { x, y, z }
     }
 
     /// The same, to be changed.
     #[inline(always)]
     pub fn blocks_mut(&mut self, from: usize, n: usize) -> WayBlocksMut<'_> {
-        WayBlocksMut {
-            x: blocks_mut(&mut self.x, from, n),
-            y: blocks_mut(&mut self.y, from, n),
-            z: blocks_mut(&mut self.z, from, n),
-        }
+        let [x, y, z] = self.lists_mut().map(|list| blocks_mut(list, from, n));
+        WayBlocksMut { x, y, z }
     }
 }
 

@@ -135,9 +135,9 @@ impl Chain {
                     self.bodies.air_j[l] -= 0.5 * air_s * drag[0] * gained;
                 }
             }
-            self.bodies.velocity.x[l] += gained;
+            self.bodies.velocity.lists_mut()[0][l] += gained;
             if drifted {
-                self.bodies.place.x[l] += gained * self.timing.drift[l];
+                self.bodies.place.lists_mut()[0][l] += gained * self.timing.drift[l];
             }
         }
     }
@@ -188,8 +188,8 @@ impl Chain {
         let crest = load(simd, &self.common.crest_m, 0);
         for p in 0..n {
             let b = &mut self.bodies;
-            let z = blocks(&b.place.z, 0, n);
-            let vz = blocks(&b.velocity.z, 0, n);
+            let z = blocks(b.place.lists()[2], 0, n);
+            let vz = blocks(b.velocity.lists()[2], 0, n);
             let falls = |h| {
                 let above = load(simd, &z[p], h) - crest;
                 any::<S>((-above * per_step).simd_gt(load(simd, &vz[p], h)))

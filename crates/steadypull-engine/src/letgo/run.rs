@@ -17,7 +17,7 @@ use crate::units::{Duration, Energy, Force, Length};
 const MOST_STEPS: u64 = 4_000_000;
 /// Steps between looks at whether it has come to rest, and at the books.
 const LOOK_EVERY: u64 = 32;
-const AUDIT_EVERY: u64 = 128;
+const AUDIT_EVERY: u64 = 256;
 /// Longest time in which an unbreakable tether meets its greatest load.
 const ASKED_WITHIN_S: f64 = 0.5;
 

@@ -111,12 +111,15 @@ impl Chain {
                 let parting = v1.at(simd, p, h).minus(v0.at(simd, p, h));
                 settle(with, state, h, load(simd, &rates[p], h), parting);
                 let way = x1.at(simd, p, h).minus(x0.at(simd, p, h));
-                let length = way.dot(way).sqrt();
-                let u = way.times(all(simd, 1.0) / greater::<S>(length, all(simd, 1e-12)));
+                let square = greater::<S>(way.dot(way), all(simd, 1e-24));
+                let length = square.sqrt();
+                // Root and division go on at the same time: one does not wait for the other.
+                let inverse = length * (all(simd, 1.0) / square);
+                let u = way.times(inverse);
                 let strain = length * load(simd, &built.inv_rest, h);
                 let beyond = strain - load(simd, &built.slack_ratio, h);
                 state.u.put(h, u);
-                store::<S>(u.dot(parting), &mut rates[p], h);
+                store::<S>(way.dot(parting) * inverse, &mut rates[p], h);
                 store::<S>(beyond, &mut state.beyond, h);
                 if with.kind.by_wave {
                     let hurried = parting.x.abs() + parting.y.abs() + parting.z.abs();

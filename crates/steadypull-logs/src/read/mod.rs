@@ -4,8 +4,10 @@
 //! are read by jumps, and the hash wants every byte, so a stream would be gathered into memory
 //! all the same. The caller reads or maps the file.
 
+mod hands;
 mod pages;
 mod parquet;
+mod quick;
 mod sheet;
 mod text;
 mod wav;

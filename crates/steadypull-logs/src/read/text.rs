@@ -4,23 +4,34 @@
 //! A row with anything else in it is split into cells and read cell by cell; both ways give the
 //! same numbers.
 
-use crate::clock;
 use crate::letters::{self, LONGEST_ROW, MOST_COLUMNS, Row};
 use crate::log::{Log, PlaceKind, Places};
 use crate::mistake::{Kind, Mistakes, Place};
-use crate::number::quick;
-use crate::recipe::{Decimal, Delimiter, Encoding, Grouping, Layout, Recipe, Rows, Time};
-use crate::take::{Cell, Columns, GAP, How, Slot, Texts, check_headers};
+use crate::recipe::{Decimal, Delimiter, Encoding, Grouping, Layout, Recipe, Rows};
+use crate::take::{Cell, Columns, How, Texts, check_headers};
 
-struct Text<'r> {
-    recipe: &'r Recipe,
+use super::hands::Hands;
+use super::quick::Quick;
+
+pub(super) struct Text<'r> {
+    pub recipe: &'r Recipe,
     encoding: Encoding,
     delimiter: Delimiter,
     rows: &'r Rows,
-    comment: Option<&'r [u8]>,
+    pub comment: Option<&'r [u8]>,
 }
 
 pub(super) fn read(bytes: &[u8], recipe: &Recipe, how: How) -> Result<(Log, Texts), Mistakes> {
+    read_by(bytes, recipe, how, Hands::new())
+}
+
+/// The same with so many hands.
+pub(super) fn read_by(
+    bytes: &[u8],
+    recipe: &Recipe,
+    how: How,
+    hands: Hands,
+) -> Result<(Log, Texts), Mistakes> {
     let Layout::Text {
         encoding,
         delimiter,
@@ -54,7 +65,7 @@ pub(super) fn read(bytes: &[u8], recipe: &Recipe, how: How) -> Result<(Log, Text
     tell_of_bad_letters(&mut columns, &body, *encoding, is_bad);
     let start = text.past_head(&body)?;
     let body = letters::without_foot(&body, rows.foot_lines);
-    text.fill(&mut columns, body, start, how)?;
+    text.fill(&mut columns, body, start, (how, hands))?;
     if how == How::Whole && rows.foot_lines == 0 && !body.ends_with(b"\n") && !body.ends_with(b"\r")
     {
         let last = columns.rows().saturating_sub(1);
@@ -156,7 +167,7 @@ impl Text<'_> {
         columns: &mut Columns<'_>,
         body: &[u8],
         start: usize,
-        how: How,
+        (how, mut hands): (How, Hands),
     ) -> Result<(), Mistakes> {
         if how == How::Whole {
             columns.reserve(rows_expected(body, start));
@@ -165,18 +176,14 @@ impl Text<'_> {
         let mut at = start;
         let mut line = u64::from(self.rows.head_lines) + 1;
         while at < body.len() && !columns.enough() {
-            if let Some((next, stamp)) = quick
-                .as_ref()
-                .and_then(|q| q.row(&mut columns.now, body, at))
-            {
-                columns.take_quick(line, stamp)?;
-                at = next;
-                line += 1;
-                continue;
+            if let Some(quick) = &quick {
+                (at, line) = hands.take_plain(quick, columns, body, (at, line))?;
             }
-            let (next, lines) = self.slow_row(columns, body, at, line)?;
-            at = next;
-            line += lines;
+            if at < body.len() {
+                let (next, lines) = self.slow_row(columns, body, at, line)?;
+                at = next;
+                line += lines;
+            }
         }
         Ok(())
     }
@@ -276,138 +283,4 @@ fn rows_expected(body: &[u8], start: usize) -> usize {
     let lines = letters::line_ends(head).max(1) as usize;
     let each = head.len() / lines;
     (body.len() - start) / each.max(2) + (body.len() - start) / each.max(2) / 50 + 16
-}
-
-/// Reads rows that hold nothing but plain numbers and clocks.
-struct Quick<'r> {
-    slots: Vec<Slot>,
-    comment: Option<&'r [u8]>,
-    delimiter: u8,
-    decimal: u8,
-    clock: Option<Time>,
-}
-
-impl<'r> Quick<'r> {
-    /// None where cells have to be looked at one by one.
-    fn new(columns: &Columns<'_>, text: &Text<'r>, how: How) -> Option<Self> {
-        let Layout::Text {
-            notation,
-            delimiter,
-            ..
-        } = &text.recipe.layout
-        else {
-            return None;
-        };
-        // A decimal mark that is the delimiter too counts within quotes alone.
-        let is_clear = notation.decimal.byte() != delimiter.byte();
-        let plain = how == How::Whole && is_clear && !columns.slots.contains(&Slot::Date);
-        plain.then(|| Self {
-            slots: columns.slots.clone(),
-            comment: text.comment,
-            delimiter: delimiter.byte(),
-            decimal: notation.decimal.byte(),
-            clock: columns.has_stamps().then(|| text.recipe.time.clone()),
-        })
-    }
-
-    /// Reads a row into `now`; where the next begins and the moment in it. None where the row
-    /// needs the slow way.
-    #[inline]
-    fn row(&self, now: &mut [f64], body: &[u8], mut at: usize) -> Option<(usize, i64)> {
-        let mut stamp = GAP;
-        let last = self.slots.len() - 1;
-        at = self.past_spaces(body, at);
-        if self.comment.is_some_and(|c| body[at..].starts_with(c)) {
-            return None;
-        }
-        for (column, slot) in self.slots.iter().enumerate() {
-            match slot {
-                Slot::Number(slot) => (now[*slot], at) = self.number(body, at)?,
-                Slot::Skip => at = self.cell_end(body, at)?,
-                Slot::Stamp | Slot::Date => {
-                    let end = self.cell_end(body, at)?;
-                    stamp = self.stamp(&body[at..end])?;
-                    at = end;
-                }
-            }
-            at = if column == last {
-                self.row_end(body, at)?
-            } else {
-                self.past_delimiter(body, at)?
-            };
-        }
-        Some((at, stamp))
-    }
-
-    /// A number, within quotation marks or without.
-    #[inline]
-    fn number(&self, body: &[u8], at: usize) -> Option<(f64, usize)> {
-        if body.get(at) != Some(&b'"') {
-            return quick(body, at, self.decimal);
-        }
-        let (value, end) = quick(body, at + 1, self.decimal)?;
-        (body.get(end) == Some(&b'"')).then_some((value, end + 1))
-    }
-
-    /// Between runs of spaces there is no empty cell, only a missing one.
-    fn unless_missing(&self, at: usize, length: usize) -> Option<usize> {
-        (length > 0 || self.delimiter != b' ').then_some(at + length)
-    }
-
-    fn stamp(&self, cell: &[u8]) -> Option<i64> {
-        match self.clock.as_ref()? {
-            Time::DateClock { order, .. } => clock::stamp(cell, *order),
-            _ => clock::clock(cell),
-        }
-    }
-
-    #[inline]
-    fn past_spaces(&self, body: &[u8], mut at: usize) -> usize {
-        let is_tab_space = self.delimiter == b' ';
-        while matches!(body.get(at), Some(b' '))
-            || (is_tab_space && matches!(body.get(at), Some(b'\t')))
-        {
-            at += 1;
-        }
-        at
-    }
-
-    #[inline]
-    fn past_delimiter(&self, body: &[u8], at: usize) -> Option<usize> {
-        let next = self.past_spaces(body, at);
-        if self.delimiter == b' ' {
-            return (next > at).then_some(next);
-        }
-        (body.get(next) == Some(&self.delimiter)).then(|| self.past_spaces(body, next + 1))
-    }
-
-    #[inline]
-    fn row_end(&self, body: &[u8], at: usize) -> Option<usize> {
-        let at = self.past_spaces(body, at);
-        match body.get(at) {
-            Some(b'\n') => Some(at + 1),
-            Some(b'\r') | None => Some(letters::after_end(body, at)),
-            Some(_) => None,
-        }
-    }
-
-    /// Where a cell that is not a number ends; none where it is quoted or the row is too long.
-    #[inline]
-    fn cell_end(&self, body: &[u8], at: usize) -> Option<usize> {
-        let limit = body.len().min(at + LONGEST_ROW / 2);
-        for (n, &byte) in body[at..limit].iter().enumerate() {
-            let is_gap = self.delimiter == b' ' && byte == b'\t';
-            match byte {
-                b'"' => return None,
-                b'\n' | b'\r' => return self.unless_missing(at, n),
-                _ if byte == self.delimiter || is_gap => return Some(at + n),
-                _ => {}
-            }
-        }
-        if limit == body.len() {
-            self.unless_missing(at, limit - at)
-        } else {
-            None
-        }
-    }
 }

@@ -110,6 +110,13 @@ pub enum CalibrationFinding {
         /// Greatest load calibrated, N.
         greatest_n: f64,
     },
+    /// So little of the range that readings in another unit are likelier.
+    HardlyAny {
+        /// Greatest load met, N.
+        met_n: f64,
+        /// Greatest load calibrated, N.
+        greatest_n: f64,
+    },
     /// The greatest load lies under the lower limit of class A.
     BelowLowerLimit {
         /// Greatest load met, N.
@@ -340,8 +347,8 @@ impl Calibration {
         self.stated.spread()
     }
 
-    /// Loads for readings less their zero; missing stays missing.
-    pub fn apply(&self, readings: &[f64]) -> Result<Vec<f64>, CalibrationError> {
+    /// Makes loads of readings less their zero; missing stays missing.
+    pub fn apply(&self, readings: &mut [f64]) -> Result<(), CalibrationError> {
         let there = readings.iter().copied().filter(|r| r.is_finite());
         let (low, high) = there.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), r| {
             (l.min(r), h.max(r))
@@ -349,7 +356,8 @@ impl Calibration {
         if low < high {
             self.law.rises_throughout(low, high)?;
         }
-        Ok(readings.iter().map(|r| self.law.load_n(*r)).collect())
+        readings.iter_mut().for_each(|r| *r = self.law.load_n(*r));
+        Ok(())
     }
 
     /// What the report must say of a test on a day with loads up to `met_n`.
@@ -368,6 +376,12 @@ impl Calibration {
                 greatest_n: self.greatest_n,
             });
         }
+        if met_n < HARDLY_ANY * self.greatest_n {
+            found.push(CalibrationFinding::HardlyAny {
+                met_n,
+                greatest_n: self.greatest_n,
+            });
+        }
         if let Stated::ResidualN(s) = self.stated {
             let lower_limit_n = lower_limit_n(s, E74Class::A);
             if met_n < lower_limit_n {
@@ -380,6 +394,9 @@ impl Calibration {
         found
     }
 }
+
+/// Share of the range under which a log's greatest load is taken for a mistake of units.
+const HARDLY_ANY: f64 = 0.01;
 
 impl CalibrationFinding {
     /// A sentence for people.
@@ -394,6 +411,11 @@ impl CalibrationFinding {
             ),
             Self::BeyondRange { met_n, greatest_n } => format!(
                 "the greatest load, {}, is beyond the {} that were calibrated: what lies above is not covered by the certificate",
+                units.force(*met_n),
+                units.force(*greatest_n)
+            ),
+            Self::HardlyAny { met_n, greatest_n } => format!(
+                "the greatest load, {}, is under a hundredth of the {} that the cell was calibrated to: either the cell is far too large for this pull, or its load for one unit read is not of the unit that the log writes",
                 units.force(*met_n),
                 units.force(*greatest_n)
             ),
@@ -463,6 +485,21 @@ mod tests {
     }
 
     #[test]
+    fn hardly_any_load_is_told() {
+        let class = Stated::Class(Iso376::Class1);
+        let day = Date::new(2026, 1, 1).unwrap();
+        let found = |met_n| cell(class).findings(day, met_n);
+        assert!(found(1000.0).is_empty(), "a hundredth of the range");
+        let hardly = found(52.0);
+        assert!(matches!(hardly[..], [CalibrationFinding::HardlyAny { .. }]));
+        let words = hardly[0].words(Units::Metric);
+        assert!(
+            words.contains("0.0520 kN") && words.contains("100 kN"),
+            "{words}"
+        );
+    }
+
+    #[test]
     fn a_cell_too_large_is_told() {
         let found = cell(Stated::ResidualN(20.0)).findings(Date::new(2026, 1, 1).unwrap(), 15e3);
         assert!(matches!(
@@ -479,9 +516,11 @@ mod tests {
         let due = Date::new(2026, 1, 1).unwrap();
         let stated = Stated::Class(Iso376::Class1);
         let cell = Calibration::new(law, stated, "C-18", due, 1e5).unwrap();
-        assert_eq!(cell.apply(&[0.0, 1.0]).unwrap(), vec![1.0, 3.5]);
+        let mut readings = [0.0, 1.0];
+        cell.apply(&mut readings).unwrap();
+        assert_eq!(readings, [1.0, 3.5]);
         assert!(matches!(
-            cell.apply(&[-4.0, 1.0]),
+            cell.apply(&mut [-4.0, 1.0]),
             Err(CalibrationError::TurnsBack { .. })
         ));
     }

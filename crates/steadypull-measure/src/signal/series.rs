@@ -120,6 +120,11 @@ impl Series {
         value.is_finite().then_some(value)
     }
 
+    /// Its values alone.
+    pub fn into_values(self) -> Vec<f64> {
+        self.values
+    }
+
     /// Stretches without a missing sample.
     pub fn runs(&self) -> Vec<Range<usize>> {
         runs(&self.values)

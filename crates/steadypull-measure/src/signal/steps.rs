@@ -348,7 +348,7 @@ impl Work {
                 "a curve of the filtered reading is not the filtered load",
             ));
         }
-        self.values = calibration.apply(&self.values)?;
+        calibration.apply(&mut self.values)?;
         let slope = calibration.law().slope(0.0).abs();
         self.quality.noise *= slope;
         self.quality.zero *= slope;
@@ -375,7 +375,7 @@ impl Work {
         }
         let series = resample(&self.times_s, &self.values, step_s, between, longest_gap_s)?;
         self.times_s = times_of(&series);
-        self.values = series.values().to_vec();
+        self.values = series.into_values();
         self.step_s = Some(step_s);
         self.noise_again();
         let missing = self.values.iter().filter(|v| v.is_nan()).count();
@@ -415,7 +415,8 @@ impl Work {
         let series = self.series()?;
         let filter = Filter::new(class, series.rate_hz())?;
         let filtered = filter.run(&series)?;
-        self.values = filtered.series.values().to_vec();
+        self.step_s = Some(series.step_s());
+        self.values = filtered.series.into_values();
         self.quality.filter = Some(filter);
         self.noise_with_memory(&filter);
         Ok(format!(
@@ -462,16 +463,17 @@ impl Work {
         zero::within(&self.times_s, &self.values, quiet.from_s, quiet.to_s).ok()
     }
 
-    fn series(&self) -> Result<Series, Cause> {
+    /// The log as a series, which takes the values along.
+    fn series(&mut self) -> Result<Series, Cause> {
         let step_s = self
             .step_s
             .or_else(|| even_step(&self.times_s))
             .ok_or(Cause::Uneven)?;
-        Series::new(self.times_s[0], step_s, self.values.clone())
-            .map_err(|e| Cause::Resample(e.into()))
+        let values = core::mem::take(&mut self.values);
+        Series::new(self.times_s[0], step_s, values).map_err(|e| Cause::Resample(e.into()))
     }
 
-    fn end(self) -> Result<Channel, Cause> {
+    fn end(mut self) -> Result<Channel, Cause> {
         Ok(Channel {
             series: self.series()?,
             quality: self.quality,

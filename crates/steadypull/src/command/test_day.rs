@@ -8,7 +8,7 @@ use steadypull_contract::answer::Finding;
 use steadypull_contract::plan_file::{TestFile, read_day, read_tests};
 use steadypull_contract::printed::{FileKind, Written};
 use steadypull_contract::show::Units;
-use steadypull_testday::{Files, TestsError};
+use steadypull_testday::{Files, Place, Shelf, TestsError};
 
 use super::{Done, Ending, json_text};
 use crate::answering::{FileSort, text_of};
@@ -33,23 +33,39 @@ pub fn run(command: &TestsCommand, units: Units, json: bool) -> Result<Done, Fai
     }
 }
 
-/// The files beside a test file.
-struct Beside(PathBuf);
+/// Bytes of logs and records kept from one pull to the next: two logs of ten million samples.
+const SHELF: usize = 512 << 20;
+
+/// The files beside a test file, and what was made of them: pulls share logs.
+struct Beside {
+    folder: PathBuf,
+    shelf: Shelf,
+}
 
 impl Beside {
     fn of(file: &str) -> Self {
         let folder = Path::new(file).parent().filter(|_| file != "-");
-        Self(folder.unwrap_or(Path::new("")).into())
+        Self {
+            folder: folder.unwrap_or(Path::new("")).into(),
+            shelf: Shelf::new(SHELF),
+        }
     }
 }
 
 impl Files for Beside {
     fn read(&self, name: &str) -> Result<Vec<u8>, String> {
-        std::fs::read(self.0.join(name)).map_err(|error| match error.kind() {
+        std::fs::read(self.folder.join(name)).map_err(|error| match error.kind() {
             ErrorKind::NotFound => "there is no such file beside the test file".into(),
             ErrorKind::IsADirectory => "is a folder, not a file".into(),
             ErrorKind::PermissionDenied => "may not be read by you".into(),
             _ => format!("cannot be read: {error}"),
+        })
+    }
+
+    fn place(&self, name: &str) -> Option<Place<'_>> {
+        Some(Place {
+            shelf: &self.shelf,
+            identity: name.into(),
         })
     }
 }

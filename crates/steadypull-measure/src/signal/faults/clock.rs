@@ -1,7 +1,7 @@
 //! Faults of the stamps.
 
 use super::{Fault, FaultKind, Place};
-use crate::robust::{centre_and_scatter, median_of};
+use crate::robust::{centre_and_scatter, median_of, stretches};
 use crate::signal::cfc::Cfc;
 
 /// A step of time this many medians long is a gap.
@@ -62,27 +62,36 @@ pub(super) fn look(times_s: &[f64], filter: Option<Cfc>) -> Vec<Fault> {
 
 /// Median of the steps that go forward, s.
 fn median_step(times_s: &[f64]) -> Option<f64> {
-    let mut steps: Vec<f64> = times_s
-        .windows(2)
-        .map(|w| w[1] - w[0])
-        .filter(|d| *d > 0.0)
-        .collect();
-    median_of(&mut steps)
+    let forward = |step: &f64| *step > 0.0;
+    let some = median_of(&mut some_steps(times_s, forward));
+    // Of a long log only part is looked at: if nothing goes forward there, all of it is.
+    some.or_else(|| median_of(&mut steps(times_s).filter(forward).collect::<Vec<_>>()))
 }
 
 /// Scatter of the steps shorter than a gap, over the median.
 fn jitter(times_s: &[f64], step_s: f64) -> f64 {
-    let steps: Vec<f64> = times_s
-        .windows(2)
-        .map(|w| w[1] - w[0])
-        .filter(|d| *d > 0.0 && *d < GAP * step_s)
-        .collect();
+    let is_step = |d: &f64| *d > 0.0 && *d < GAP * step_s;
     // A clock in whole milliseconds has most steps alike: the plain deviation sees the rest.
-    let n = steps.len() as f64;
-    let square: f64 = steps.iter().map(|d| (d - step_s) * (d - step_s)).sum();
+    let (mut n, mut square) = (0.0, 0.0);
+    for d in steps(times_s).filter(is_step) {
+        n += 1.0;
+        square += (d - step_s) * (d - step_s);
+    }
     let plain = if n > 0.0 { libm::sqrt(square / n) } else { 0.0 };
-    let robust = centre_and_scatter(&steps).map_or(0.0, |(_, s)| s);
+    let robust = centre_and_scatter(&some_steps(times_s, is_step)).map_or(0.0, |(_, s)| s);
     plain.max(robust) / step_s
+}
+
+fn steps(times_s: &[f64]) -> impl Iterator<Item = f64> {
+    times_s.windows(2).map(|w| w[1] - w[0])
+}
+
+/// Steps for which `is` holds, of a long log in stretches of it.
+fn some_steps(times_s: &[f64], is: impl Fn(&f64) -> bool) -> Vec<f64> {
+    stretches(times_s.len())
+        .flat_map(|part| steps(&times_s[part]))
+        .filter(is)
+        .collect()
 }
 
 /// Gaps, stamps given twice and steps back, pair by pair.
