@@ -4,8 +4,8 @@ use steadypull_contract::answer::{
     CellUsed, CleaningStep, Finding, LogFault, LogGroup, LogProvenance,
 };
 use steadypull_contract::plan_file::{
-    ByHandEvent, CellEntry, CellLaw, CellUncertainty, Day, Iso376Class, PullEntry, TestFile,
-    ZeroFrom,
+    ByHandEvent, CellEntry, CellLaw, CellUncertainty, Day, DisplacementFrom, Iso376Class,
+    PullEntry, TestFile, ZeroFrom,
 };
 use steadypull_logs::{Log, LogChannel, Quantity, Recipe};
 use steadypull_measure::events::{self, ByHand, EventKind, Found, Moved, Settings, set_by_hand};
@@ -20,6 +20,7 @@ use steadypull_measure::signal::{Channel, Series};
 
 use crate::files::Files;
 use crate::finding::{note, warning};
+use crate::footage::shown;
 use crate::look::{groups, log_faults, refused};
 use crate::trouble::Trouble;
 
@@ -53,6 +54,8 @@ pub struct Taken {
     pub unfiltered: Option<Channel>,
     /// The stretch, cleaned, at the same times; or why there is none.
     pub displacement: Option<Result<Channel, String>>,
+    /// Name and SHA-256 of each table of marks that the stretch was read from.
+    pub footage: Vec<(String, String)>,
     /// Every pull of the log.
     pub found: Found,
     /// Which of them this is.
@@ -118,8 +121,17 @@ pub fn take(
         }
     };
     log.channels[force].values = Vec::new();
-    let displacement = stretch.map(|at| displacement(test, entry, &log, at, &cleaned.channel));
+    let mut displacement = stretch.map(|at| displacement(test, entry, &log, at, &cleaned.channel));
     drop(log);
+    let mut footage = Vec::new();
+    if let (Some(DisplacementFrom::Footage), Some(wanted)) =
+        (entry.displacement_from, &entry.footage)
+    {
+        let filter = only_filter(on_steps(test)?);
+        let shown = shown(entry, wanted, &cleaned.channel, &filter, files)?;
+        displacement = Some(on_times_of(&cleaned.channel, shown.channel));
+        footage = shown.tables;
+    }
     let found = found(test, entry, &cleaned.channel)?;
     let at = chosen(entry, &found, &cleaned.channel)?;
     let found = moved(entry, &found, at, &cleaned.channel)?;
@@ -135,6 +147,7 @@ pub fn take(
         load: cleaned.channel,
         unfiltered,
         displacement,
+        footage,
         found,
         at,
         findings,
@@ -329,6 +342,11 @@ fn zero(test: &TestFile, entry: &PullEntry) -> ZeroBy {
 fn without_filter(steps: Vec<Step>) -> Vec<Step> {
     let plain = |step: &Step| !matches!(step, Step::Filter(_));
     steps.into_iter().filter(plain).collect()
+}
+
+fn only_filter(steps: Vec<Step>) -> Vec<Step> {
+    let filter = |step: &Step| matches!(step, Step::Filter(_));
+    steps.into_iter().filter(filter).collect()
 }
 
 fn date(day: Day) -> Result<Date, CalibrationError> {
