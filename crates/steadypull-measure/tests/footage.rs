@@ -256,6 +256,34 @@ fn clock_and_length_carry_into_speed() {
     }
 }
 
+/// A point that keeps its height: the smoothest curve through that is a straight line, however
+/// many marks there are.
+#[test]
+fn many_marks_along_a_level_line_are_followed() {
+    let plane = Plane::from_length([0.0, 500.0], [1000.0, 500.0], 2.0, 0.0, 0.0, 1.0).unwrap();
+    let mark = |frame: u32| Mark {
+        frame,
+        x_px: 100.0 + 2.0 * f64::from(frame),
+        y_px: 500.0 + 0.5 * normal(7, u64::from(frame)),
+    };
+    for count in [100, 480, 3000] {
+        let marks: Vec<Mark> = (0..count).map(mark).collect();
+        let [along, across] = track(&marks, &Clock::even(240.0), &plane, false)
+            .unwrap()
+            .axes;
+        let speed = along[50].motion[1];
+        assert!(
+            (speed / (2.0 * 240.0 * 0.002) - 1.0).abs() < 0.01,
+            "{count}: {speed}"
+        );
+        assert!(
+            across[50].motion[1].abs() < 0.01,
+            "{count}: {:?}",
+            across[50]
+        );
+    }
+}
+
 /// A rolling shutter of 4 ms, known, is taken out; not known, it stands in the error.
 #[test]
 fn a_rolling_shutter_is_taken_out_or_stated() {

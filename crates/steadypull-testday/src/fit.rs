@@ -4,7 +4,7 @@
 //! the filter rounds the corners that tell where a line comes tight. Where each pull's stretch
 //! begins is known from the log to some millimetres; the fit moves it within that doubt, as
 //! far as the readings ask (`origins`). What all readings of a pull share (that beginning, the
-//! scale of load and stretch) is no scatter about the line; it is put in by fitting again with
+//! clock of the stretch, the scale of load and stretch) is no scatter about the line; it is put in by fitting again with
 //! each moved by one standard uncertainty, and adds to the intervals in squares (JCGM 100:2008
 //! 5.1.3, note 2): for the beginnings more than is left of their doubt, to be on the safe side.
 
@@ -42,13 +42,18 @@ pub(crate) struct Record {
     pub name: String,
     pub log: String,
     pub sha256: String,
+    pub footage: Vec<(String, String)>,
     pub cell: Option<CellUsed>,
     pub time_s: Vec<f64>,
     pub stretch_m: Vec<f64>,
     pub force_n: Vec<f64>,
+    /// How much longer each stretch would be, from taut, were its clock late by its doubt, m.
+    later_m: Vec<f64>,
     pub strain_seen: f64,
     /// Standard uncertainty of the stretch at which it came tight, m.
     origin_m: f64,
+    /// The same without the clock of the stretch, which moves all of it alike, m.
+    event_m: f64,
     /// How far the fit has moved that, m.
     moved_m: f64,
     /// The same of the load's scale and of the stretch's, as shares.
@@ -166,7 +171,7 @@ fn records(
         [] => test
             .pulls
             .iter()
-            .filter(|pull| pull.displacement.is_some())
+            .filter(|pull| pull.has_displacement())
             .collect(),
         names => names
             .iter()
@@ -232,15 +237,23 @@ fn record(entry: &PullEntry, taken: &Taken) -> Result<Record, Trouble> {
         name: entry.name.clone(),
         log: entry.log.clone(),
         sha256: taken.log.sha256.clone(),
+        footage: taken.footage.clone(),
         cell: taken.cell.clone(),
         time_s: Vec::new(),
         stretch_m: Vec::new(),
         force_n: Vec::new(),
+        later_m: Vec::new(),
         strain_seen: entry.strain_seen,
         origin_m: 0.0,
+        event_m: 0.0,
         moved_m: 0.0,
         load_share: load.quality.calibration.relative,
         stretch_share: displacement.quality.calibration.relative,
+    };
+    let clock_s = displacement.quality.clock_s;
+    let later = |time_s: f64, at: f64| {
+        let moved = displacement.series.at(time_s + clock_s);
+        moved.map_or(0.0, |moved| moved - at)
     };
     for sample in samples.step_by(every) {
         let time_s = load.series.time_s(sample);
@@ -250,6 +263,8 @@ fn record(entry: &PullEntry, taken: &Taken) -> Result<Record, Trouble> {
         };
         record.time_s.push(time_s - pull.taut.time_s);
         record.stretch_m.push(at - rest_m);
+        let since_taut = later(time_s, at) - later(pull.taut.time_s, rest_m);
+        record.later_m.push(since_taut);
         record.force_n.push(force);
     }
     if record.time_s.len() < READINGS_LEAST {
@@ -265,8 +280,10 @@ fn record(entry: &PullEntry, taken: &Taken) -> Result<Record, Trouble> {
         .series
         .at(later_s)
         .map_or(0.0, |later| (later - rest_m) / (later_s - pull.taut.time_s));
-    let clock_s = libm::hypot(pull.taut.uncertainty_s, displacement.quality.clock_s);
-    record.origin_m = libm::hypot(speed * clock_s, displacement.quality.noise_after_filter());
+    let noise_m = displacement.quality.noise_after_filter();
+    let doubt = |clock_s: f64| libm::hypot(speed * clock_s, noise_m);
+    record.origin_m = doubt(libm::hypot(pull.taut.uncertainty_s, clock_s));
+    record.event_m = doubt(pull.taut.uncertainty_s);
     Ok(record)
 }
 
@@ -334,8 +351,20 @@ fn shared(
     for (which, record) in records.iter().enumerate() {
         moved(format!("where {} came taut", record.name), &|one, at| {
             if at == which {
-                let by = one.origin_m;
+                let by = one.event_m;
                 one.stretch_m.iter_mut().for_each(|x| *x += by);
+            }
+        })?;
+    }
+    for (which, record) in records.iter().enumerate() {
+        if record.later_m.iter().all(|by| *by == 0.0) {
+            continue;
+        }
+        let from = format!("clock of the stretch of {}", record.name);
+        moved(from, &|one, at| {
+            if at == which {
+                let pairs = one.stretch_m.iter_mut().zip(&one.later_m);
+                pairs.for_each(|(x, by)| *x += by);
             }
         })?;
     }
@@ -370,10 +399,12 @@ impl Record {
             name: self.name.clone(),
             log: self.log.clone(),
             sha256: self.sha256.clone(),
+            footage: self.footage.clone(),
             cell: self.cell.clone(),
             time_s: self.time_s.clone(),
             stretch_m: self.stretch_m.clone(),
             force_n: self.force_n.clone(),
+            later_m: self.later_m.clone(),
             ..*self
         }
     }

@@ -4,7 +4,11 @@ use sha2::{Digest, Sha256};
 use steadypull_contract::answer::{Doubt, FootageAxis, FootageRead, Measured};
 use steadypull_contract::plan_file::{FootageEntry, PullEntry};
 use steadypull_engine::chance::normal_quantile;
-use steadypull_measure::footage::{Clock, Mark, Moment, Plane, track};
+use steadypull_measure::footage::{Clock, Mark, Moment, Plane, Track, track};
+use steadypull_measure::problem::Problem;
+use steadypull_measure::signal::calibration::CalibrationSpread;
+use steadypull_measure::signal::steps::{Step, clean};
+use steadypull_measure::signal::{Channel, Quality};
 
 use crate::files::Files;
 use crate::trouble::Trouble;
@@ -20,28 +24,17 @@ pub(crate) fn footage(
     let Some(wanted) = &entry.footage else {
         return Ok(None);
     };
-    let bytes = files.read(&wanted.marks).map_err(|why| {
-        Trouble::new(&wanted.marks, why).hinting(format!("[pull.{}.footage] names it", entry.name))
-    })?;
-    let marks = marks(&wanted.marks, &bytes)?;
-    let about = format!("[pull.{}.footage]", entry.name);
-    let failed =
-        |problem: steadypull_measure::problem::Problem| Trouble::new(&about, problem.to_string());
-    let plane = Plane::from_length(
-        wanted.known_px[0],
-        wanted.known_px[1],
-        wanted.known_m.0,
-        wanted.known_m.1,
-        wanted.askew,
-        wanted.click_px,
-    );
-    let track = track(&marks, &clock(wanted), &plane.map_err(failed)?, false).map_err(failed)?;
+    let Tracked {
+        track,
+        sha256,
+        bytes,
+        marks,
+    } = tracked(entry, wanted, &wanted.marks, files)?;
     let [along, across] = &track.axes;
-    let hash = Sha256::digest(&bytes);
     Ok(Some(FootageRead {
         file: wanted.marks.clone(),
-        sha256: hash.iter().map(|byte| format!("{byte:02x}")).collect(),
-        bytes: bytes.len() as u64,
+        sha256,
+        bytes,
         marks: marks.len() as u32,
         span_s: along
             .last()
@@ -50,6 +43,177 @@ pub(crate) fn footage(
         along: axis(along),
         across: axis(across),
     }))
+}
+
+/// A table of marks, followed.
+struct Tracked {
+    track: Track,
+    sha256: String,
+    /// Bytes of the table.
+    bytes: u64,
+    marks: Vec<Mark>,
+}
+
+fn plane(wanted: &FootageEntry) -> Result<Plane, Problem> {
+    Plane::from_length(
+        wanted.known_px[0],
+        wanted.known_px[1],
+        wanted.known_m.0,
+        wanted.known_m.1,
+        wanted.askew,
+        wanted.click_px,
+    )
+}
+
+fn tracked(
+    entry: &PullEntry,
+    wanted: &FootageEntry,
+    name: &str,
+    files: &dyn Files,
+) -> Result<Tracked, Trouble> {
+    let bytes = files.read(name).map_err(|why| {
+        Trouble::new(name, why).hinting(format!("[pull.{}.footage] names it", entry.name))
+    })?;
+    let marks = marks(name, &bytes)?;
+    let about = format!("[pull.{}.footage]", entry.name);
+    let failed = |problem: Problem| Trouble::new(&about, problem.to_string());
+    let plane = plane(wanted).map_err(failed)?;
+    let track = track(&marks, &clock(wanted), &plane, false).map_err(failed)?;
+    let hash = Sha256::digest(&bytes);
+    Ok(Tracked {
+        track,
+        sha256: hash.iter().map(|byte| format!("{byte:02x}")).collect(),
+        bytes: bytes.len() as u64,
+        marks,
+    })
+}
+
+/// A stretch read from footage, and what it was read from.
+pub(crate) struct Shown {
+    /// The stretch, at times of the load.
+    pub channel: Channel,
+    /// Name and SHA-256 of each table of marks.
+    pub tables: Vec<(String, String)>,
+}
+
+/// How far the marked point, less the other end where that is marked too, lies along the
+/// known length at the load's own times. Between marks it goes by the quintic that the
+/// smoothing spline is there.
+///
+/// Noise that the smoothing has spread over neighbours counts as the white noise of the
+/// marks, as dense in time as the load's samples: alike in whatever sums over many. What all
+/// marks share is a scale (known length, its two ends as clicked, askew) and a clock (the
+/// shift, the readout, and the frame rate over the length of the footage).
+pub(crate) fn shown(
+    entry: &PullEntry,
+    wanted: &FootageEntry,
+    load: &Channel,
+    filter: &[Step],
+    files: &dyn Files,
+) -> Result<Shown, Trouble> {
+    let about = format!("[pull.{}.footage]", entry.name);
+    let names = [Some(&wanted.marks), wanted.other_end.as_ref()];
+    let ends: Vec<(&String, Tracked)> = names
+        .into_iter()
+        .flatten()
+        .map(|name| Ok((name, tracked(entry, wanted, name, files)?)))
+        .collect::<Result<_, Trouble>>()?;
+    let (by_s, shift_s) = entry.displacement_shift_s;
+    let at = |time_s: f64| {
+        let of = |(_, end): &(&String, Tracked)| place_at(&end.track.axes[0], time_s - by_s);
+        let mut places = ends.iter().map(of);
+        let first = places.next()??;
+        places.try_fold(first, |sum, place| Some(sum - place?))
+    };
+    let samples = 0..load.series.values().len();
+    let inside: Vec<(f64, f64)> = samples
+        .map(|i| load.series.time_s(i))
+        .filter_map(|time_s| Some((time_s, at(time_s)?)))
+        .collect();
+    let (times_s, values): (Vec<f64>, Vec<f64>) = inside.into_iter().unzip();
+    if times_s.len() < 3 {
+        let message = "the footage shows nothing while the load was logged";
+        return Err(Trouble::new(about, message)
+            .hinting("look at displacement_shift: the log's time less the footage's"));
+    }
+    let cleaned = clean(&times_s, &values, filter);
+    let mut channel = cleaned
+        .map_err(|error| Trouble::new(&about, error.to_string()))?
+        .channel;
+    channel.quality = Quality {
+        filter: channel.quality.filter,
+        calibration: CalibrationSpread {
+            relative: scale_error(wanted),
+            absolute_n: 0.0,
+        },
+        clock_s: libm::hypot(shift_s, clock_error(wanted, &ends[0].1)),
+        ..Quality::of_noise(noise(wanted, &ends, load.series.step_s()))
+    };
+    Ok(Shown {
+        channel,
+        tables: ends
+            .into_iter()
+            .map(|(name, end)| (name.clone(), end.sha256))
+            .collect(),
+    })
+}
+
+/// Share by which every length may be off: known length and askew, and its ends as clicked.
+fn scale_error(wanted: &FootageEntry) -> f64 {
+    let [[ax, ay], [bx, by]] = wanted.known_px;
+    let pixels = libm::hypot(bx - ax, by - ay);
+    let clicked = core::f64::consts::SQRT_2 * wanted.click_px / pixels;
+    let (known_m, error_m) = wanted.known_m;
+    libm::hypot(libm::hypot(error_m / known_m, wanted.askew), clicked)
+}
+
+/// What readout and frame rate leave open of the clock, s.
+fn clock_error(wanted: &FootageEntry, end: &Tracked) -> f64 {
+    let clock = clock(wanted);
+    let rows = end.marks.iter().map(|mark| mark.y_px).sum::<f64>() / end.marks.len() as f64;
+    let readout_s = clock.readout_error_s * rows / clock.height_px;
+    let moments = &end.track.axes[0];
+    let ends = moments.last().zip(moments.first());
+    let span_s = ends.map_or(0.0, |(last, first)| last.time_s - first.time_s);
+    libm::hypot(readout_s, clock.rate_error_hz / clock.rate_hz * span_s)
+}
+
+/// The marks' noise as that of the load's samples, m.
+fn noise(wanted: &FootageEntry, ends: &[(&String, Tracked)], step_s: f64) -> f64 {
+    let [[ax, ay], [bx, by]] = wanted.known_px;
+    let click_m = wanted.click_px * wanted.known_m.0 / libm::hypot(bx - ax, by - ay);
+    let each = ends.iter().map(|(_, end)| {
+        let moments = &end.track.axes[0];
+        let ends = moments.last().zip(moments.first());
+        let span_s = ends.map_or(0.0, |(last, first)| last.time_s - first.time_s);
+        let apart_s = span_s / (moments.len() as f64 - 1.0);
+        let of_mark = click_m * end.track.noise_ratio[0];
+        of_mark * of_mark * apart_s / step_s
+    });
+    libm::sqrt(each.sum())
+}
+
+/// Where the smoothed track is at a time of the footage; none before the first mark or after
+/// the last. A quintic by place, speed and acceleration at both marks.
+fn place_at(moments: &[Moment], time_s: f64) -> Option<f64> {
+    let after = moments.partition_point(|m| m.time_s < time_s);
+    let (a, b) = match after {
+        0 => {
+            return moments
+                .first()
+                .filter(|m| m.time_s == time_s)
+                .map(|m| m.motion[0]);
+        }
+        after => (moments.get(after - 1)?, moments.get(after)?),
+    };
+    let h = b.time_s - a.time_s;
+    let u = (time_s - a.time_s) / h;
+    let ([p, v, c], [q, w, d]) = (a.motion, b.motion);
+    let (v, c, w, d) = (v * h, c * h * h, w * h, d * h * h);
+    let k3 = 10.0 * (q - p) - 6.0 * v - 4.0 * w - 1.5 * c + 0.5 * d;
+    let k4 = -15.0 * (q - p) + 8.0 * v + 7.0 * w + 1.5 * c - d;
+    let k5 = 6.0 * (q - p) - 3.0 * (v + w) - 0.5 * (c - d);
+    Some(p + u * (v + u * (0.5 * c + u * (k3 + u * (k4 + u * k5)))))
 }
 
 /// A shutter whose readout is not known takes half a frame, give or take all of that half.

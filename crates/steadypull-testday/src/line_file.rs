@@ -162,6 +162,10 @@ fn the_tests(test: &TestFile, records: &[Record]) -> String {
         text += &format!("\n[tests.pull.{}]\n", record.name);
         text += &said("log", &record.log);
         text += &said("sha256", &record.sha256);
+        for ((file, sha256), key) in record.footage.iter().zip(["marks", "other_end"]) {
+            text += &said(key, file);
+            text += &said(&format!("{key}_sha256"), sha256);
+        }
         if let Some(cell) = &record.cell {
             text += &said("cell", &cell.name);
             text += &format!("overdue = {}\n", cell.overdue);

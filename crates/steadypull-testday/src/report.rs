@@ -73,10 +73,13 @@ fn hashed(name: &str, holds: &str, bytes: &[u8]) -> HashedFile {
     }
 }
 
-/// Recipes and plans, each once, in the order of the test file.
+/// Recipes, marks of the other end and plans, each once, in the order of the test file.
 fn beside(test: &TestFile, files: &dyn Files) -> Result<Vec<HashedFile>, Trouble> {
     let recipes = test.pulls.iter().map(|pull| (&pull.recipe, "recipe"));
+    let footage = test.pulls.iter().filter_map(|pull| pull.footage.as_ref());
+    let other_ends = footage.filter_map(|footage| footage.other_end.as_ref());
     let plans = test.predicts.iter().filter_map(|p| p.plan.as_ref());
+    let recipes = recipes.chain(other_ends.map(|marks| (marks, "marks of the other end")));
     let mut found: Vec<HashedFile> = Vec::new();
     for (name, holds) in recipes.chain(plans.map(|plan| (plan, "plan"))) {
         if !found.iter().any(|file| file.file == *name) {

@@ -10,8 +10,8 @@ use steadypull_contract::answer::{
     CellUsed, CleaningStep, Finding, LogFault, LogGroup, LogProvenance, in_unit,
 };
 use steadypull_contract::plan_file::{
-    ByHandEvent, CellEntry, CellLaw, CellUncertainty, Day, Iso376Class, PullEntry, TestFile,
-    ZeroFrom,
+    ByHandEvent, CellEntry, CellLaw, CellUncertainty, Day, DisplacementFrom, Iso376Class,
+    PullEntry, TestFile, ZeroFrom,
 };
 use steadypull_contract::show::Units;
 use steadypull_logs::{Log, LogChannel, Quantity, Recipe};
@@ -28,6 +28,7 @@ use steadypull_measure::signal::{Channel, Series};
 
 use crate::files::Files;
 use crate::finding::{note, warning};
+use crate::footage::shown;
 use crate::look::{groups, log_faults, refused};
 use crate::shelf::Place;
 use crate::trouble::Trouble;
@@ -62,6 +63,8 @@ pub struct Taken {
     pub unfiltered: Option<Arc<Channel>>,
     /// The stretch, cleaned, at the same times; or why there is none.
     pub displacement: Option<Result<Arc<Channel>, String>>,
+    /// Name and SHA-256 of each table of marks that the stretch was read from.
+    pub footage: Vec<(String, String)>,
     /// Every pull of the log.
     pub found: Found,
     /// Which of them this is.
@@ -155,6 +158,15 @@ pub fn take(
     let cell = entry.cell.as_deref().and_then(|name| test.cell(name));
     let at = chosen(entry, &record.found, &record.load, test.units)?;
     let found = moved(entry, &record.found, at, &record.load)?;
+    let (mut displacement, mut footage) = (record.displacement.clone(), Vec::new());
+    if let (Some(DisplacementFrom::Footage), Some(wanted)) =
+        (entry.displacement_from, &entry.footage)
+    {
+        let filter = only_filter(on_steps(test)?);
+        let shown = shown(entry, wanted, &record.load, &filter, files)?;
+        displacement = Some(on_times_of(&record.load, shown.channel).map(Arc::new));
+        footage = shown.tables;
+    }
     let mut findings = read_findings(&about, &record.mistakes);
     findings.extend(cell_findings(test, &about, cell));
     findings.extend(clean_findings(
@@ -175,7 +187,8 @@ pub fn take(
         steps: record.done.iter().map(step_done).collect(),
         load: Arc::clone(&record.load),
         unfiltered: record.unfiltered.clone(),
-        displacement: record.displacement.clone(),
+        displacement,
+        footage,
         found,
         at,
         findings,
@@ -525,6 +538,11 @@ fn zero(test: &TestFile, entry: &PullEntry) -> ZeroBy {
 fn without_filter(steps: Vec<Step>) -> Vec<Step> {
     let plain = |step: &Step| !matches!(step, Step::Filter(_));
     steps.into_iter().filter(plain).collect()
+}
+
+fn only_filter(steps: Vec<Step>) -> Vec<Step> {
+    let filter = |step: &Step| matches!(step, Step::Filter(_));
+    steps.into_iter().filter(filter).collect()
 }
 
 fn date(day: Day) -> Result<Date, CalibrationError> {

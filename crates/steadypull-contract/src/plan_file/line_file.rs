@@ -434,6 +434,11 @@ fn pull(section: &Section) -> Option<Pull> {
     let sha256 = section.key::<Hash>("sha256").need();
     let cell = section.key::<Text>("cell").maybe();
     let overdue = section.key::<bool>("overdue").maybe();
+    // Footage that the stretch was read from, with its hash.
+    for (key, hash) in [("marks", "marks_sha256"), ("other_end", "other_end_sha256")] {
+        section.key::<Text>(key).maybe()?;
+        section.key::<Hash>(hash).maybe()?;
+    }
     match (section.has("cell"), section.has("overdue")) {
         (true, false) => section.note_missing("overdue", bool::expected()),
         (false, true) => section.note_missing("cell", Text::expected()),

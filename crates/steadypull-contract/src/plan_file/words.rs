@@ -10,7 +10,7 @@ use super::listing::FieldShape;
 use super::quantity::short;
 use super::spelling::nearest;
 use super::study_file::Points;
-use super::test_file::{BetweenWord, Iso376Class, ToleranceSide, ZeroWord};
+use super::test_file::{BetweenWord, DisplacementFrom, Iso376Class, ToleranceSide, ZeroWord};
 use super::value::{Fault, Value};
 use crate::answer::TestReading;
 
@@ -142,6 +142,7 @@ pub(super) enum Bonnet {
 words! {
     ZeroWord { "quiet-part" => QuietPart, "as-logged" => AsLogged, }
     BetweenWord { "straight" => Straight, "cubic" => Cubic, }
+    DisplacementFrom { "footage" => Footage, }
     Iso376Class { "00" => Class00, "0.5" => Class05, "1" => Class1, "2" => Class2, }
     ToleranceSide { "at-least" => AtLeast, "at-most" => AtMost, "both" => Both, }
     TestReading {

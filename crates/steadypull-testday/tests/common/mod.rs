@@ -27,6 +27,11 @@ impl Folder {
         )
     }
 
+    /// A file of the demo.
+    pub fn demo_text(name: &str) -> String {
+        Self::demo().text(name)
+    }
+
     pub fn text(&self, name: &str) -> String {
         String::from_utf8(self.0[name].clone()).expect("text")
     }

@@ -13,6 +13,8 @@ use crate::plan_file::value::{Fault, Text};
 pub struct FootageEntry {
     /// Table of marks: frame from 0, x to the right, y down, pixels.
     pub marks: String,
+    /// Marks of the line's other end, where that moves too; `None`: it stays where it is.
+    pub other_end: Option<String>,
     /// Frames a second, as recorded.
     pub rate_hz: f64,
     /// Uncertainty of that, Hz.
@@ -37,6 +39,7 @@ pub(super) fn footage(section: &Section) -> Option<Option<FootageEntry>> {
     }
     let number = |key| section.key::<f64>(key);
     let marks = section.key::<Text>("marks").need();
+    let other_end = section.key::<Text>("other_end").maybe();
     let rate = number("frame_rate").within(&limits::FRAME_RATE).need();
     let rate_sure = number("frame_rate_uncertainty").within(&limits::FRAME_RATE_UNCERTAINTY);
     let rate_sure = rate_sure.or("0", "taken as exact; phones can be off by a few per mille");
@@ -63,6 +66,7 @@ pub(super) fn footage(section: &Section) -> Option<Option<FootageEntry>> {
     let [from, to] = ends;
     Some(Some(FootageEntry {
         marks: marks?.0,
+        other_end: other_end?.map(|text| text.0),
         rate_hz: rate?,
         rate_uncertainty_hz: rate_sure?,
         rows: rows?,

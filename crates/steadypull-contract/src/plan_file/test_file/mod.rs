@@ -33,7 +33,7 @@ pub use clean::{Cleaning, EventRules, Resampling, ZeroFrom};
 pub use day::Day;
 pub use day_file::{DayFile, read_day};
 pub use footage::FootageEntry;
-pub use pull::{ByHandEvent, HandMove, PullEntry};
+pub use pull::{ByHandEvent, DisplacementFrom, HandMove, PullEntry};
 pub use setup::{HungDamper, SetUpEntry};
 
 /// Most pulls of one file.

@@ -7,7 +7,7 @@ use crate::plan_file::entry::{Shape, entries};
 use crate::plan_file::limits;
 use crate::plan_file::section::Section;
 use crate::plan_file::unit_table::Share;
-use crate::plan_file::value::{Fault, Text};
+use crate::plan_file::value::{Fault, Text, Value};
 
 /// Most stretches taken out of one log.
 const MOST_REMOVED: usize = 100;
@@ -31,6 +31,8 @@ pub struct PullEntry {
     pub force: Option<String>,
     /// The channel of the stretch between the line's ends.
     pub displacement: Option<String>,
+    /// The stretch is what the footage shows, and no channel of the log.
+    pub displacement_from: Option<DisplacementFrom>,
     /// Expanded uncertainty (k = 2) of the stretch as a share of it.
     pub displacement_uncertainty: Option<f64>,
     /// To be added to the times of the stretch, and its standard uncertainty, s.
@@ -49,6 +51,20 @@ pub struct PullEntry {
     pub footage: Option<super::FootageEntry>,
     /// Events set by hand.
     pub moved: Vec<HandMove>,
+}
+
+impl PullEntry {
+    /// Whether it has a stretch beside its load.
+    pub fn has_displacement(&self) -> bool {
+        self.displacement.is_some() || self.displacement_from.is_some()
+    }
+}
+
+/// Where a stretch comes from that is no channel of the log.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DisplacementFrom {
+    /// The marks of `[pull.NAME.footage]`.
+    Footage,
 }
 
 /// An event set by hand.
@@ -104,6 +120,14 @@ pub(super) fn pull(
         .maybe();
     let moved = moved(&section.table("events"));
     let footage = super::footage::footage(&section.table("footage"));
+    let from = section.key::<DisplacementFrom>("displacement_from").maybe();
+    if let (Some(Some(_)), Some(footage)) = (from, &footage) {
+        check_footage(section, footage.as_ref());
+    } else if let (Some(None), Some(Some(footage))) = (from, &footage)
+        && footage.other_end.is_some()
+    {
+        section.note_missing("displacement_from", DisplacementFrom::expected());
+    }
     let recipe = match (own?, recipe) {
         (Some(own), _) => Some(own),
         (None, Some(Some(common))) => Some(common.clone()),
@@ -125,6 +149,7 @@ pub(super) fn pull(
         cell: cell?,
         force: force?,
         displacement: displacement?,
+        displacement_from: from?,
         displacement_uncertainty: sure?.map(|share| share.0),
         displacement_shift_s: shift?,
         setup: setup?,
@@ -135,6 +160,39 @@ pub(super) fn pull(
         moved: moved?,
         footage: footage?,
     })
+}
+
+/// What a stretch from footage needs, and what it has of its own.
+fn check_footage(section: &Section, footage: Option<&super::FootageEntry>) {
+    let clash = |key, message: &str, hint: &str| {
+        section.note(key, Fault::new(message.into()).hinting(hint));
+    };
+    if footage.is_none() {
+        clash(
+            "displacement_from",
+            "names footage, and there is none",
+            "describe it under [pull.NAME.footage]",
+        );
+    }
+    if section.has("displacement") {
+        clash(
+            "displacement",
+            "and displacement_from are both given",
+            "choose one: a channel of the log, or the footage",
+        );
+    }
+    if section.has("displacement_uncertainty") {
+        clash(
+            "displacement_uncertainty",
+            "is of a channel of the log",
+            "footage is as sure as its known length, askew and click say",
+        );
+    }
+    if !section.has("displacement_shift") {
+        let expected =
+            "the log's time less the footage's, from an event that both saw, such as \"1.204 s\"";
+        section.note_missing("displacement_shift", expected.into());
+    }
 }
 
 fn sha256(section: &Section) -> Option<Option<String>> {

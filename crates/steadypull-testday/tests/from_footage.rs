@@ -1,0 +1,386 @@
+//! Stretch read from footage: a pull of known line, filmed and logged with noise, comes back
+//! without bias and inside its intervals as often as they say.
+
+mod common;
+
+use std::collections::BTreeMap;
+
+use common::{Folder, read, troubles};
+use rand_chacha::ChaCha8Rng;
+use rand_core::{Rng, SeedableRng};
+use steadypull_contract::answer::Measured;
+use steadypull_contract::plan_file::read_tests;
+use steadypull_engine::chance::normal_quantile;
+use steadypull_engine::line::{Condition, Law, Material, Path};
+use steadypull_engine::pull::kinetic::Drive;
+use steadypull_engine::pull::{Sample, Setup, run};
+use steadypull_engine::units::{Duration, Force, Length, Mass, Speed};
+use steadypull_testday::{fit, read as read_pulls};
+
+/// The line: the engine's nylon webbing of 9 t, 9 m long.
+const STRAIN_AT_MBS: f64 = 0.18;
+const ENERGY_RETURN: f64 = 0.70;
+const SET: f64 = 0.10;
+/// Speed at which it comes taut, m/s; quiet and run-up before that, s.
+const SPEED: f64 = 3.0;
+const QUIET_S: f64 = 1.0;
+const RUN_UP_S: f64 = 0.4;
+/// Log time of frame 0, s, and metres to a pixel.
+const FRAME_0_S: f64 = 1.1;
+const METRES_A_PIXEL: f64 = 0.002;
+
+fn pulled() -> Vec<Sample> {
+    let material = Material::NylonWebbing;
+    let curve = material.curve().unwrap();
+    let law = Law::new(&curve, Force::from_tf(9.0), &Condition::default(), material);
+    let outcome = run(&Setup {
+        tug_mass: Mass::new(2900.0),
+        casualty_mass: Some(Mass::new(2600.0)),
+        length: Length::new(9.0),
+        path: Path::new(law, 0.0),
+        run_up_speed: Speed::new(SPEED),
+        slack: Length::ZERO,
+        drive: Drive::NONE,
+        tug_grade: Force::ZERO,
+        tug_rolling: Force::ZERO,
+        slide: Force::new(30e3),
+        break_extra: Force::new(8e3),
+        break_length: Length::new(0.3),
+        viscous_n_s_per_m: 0.0,
+        parts_at: None,
+        duration: Duration::new(1.8),
+    });
+    outcome.unwrap().series
+}
+
+/// The pull as it was: load and both ends at any time of the log.
+struct Truth {
+    series: Vec<Sample>,
+    /// How much further apart the ends are than the rest length, m, and how far the
+    /// casualty's end has moved.
+    apart_m: Vec<f64>,
+    casualty_m: Vec<f64>,
+}
+
+impl Truth {
+    fn new() -> Self {
+        let series = pulled();
+        let (mut apart_m, mut casualty_m) = (vec![0.0], vec![0.0]);
+        for pair in series.windows(2) {
+            let dt = pair[1].time_s - pair[0].time_s;
+            let mean = |of: fn(&Sample) -> f64| 0.5 * (of(&pair[0]) + of(&pair[1])) * dt;
+            let further = mean(|s| s.tug_speed_m_s - s.casualty_speed_m_s);
+            let last = apart_m[apart_m.len() - 1];
+            apart_m.push(match pair[1].force_n > 0.0 {
+                true => pair[1].stretch_m,
+                false => last + further,
+            });
+            casualty_m.push(casualty_m[casualty_m.len() - 1] + mean(|s| s.casualty_speed_m_s));
+        }
+        Self {
+            series,
+            apart_m,
+            casualty_m,
+        }
+    }
+
+    /// Load, how far apart, how far the casualty's end has moved.
+    fn at(&self, log_s: f64) -> [f64; 3] {
+        let since = log_s - QUIET_S - RUN_UP_S;
+        if since < 0.0 {
+            return [0.0, SPEED * since.max(-RUN_UP_S), 0.0];
+        }
+        let after = self.series.partition_point(|s| s.time_s <= since);
+        let b = after.clamp(1, self.series.len() - 1);
+        let (s, t) = (&self.series[b - 1], &self.series[b]);
+        let share = ((since - s.time_s) / (t.time_s - s.time_s).max(1e-12)).clamp(0.0, 1.0);
+        let between = |from: f64, to: f64| from + share * (to - from);
+        [
+            between(s.force_n, t.force_n),
+            between(self.apart_m[b - 1], self.apart_m[b]),
+            between(self.casualty_m[b - 1], self.casualty_m[b]),
+        ]
+    }
+
+    /// Work done on the line while it stretches, J.
+    fn energy_in_j(&self) -> f64 {
+        let top = self.series.iter().map(|s| s.stretch_m).fold(0.0, f64::max);
+        let rising = self.series.windows(2).take_while(|p| p[0].stretch_m < top);
+        rising
+            .map(|p| 0.5 * (p[0].force_n + p[1].force_n) * (p[1].stretch_m - p[0].stretch_m))
+            .sum()
+    }
+}
+
+/// How unsure what was stated is, one standard deviation each.
+#[derive(Clone, Copy)]
+struct Doubts {
+    load_n: f64,
+    click_px: f64,
+    known_m: f64,
+    askew: f64,
+    sync_s: f64,
+    cell: f64,
+}
+
+const USUAL: Doubts = Doubts {
+    load_n: 120.0,
+    click_px: 1.0,
+    known_m: 0.004,
+    askew: 0.005,
+    sync_s: 0.001,
+    cell: 0.0025,
+};
+const NEXT_TO_NONE: Doubts = Doubts {
+    load_n: 1.0,
+    click_px: 0.1,
+    known_m: 0.0,
+    askew: 0.0,
+    sync_s: 0.0,
+    cell: 0.0,
+};
+
+struct Draws(ChaCha8Rng);
+
+impl Draws {
+    fn normal(&mut self) -> f64 {
+        let even = (2 * (self.0.next_u64() >> 12) + 1) as f64 / (1u64 << 53) as f64;
+        normal_quantile(even)
+    }
+}
+
+/// A test file with its log and marks, made with errors of the stated sizes. Of two ends the
+/// casualty's moves too; of one it is taken from a camera that rides along.
+fn filmed(truth: &Truth, doubts: Doubts, seed: u64, two_ends: bool) -> Folder {
+    let mut draws = Draws(ChaCha8Rng::seed_from_u64(seed));
+    let cell = 1.0 + doubts.cell * draws.normal();
+    let mut log = String::from("Time (s);Load (kN);Apart (m)\r\n");
+    for row in 0..3200 {
+        let time_s = f64::from(row) * 1e-3;
+        let load = truth.at(time_s)[0] * cell + 350.0 + doubts.load_n * draws.normal();
+        log += &format!("{time_s:.3};{:.4};0\r\n", load / 1e3);
+    }
+    // What is filmed looks longer or shorter than it is by what nobody knows.
+    let askew = 1.0 + doubts.askew * draws.normal();
+    let known_m = 2.0 + doubts.known_m * draws.normal();
+    let pixel = |m: f64| m * askew / METRES_A_PIXEL;
+    let mut clicked = |px: f64| px + doubts.click_px * draws.normal();
+    let known = [clicked(300.0), clicked(300.0 + pixel(2.0))];
+    let (mut tug, mut casualty) = (String::from("frame,x,y\n"), String::from("frame,x,y\n"));
+    for frame in 0..480 {
+        let [_, apart, moved] = truth.at(FRAME_0_S + f64::from(frame) / 240.0);
+        let far = if two_ends { apart + moved } else { apart };
+        let y = clicked(500.0);
+        tug += &format!("{frame},{:.3},{y:.3}\n", clicked(1200.0 + pixel(far)));
+        casualty += &format!("{frame},{:.3},{y:.3}\n", clicked(400.0 + pixel(moved)));
+    }
+    let shift = FRAME_0_S + doubts.sync_s * draws.normal();
+    let other = if two_ends {
+        "other_end = \"casualty.csv\""
+    } else {
+        ""
+    };
+    let tests = format!(
+        r#"title = "Filmed"
+date = "2031-05-14"
+recipe = "logger.toml"
+[cell.yard]
+certificate = "EF-0417"
+due = "2031-11-30"
+range = "100 kN"
+uncertainty = "{} %"
+[clean]
+cfc = 60
+[setup.dry]
+[pull.a]
+log = "log.csv"
+cell = "yard"
+setup = "dry"
+displacement_from = "footage"
+displacement_shift = "{shift:.6} s"
+displacement_shift_uncertainty = "{:.4} ms"
+[pull.a.footage]
+marks = "tug.csv"
+{other}
+frame_rate = 240.0
+rows = 1080.0
+readout = "0 s"
+known_length = "{known_m:.5} m"
+known_length_uncertainty = "{:.3} mm"
+known_from = [{:.3}, 700.0]
+known_to = [{:.3}, 700.0]
+click = {:.1}
+askew = "{:.3} %"
+[fit.strap]
+material = "nylon-webbing"
+length = "9 m"
+mbs = "9 t"
+"#,
+        (200.0 * doubts.cell).max(0.001),
+        doubts.sync_s * 1e3,
+        doubts.known_m * 1e3,
+        known[0],
+        known[1],
+        doubts.click_px,
+        doubts.askew * 100.0,
+    );
+    let recipe = Folder::demo_text("logger.toml");
+    let files = [
+        ("tests.toml", tests),
+        ("logger.toml", recipe),
+        ("log.csv", log),
+        ("tug.csv", tug),
+        ("casualty.csv", casualty),
+    ];
+    Folder(
+        files
+            .map(|(name, text)| (name.to_string(), text.into_bytes()))
+            .into(),
+    )
+}
+
+/// What is told of one filmed pull, with what it should be.
+fn told(truth: &Truth, folder: &Folder) -> Vec<(&'static str, Measured, f64)> {
+    let test = folder.tests();
+    let line = fit(&test, folder).unwrap().lines.remove(0);
+    let pulls = read_pulls(&test, None, folder).unwrap().pulls;
+    let stretch = pulls[0].readings.stretch.clone();
+    let stretch = stretch.unwrap_or_else(|| panic!("{:?}", pulls[0].readings.no_stretch));
+    let top = truth.series.iter().map(|s| s.stretch_m).fold(0.0, f64::max);
+    let mut all = vec![
+        ("greatest stretch", stretch.greatest_m, top),
+        ("energy in", stretch.energy_in_j, truth.energy_in_j()),
+        (
+            "energy back",
+            stretch.energy_back_j,
+            ENERGY_RETURN * truth.energy_in_j(),
+        ),
+        ("hysteresis", stretch.hysteresis_share, 1.0 - ENERGY_RETURN),
+    ];
+    let fitted = [
+        ("stretch at MBS", STRAIN_AT_MBS),
+        ("energy return", ENERGY_RETURN),
+        ("set", SET),
+    ];
+    for (parameter, (name, value)) in line.parameters.iter().zip(fitted) {
+        all.push((name, parameter.value.clone(), value));
+    }
+    all
+}
+
+/// How far off a value is, as a share of the truth; the set, itself a small share of the
+/// greatest stretch, as a share of that stretch.
+fn off(name: &str, measured: &Measured, truth: f64) -> f64 {
+    let less = measured.value.unwrap() - truth;
+    if name == "set" { less } else { less / truth }
+}
+
+/// With next to no noise what is left is bias: that of smoothing and of reading between marks.
+#[test]
+fn footage_has_no_bias() {
+    let truth = Truth::new();
+    for two_ends in [false, true] {
+        let folder = filmed(&truth, NEXT_TO_NONE, 1, two_ends);
+        for (name, measured, value) in told(&truth, &folder) {
+            let off = off(name, &measured, value);
+            println!("two ends {two_ends}: {name} off by {:.3} %", off * 100.0);
+            assert!(off.abs() < 0.005, "{name}: {off} {measured:?}");
+        }
+    }
+}
+
+/// Films of the same pull, each with errors of its own as large as stated; as many as
+/// `FOOTAGE_REPEATS` says.
+const REPEATS: u64 = 40;
+
+#[test]
+fn intervals_hold_the_truth_as_often_as_they_say() {
+    let truth = Truth::new();
+    let asked = std::env::var("FOOTAGE_REPEATS").ok();
+    let repeats = asked.and_then(|n| n.parse().ok()).unwrap_or(REPEATS);
+    let mut held: BTreeMap<&str, (u32, f64, f64)> = BTreeMap::new();
+    for seed in 0..repeats {
+        let folder = filmed(&truth, USUAL, 1000 + seed, seed % 2 == 1);
+        for (name, measured, value) in told(&truth, &folder) {
+            let (low, high) = (measured.low.unwrap(), measured.high.unwrap());
+            let entry = held.entry(name).or_default();
+            entry.0 += u32::from((low..=high).contains(&value));
+            entry.1 += off(name, &measured, value);
+            entry.2 += (high - low) / value;
+        }
+    }
+    let n = repeats as f64;
+    for (name, (hits, off, width)) in &held {
+        let share = f64::from(*hits) / n;
+        println!(
+            "{name}: held {:.1} %, bias {:.3} %, width {:.2} %",
+            share * 100.0,
+            off / n * 100.0,
+            width / n * 100.0
+        );
+    }
+    for (name, (hits, off, _)) in &held {
+        assert!((off / n).abs() < 0.005, "{name}: {}", off / n);
+        // Of 40 that hold in 95 of 100, fewer than 34 do so once in 300 times.
+        assert!(f64::from(*hits) >= 0.85 * n, "{name}: {hits} of {n}");
+    }
+}
+
+#[test]
+fn what_footage_needs_is_told() {
+    let truth = Truth::new();
+    let folder = filmed(&truth, USUAL, 3, false);
+    let text = folder.text("tests.toml");
+    let mistakes = |from: &str, to: &str| {
+        assert!(text.contains(from), "{from}");
+        let problems = read_tests(&text.replacen(from, to, 1)).expect_err("a mistake");
+        problems
+            .problems
+            .iter()
+            .map(|p| p.message.clone())
+            .collect::<Vec<_>>()
+            .join("; ")
+    };
+    let shift = text
+        .lines()
+        .find(|l| l.starts_with("displacement_shift ="))
+        .unwrap();
+    assert!(mistakes(shift, "").contains("displacement_shift is missing"));
+    let from = "displacement_from = \"footage\"";
+    assert!(mistakes(from, &format!("{from}\ndisplacement = \"Apart\"")).contains("both given"));
+    let sure = format!("{from}\ndisplacement_uncertainty = \"1 %\"");
+    assert!(mistakes(from, &sure).contains("is of a channel of the log"));
+    let other = "marks = \"tug.csv\"\nother_end = \"casualty.csv\"";
+    let alone = text
+        .replacen(from, "", 1)
+        .replacen("marks = \"tug.csv\"", other, 1);
+    let problems = read_tests(&alone).expect_err("an end that nobody reads");
+    assert!(
+        problems.problems[0]
+            .message
+            .contains("displacement_from is missing")
+    );
+    let at = text.find("[pull.a.footage]").unwrap();
+    let end = text.find("[fit.strap]").unwrap();
+    let none = format!("{}{}", &text[..at], &text[end..]);
+    let problems = read_tests(&none).expect_err("no footage");
+    assert!(
+        problems.problems[0]
+            .message
+            .contains("names footage, and there is none")
+    );
+    // Footage of another time is told, and so is a table that is not there.
+    let late = read(&text.replacen(shift, "displacement_shift = \"90 s\"", 1));
+    let said = troubles(fit(&late, &folder));
+    assert!(said[0].message.contains("shows nothing while"), "{said:?}");
+    let lost = read(&text.replacen("tug.csv", "lost.csv", 1));
+    assert_eq!(troubles(fit(&lost, &folder))[0].about, "lost.csv");
+    // The line file says which marks it was made from.
+    let line = fit(&folder.tests(), &folder).unwrap().lines.remove(0);
+    assert!(
+        line.line_toml
+            .contains("marks = \"tug.csv\"\nmarks_sha256 = ")
+    );
+    let check = steadypull_contract::plan_file::check_line_file("a.line.toml", &line.line_toml);
+    assert!(check.is_ok(), "{check:?}");
+}
