@@ -1,15 +1,21 @@
-//! Any bytes as a plan file: read or refused, never a panic, never a hang.
+//! Any bytes as a plan file, and behind a mark of its own as the line file that it names: read
+//! or refused, never a panic, never a hang.
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use steadypull_contract::plan_file::{inputs, read_plan};
+use steadypull_contract::plan_file::{LineFiles, inputs, read_plan};
 use steadypull_contract::show::Units;
+
+/// What parts a plan from its line file.
+const MARK: &str = "\n# the line file\n";
 
 fuzz_target!(|bytes: &[u8]| {
     let Ok(text) = core::str::from_utf8(bytes) else {
         return;
     };
-    match read_plan(text) {
+    let (text, line) = text.split_once(MARK).unwrap_or((text, ""));
+    let lines = LineFiles::fetched(text, |_| Ok(line.into()));
+    match read_plan((text, &lines)) {
         Ok(plan) => {
             let lines = inputs(&plan, Units::Metric).join("\n");
             assert!(!lines.contains("unknown km/h"), "{lines}");

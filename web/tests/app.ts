@@ -1,4 +1,4 @@
-// A server of its own for each test, with an empty folder of plans, and the page opened on it.
+// A server of its own for each test, with empty folders of plans and test days, and the page opened on it.
 // STEADYPULL_BIN names the binary; without it the one that cargo built last is taken.
 
 import { spawn, type ChildProcess } from 'node:child_process';
@@ -40,13 +40,15 @@ export function demo(name: string): string {
 
 export class App {
   readonly folder = mkdtempSync(join(tmpdir(), 'steadypull-test-'));
+  /** Where test days are kept. */
+  readonly days = mkdtempSync(join(tmpdir(), 'steadypull-days-'));
   url = '';
   private server: ChildProcess | null = null;
 
   /** Starts the server: on any free port, or on the one that it had. */
   async start(): Promise<void> {
     const port = this.url === '' ? '0' : new URL(this.url).port;
-    const server = spawn(BIN, ['serve', '--port', port, '--plans', this.folder, '--json'], {
+    const server = spawn(BIN, ['serve', '--port', port, '--plans', this.folder, '--tests', this.days, '--json'], {
       stdio: ['ignore', 'pipe', 'inherit'],
     });
     this.server = server;
@@ -69,7 +71,7 @@ export class App {
 
   async end(): Promise<void> {
     await this.kill();
-    rmSync(this.folder, { recursive: true, force: true });
+    for (const folder of [this.folder, this.days]) rmSync(folder, { recursive: true, force: true });
   }
 
   /** Puts a plan into the folder as its user would. */
@@ -80,6 +82,11 @@ export class App {
   /** The kept text of a plan. */
   kept(name: string): string {
     return readFileSync(join(this.folder, `${name}.toml`), 'utf8');
+  }
+
+  /** The test file of a test day. */
+  testFile(day: string): string {
+    return readFileSync(join(this.days, day, 'tests.toml'), 'utf8');
   }
 
   /** Shows an area of a demo plan, or of a plan that was put there, and waits for its answer. */

@@ -29,6 +29,24 @@ test.describe('pictures', () => {
       });
     }
   }
+  test('tests', async ({ page, app }) => {
+    test.setTimeout(180_000);
+    await page.goto(`${app.url}/#/tests`);
+    await page.getByRole('button', { name: 'One strap, dry and wet' }).click();
+    const day = '#/tests/one-strap-dry-and-wet';
+    for (const place of ['#/tests', `${day}/logs/dry-1.csv`, `${day}/pulls`, `${day}/pulls/dry-1`, `${day}/line`, `${day}/compare`, `${day}/text`]) {
+      await page.goto(`${app.url}/${place}`);
+      await page.waitForTimeout(1500);
+      for (const size of SIZES) {
+        await page.setViewportSize(size);
+        for (const look of LOOKS) {
+          await page.getByRole('combobox', { name: 'Look' }).selectOption(look);
+          await page.waitForTimeout(150);
+          await page.screenshot({ path: `${folder}/${place.slice(2).replaceAll('/', '-')}-${size.width}-${look}.png`, fullPage: true });
+        }
+      }
+    }
+  });
   test('plans', async ({ page, app }) => {
     await page.goto(app.url);
     for (const size of SIZES) {

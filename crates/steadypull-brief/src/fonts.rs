@@ -144,8 +144,11 @@ fn break_word(
     for c in word.chars() {
         let step = text_width(c.encode_utf8(&mut [0; 4]), size, weight);
         if wide + step > width && !piece.is_empty() {
-            lines.push(std::mem::take(&mut piece));
-            wide = 0.0;
+            // After a hyphen where there is one; a name is then still read as one.
+            let hyphen = piece.rfind(['-', '_']).map_or(piece.len(), |at| at + 1);
+            let rest = piece.split_off(hyphen);
+            lines.push(std::mem::replace(&mut piece, rest));
+            wide = text_width(&piece, size, weight);
         }
         piece.push(c);
         wide += step;
@@ -195,6 +198,15 @@ mod tests {
         }
         let joined: String = lines.concat().split_whitespace().collect();
         assert_eq!(joined, text.split_whitespace().collect::<String>());
+    }
+
+    #[test]
+    fn long_names_break_after_their_hyphens() {
+        let lines = wrap("a-long-name-of-a-strap", 10.0, Weight::Regular, 60.0);
+        assert_eq!(lines, ["a-long-", "name-of-a-", "strap"]);
+        for line in lines {
+            assert!(text_width(&line, 10.0, Weight::Regular) <= 60.0);
+        }
     }
 
     #[test]

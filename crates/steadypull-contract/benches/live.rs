@@ -21,6 +21,7 @@ fn text(name: &str) -> String {
 #[divan::bench(args = names())]
 fn live_answer(bencher: Bencher, name: &str) {
     let request = LiveRequest {
+        lines: Default::default(),
         plan: text(name),
         edits: Vec::new(),
         units: Default::default(),
@@ -32,6 +33,7 @@ fn live_answer(bencher: Bencher, name: &str) {
 #[divan::bench(args = names())]
 fn form(bencher: Bencher, name: &str) {
     let request = EditRequest {
+        lines: Default::default(),
         plan: text(name),
         edits: Vec::new(),
         units: Default::default(),

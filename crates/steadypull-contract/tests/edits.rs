@@ -22,6 +22,7 @@ fn set(at: &str, value: Value) -> Edit {
 
 fn edited(plan: &str, edits: Vec<Edit>) -> Result<Edited, Errors> {
     edit(&EditRequest {
+        lines: Default::default(),
         plan: plan.into(),
         edits,
         units: Default::default(),

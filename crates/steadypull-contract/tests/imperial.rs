@@ -118,6 +118,7 @@ fn the_form_tells_defaults_and_limits_in_imperial_units() {
     for (name, text) in EXAMPLES {
         let form = |units| {
             let request = EditRequest {
+                lines: Default::default(),
                 plan: (*text).into(),
                 edits: Vec::new(),
                 units,

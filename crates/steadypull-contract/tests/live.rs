@@ -7,6 +7,7 @@ use steadypull_contract::{EXAMPLES, answer_plan};
 
 fn quick(text: &str, edits: Vec<Edit>) -> Live {
     live(&LiveRequest {
+        lines: Default::default(),
         plan: text.into(),
         edits,
         units: Default::default(),

@@ -14,6 +14,7 @@ const G: f64 = 9.80665;
 fn request(plan: &str, case: usize) -> ReplayRequest {
     ReplayRequest {
         plan: plan.into(),
+        lines: Default::default(),
         rig: None,
         units: Default::default(),
         case: case as u32,

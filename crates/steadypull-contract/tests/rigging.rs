@@ -24,6 +24,7 @@ fn with(plan: &str, edits: &[(&str, Value)]) -> String {
     let edits = edits.collect();
     let plan = plan.into();
     edit(&EditRequest {
+        lines: Default::default(),
         plan,
         edits,
         units: Default::default(),
@@ -34,6 +35,7 @@ fn with(plan: &str, edits: &[(&str, Value)]) -> String {
 
 fn opened(plan: &str, method: MethodName) -> Result<Edited, Errors> {
     open_as_rig(&OpenAsRig {
+        lines: Default::default(),
         plan: plan.into(),
         method,
     })
@@ -53,11 +55,15 @@ fn level(plan: &str) -> String {
 }
 
 fn laid(plan: &str) -> Result<Edited, Errors> {
-    lay_out(&LayOut { plan: plan.into() })
+    lay_out(&LayOut {
+        plan: plan.into(),
+        lines: Default::default(),
+    })
 }
 
 fn load_path(plan: &str) -> LoadPath {
     let found = live(&LiveRequest {
+        lines: Default::default(),
         plan: plan.into(),
         edits: Vec::new(),
         units: Default::default(),

@@ -40,7 +40,7 @@ fn clean() -> (Vec<f64>, Vec<f64>) {
 fn faults(times: &[f64], values: &[f64]) -> Vec<Fault> {
     let found = look(times, values, &Looking::default());
     for fault in &found {
-        let words = fault.words();
+        let words = fault.words(&|v| format!("{v} N"));
         assert!(words.len() > 40 && !words.contains("NaN"), "{words}");
     }
     found
@@ -234,7 +234,11 @@ fn nonsense_is_no_panic() {
         ((0..50).rev().map(f64::from).collect(), vec![1.0; 50]),
     ] {
         let found = look(&times, &values, &Looking::default());
-        assert!(found.iter().all(|f| !f.words().is_empty()));
+        assert!(
+            found
+                .iter()
+                .all(|f| !f.words(&|v| format!("{v} N")).is_empty())
+        );
         assert!(zero::find(&times, &values).is_err() || values.len() >= 32);
     }
 }

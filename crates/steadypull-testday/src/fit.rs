@@ -9,8 +9,8 @@
 //! 5.1.3, note 2): for the beginnings more than is left of their doubt, to be on the safe side.
 
 use steadypull_contract::answer::{
-    CONTRACT_VERSION, Doubt, Finding, FitVerdict, FittedLine, FittedParameter, FittedPull,
-    Measured, TestsFitAnswer,
+    CONTRACT_VERSION, CellUsed, Doubt, Finding, FitVerdict, FittedLine, FittedParameter,
+    FittedPull, Measured, TestsFitAnswer,
 };
 use steadypull_contract::plan_file::{FitEntry, PullEntry, TestFile};
 use steadypull_engine::chance::normal_quantile;
@@ -40,7 +40,9 @@ const READINGS_LEAST: usize = 20;
 /// The readings of one pull.
 pub(crate) struct Record {
     pub name: String,
+    pub log: String,
     pub sha256: String,
+    pub cell: Option<CellUsed>,
     pub time_s: Vec<f64>,
     pub stretch_m: Vec<f64>,
     pub force_n: Vec<f64>,
@@ -116,7 +118,7 @@ fn line(
     }
     let shared = shared(&model, &records, entry, &rules, &fitted).map_err(failed)?;
     findings.extend(condition_findings(test, entry, &records));
-    Ok((told(entry, &records, &fitted, &shared), findings))
+    Ok((told(test, entry, &records, &fitted, &shared), findings))
 }
 
 fn model(entry: &FitEntry) -> LineModel {
@@ -228,7 +230,9 @@ fn record(entry: &PullEntry, taken: &Taken) -> Result<Record, Trouble> {
     let every = samples.len().div_ceil(READINGS_MOST).max(1);
     let mut record = Record {
         name: entry.name.clone(),
+        log: entry.log.clone(),
         sha256: taken.log.sha256.clone(),
+        cell: taken.cell.clone(),
         time_s: Vec::new(),
         stretch_m: Vec::new(),
         force_n: Vec::new(),
@@ -364,7 +368,9 @@ impl Record {
     fn again(&self) -> Self {
         Self {
             name: self.name.clone(),
+            log: self.log.clone(),
             sha256: self.sha256.clone(),
+            cell: self.cell.clone(),
             time_s: self.time_s.clone(),
             stretch_m: self.stretch_m.clone(),
             force_n: self.force_n.clone(),
@@ -373,7 +379,13 @@ impl Record {
     }
 }
 
-fn told(entry: &FitEntry, records: &[Record], fitted: &LineFit, shared: &[Shared]) -> FittedLine {
+fn told(
+    test: &TestFile,
+    entry: &FitEntry,
+    records: &[Record],
+    fitted: &LineFit,
+    shared: &[Shared],
+) -> FittedLine {
     let (verdict, says) = verdict(fitted);
     let points: Vec<(f64, f64)> = fitted.curve.points().collect();
     let curve = &fitted.curve;
@@ -385,8 +397,7 @@ fn told(entry: &FitEntry, records: &[Record], fitted: &LineFit, shared: &[Shared
         .map(|(at, estimate)| parameter(estimate, at, shared, entry.confidence))
         .collect();
     let pulls = records.iter().zip(&fitted.residuals_n);
-    let line_toml = line_toml(entry, records, fitted, &parameters, &says);
-    FittedLine {
+    let mut line = FittedLine {
         name: entry.name.clone(),
         material: entry.material.word().into(),
         length_m: entry.length_m,
@@ -413,8 +424,10 @@ fn told(entry: &FitEntry, records: &[Record], fitted: &LineFit, shared: &[Shared
         set_share: curve.set_fraction,
         stiffness_ratio: rate.map(|rate| rate.stiffness_ratio),
         relaxation_s: rate.map(|rate| rate.relaxation_s),
-        line_toml,
-    }
+        line_toml: String::new(),
+    };
+    line.line_toml = line_toml(test, entry, records, &line);
+    line
 }
 
 fn intervals_in_words(memory: f64) -> &'static str {

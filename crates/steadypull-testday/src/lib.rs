@@ -35,7 +35,7 @@ pub use example::{ExampleFile, example};
 pub use files::{Files, too_long};
 pub use fit::fit;
 pub use levels::{Drawing, levels, levels_at_hand};
-pub use look::{look, look_at};
+pub use look::{look, look_at, look_by};
 pub use plan::plan;
 pub use read::read;
 pub use report::report;

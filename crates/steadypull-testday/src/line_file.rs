@@ -1,97 +1,197 @@
-//! A fitted line as a table of a plan file.
+//! A fitted line as a line file, which a plan names.
+//!
+//! Everything in it is data that the plan's reader takes; comments say to people what it is.
 
-use steadypull_contract::answer::FittedParameter;
-use steadypull_contract::plan_file::FitEntry;
-use steadypull_measure::fit::LineFit;
+use steadypull_contract::answer::{FitVerdict, FittedLine, FittedParameter};
+use steadypull_contract::plan_file::{FitEntry, SetUpEntry, TestFile};
 
 use crate::fit::Record;
 
-/// The text of `[line.NAME]`, with where it comes from in comments.
+/// The text of the line file.
 pub(crate) fn line_toml(
+    test: &TestFile,
     entry: &FitEntry,
     records: &[Record],
-    fitted: &LineFit,
-    parameters: &[FittedParameter],
-    says: &str,
+    line: &FittedLine,
 ) -> String {
-    let mut text = String::from(
-        "# A line fitted to pulls: an estimate that certifies nothing. Paste it into a plan file.\n",
-    );
-    text += &format!("# {says}\n");
-    text += &format!(
-        "# Read up to {:.0} % of the breaking strength; above, the curve goes straight on.\n",
-        fitted.share_read * 100.0
-    );
-    for parameter in parameters {
-        text += &format!("# {}\n", interval_line(parameter, entry.confidence));
-    }
-    for record in records {
-        text += &format!("# pull {}: log SHA-256 {}\n", record.name, record.sha256);
-    }
-    text += &format!("[line.{}]\n", entry.name);
-    text += &format!("material = \"{}\"\n", entry.material.word());
-    text += &format!("length = \"{} m\"\n", figures(entry.length_m));
-    text += &format!(
-        "mbs = \"{} kN\"            # as stated in the test file\n",
-        figures(entry.mbs_n / 1e3)
-    );
-    text += &format!("stretch = {}\n", stretch(fitted));
-    let curve = &fitted.curve;
-    text += &format!(
-        "energy_return = \"{} %\"\n",
-        figures(curve.energy_return * 100.0)
-    );
-    text += &format!("set = \"{} %\"\n", figures(curve.set_fraction * 100.0));
-    text += "condition = \"new\"            # the curve is as tested: nothing more comes off it\n";
-    if let Some(rate) = curve.rate {
+    let mut text = String::from(HEAD);
+    let mut add = |part: String| text += &part;
+    add(the_line(test, entry, records, line));
+    add(intervals(line));
+    add(the_fit(entry, line));
+    add(the_tests(test, records));
+    text
+}
+
+const HEAD: &str = "\
+# A line as measured in tests: an estimate that certifies nothing. A plan that lies beside
+# this file takes the line from it by `file` under [line.NAME].
+# No seal guards it. The logs are the evidence, and their hashes stand below.
+
+";
+
+fn the_line(test: &TestFile, entry: &FitEntry, records: &[Record], line: &FittedLine) -> String {
+    let mut text = String::from("[line]\n");
+    text += &said("name", &entry.name);
+    text += &said("material", &line.material);
+    text += &said("length", &format!("{} m", figures(line.length_m)));
+    text += "# As stated in the test file: what the line is worth as it is. Never measured here.\n";
+    text += &said("mbs", &format!("{} kN", figures(line.mbs_n / 1e3)));
+    text += &format!("stretch = {}\n", stretch(line));
+    text += &said("energy_return", &percent(line.energy_return));
+    text += &said("set", &percent(line.set_share));
+    if let (Some(ratio), Some(relaxation_s)) = (line.stiffness_ratio, line.relaxation_s) {
         text += &format!(
             "rate = {{ stiffness_ratio = {}, relaxation = \"{} s\" }}\n",
-            with_point(rate.stiffness_ratio),
-            figures(rate.relaxation_s)
+            with_point(ratio),
+            figures(relaxation_s)
         );
+    }
+    if records.iter().all(|record| was_wet(test, record)) {
+        text += "# What water takes off is in the curve.\nwet = true\n";
     }
     text
 }
 
-fn interval_line(parameter: &FittedParameter, confidence: f64) -> String {
-    let scale = if parameter.unit == "1" && parameter.name != "stiffness-ratio" {
-        (100.0, " %")
-    } else if parameter.unit == "1" {
-        (1.0, "")
-    } else {
-        (1.0, " s")
+fn setup<'t>(test: &'t TestFile, record: &Record) -> Option<&'t SetUpEntry> {
+    test.setup(test.pull(&record.name)?.setup.as_deref()?)
+}
+
+fn was_wet(test: &TestFile, record: &Record) -> bool {
+    setup(test, record).and_then(|s| s.wet) == Some(true)
+}
+
+/// The most worn that a set-up of these pulls says.
+fn worst_condition(test: &TestFile, records: &[Record]) -> Option<&'static str> {
+    let said = |word: &&str| {
+        let of = records.iter().filter_map(|record| setup(test, record));
+        of.filter_map(|s| s.condition.as_deref())
+            .any(|c| c == *word)
     };
-    let end = |end: Option<f64>| end.map_or("open".into(), |end| figures(end * scale.0));
-    format!(
-        "{}: {}{}, {:.0} in 100 times from {} to {}{}",
-        parameter.says,
-        end(parameter.value.value),
-        scale.1,
-        confidence * 100.0,
-        end(parameter.value.low),
-        end(parameter.value.high),
-        scale.1
-    )
+    ["worn", "used", "new"].into_iter().find(said)
+}
+
+/// What holds the truth so often, of every number whose ends the pulls know.
+fn intervals(line: &FittedLine) -> String {
+    let mut text = format!(
+        "\n# What holds the truth {} in 100 times, each number by itself. That of stretch is told at\n\
+         # the last figure of the curve; the whole curve goes with it, its shape stays.\n\
+         [interval]\n",
+        figures(line.confidence * 100.0)
+    );
+    text += &said("confidence", &percent(line.confidence));
+    for parameter in &line.parameters {
+        text += &interval(line, parameter).unwrap_or_default();
+    }
+    text
+}
+
+fn interval(line: &FittedLine, parameter: &FittedParameter) -> Option<String> {
+    let of = &parameter.value;
+    let (value, low, high) = (of.value?, of.low?, of.high?);
+    let shares = |low: f64, high: f64| (percent(low), percent(high.min(1.0)));
+    let (key, ends) = match &parameter.name[..] {
+        "stretch-at-mbs" | "stretch-at-greatest" => {
+            let times = line.curve_stretch.last()? / value;
+            ("stretch", shares(low * times, high * times))
+        }
+        "energy-return" => ("energy_return", shares(low, high)),
+        "set" => ("set", shares(low, high)),
+        "relaxation" => {
+            let ends = (
+                format!("{} s", figures(low)),
+                format!("{} s", figures(high)),
+            );
+            ("relaxation", ends)
+        }
+        "stiffness-ratio" => {
+            let ends = (with_point(low), with_point(high));
+            return Some(format!("stiffness_ratio = [{}, {}]\n", ends.0, ends.1));
+        }
+        _ => return None,
+    };
+    Some(format!("{key} = [\"{}\", \"{}\"]\n", ends.0, ends.1))
+}
+
+fn the_fit(entry: &FitEntry, line: &FittedLine) -> String {
+    let mut text = String::from(
+        "\n[fit]\n# Share of mbs up to which there is data; above, the curve goes straight on.\n",
+    );
+    text += &said("data_to", &percent(line.share_read.min(1.0)));
+    let verdict = match line.verdict {
+        FitVerdict::Apart => "apart",
+        FitVerdict::Leaning => "leaning",
+        FitVerdict::Open => "open",
+    };
+    text += &said("verdict", verdict);
+    text += &said("says", &line.says);
+    let held = [("energy_return", entry.energy_return), ("set", entry.set)];
+    let held = held.iter().filter(|(_, held)| held.is_some());
+    let held: Vec<String> = held.map(|(key, _)| format!("\"{key}\"")).collect();
+    if !held.is_empty() {
+        text += &format!("held = [{}]\n", held.join(", "));
+    }
+    let knots = match entry.knots {
+        1 => "a straight curve".to_string(),
+        knots => format!("a curve of {knots} knots"),
+    };
+    text += &said(
+        "method",
+        &format!(
+            "least squares of the load about {knots}; intervals {}",
+            line.intervals
+        ),
+    );
+    text + &said("program", concat!("steadypull ", env!("CARGO_PKG_VERSION")))
+}
+
+fn the_tests(test: &TestFile, records: &[Record]) -> String {
+    let mut text = String::from("\n[tests]\n");
+    text += &said("title", &test.title);
+    text += &said("date", &test.date.to_string());
+    if let Some(place) = &test.place {
+        text += &said("place", place);
+    }
+    if let Some(condition) = worst_condition(test, records) {
+        text += "# What that takes off is in the curve, and not in mbs.\n";
+        text += &said("condition", condition);
+    }
+    text += "# Of the test file.\n";
+    text += &said("sha256", &test.sha256);
+    for record in records {
+        text += &format!("\n[tests.pull.{}]\n", record.name);
+        text += &said("log", &record.log);
+        text += &said("sha256", &record.sha256);
+        if let Some(cell) = &record.cell {
+            text += &said("cell", &cell.name);
+            text += &format!("overdue = {}\n", cell.overdue);
+        }
+    }
+    text
+}
+
+/// A key that holds a text.
+fn said(key: &str, text: &str) -> String {
+    let text = text.replace('\\', "\\\\").replace('"', "\\\"");
+    format!("{key} = \"{text}\"\n")
+}
+
+fn percent(share: f64) -> String {
+    format!("{} %", figures(share * 100.0))
 }
 
 /// The stretch at MBS, or pairs of stretch and share of MBS.
-fn stretch(fitted: &LineFit) -> String {
-    let points: Vec<(f64, f64)> = fitted
-        .curve
-        .points()
-        .filter(|point| point.1 > 0.0)
-        .collect();
-    let percent = |share: f64| format!("\"{} %\"", figures(share * 100.0));
+fn stretch(line: &FittedLine) -> String {
+    let points = line.curve_stretch.iter().zip(&line.curve_share);
+    let points: Vec<(&f64, &f64)> = points.filter(|point| *point.1 > 0.0).collect();
     match points[..] {
-        [(strain, _)] => percent(strain),
+        [(strain, _)] => format!("\"{}\"", percent(*strain)),
         _ => {
-            let pair = |(strain, share): &(f64, f64)| {
-                format!("[{}, {}]", percent(*strain), percent(*share))
+            let pair = |(strain, share): &(&f64, &f64)| {
+                format!("[\"{}\", \"{}\"]", percent(**strain), percent(**share))
             };
-            format!(
-                "[{}]",
-                points.iter().map(pair).collect::<Vec<_>>().join(", ")
-            )
+            let pairs: Vec<String> = points.iter().map(pair).collect();
+            format!("[{}]", pairs.join(", "))
         }
     }
 }
@@ -134,5 +234,13 @@ mod tests {
             assert_eq!(figures(value), text);
         }
         assert_eq!(with_point(2.0), "2.0");
+    }
+
+    #[test]
+    fn quotes_in_a_text_stay_in_it() {
+        assert_eq!(
+            said("title", "a \"b\" \\ c"),
+            "title = \"a \\\"b\\\" \\\\ c\"\n"
+        );
     }
 }

@@ -4,15 +4,17 @@ use std::sync::Arc;
 
 use steadypull_contract::answer::{
     CONTRACT_VERSION, LogColumn, LogFault, LogGroup, LookChoice, LookInstead, LookPreviewCell,
-    LookPreviewRow, LookSure, TestsLookAnswer,
+    LookPreviewRow, LookSure, TestsLookAnswer, in_unit,
 };
+use steadypull_contract::show::Units;
 use steadypull_logs::{
-    Choice, Group, Guess, Log, LogChannel, Mistakes, PreviewRow, Recipe, Sure, Weight,
+    Choice, Group, Guess, Log, LogChannel, Mistakes, Preview, PreviewRow, Recipe, Sure, Weight,
+    preview,
 };
 use steadypull_measure::signal::faults::{Fault, FaultKind, Looking};
 
 use crate::files::Files;
-use crate::take::{keep_log, kept_log};
+use crate::take::{keep_log, kept_log, recipe as parsed};
 use crate::trouble::{TestsError, Trouble, sound};
 
 /// Most faults that are listed of one channel.
@@ -20,17 +22,28 @@ const FAULTS_MOST: usize = 40;
 
 /// Guesses how to read the log `file` from its bytes, and reads it so.
 pub fn look(file: &str, bytes: &[u8]) -> Result<TestsLookAnswer, TestsError> {
-    looked(file, bytes, |recipe| {
+    looked(file, bytes, None, |recipe| {
         steadypull_logs::read(bytes, recipe).map(Arc::new)
     })
 }
 
 /// The same of a file that is fetched; the log is kept where it has a place.
 pub fn look_at(file: &str, files: &dyn Files) -> Result<TestsLookAnswer, TestsError> {
+    look_by(file, None, files)
+}
+
+/// The same, read by a recipe (TOML) that somebody made of the guess: the choices and their
+/// reasons stay the guess's.
+pub fn look_by(
+    file: &str,
+    recipe: Option<&str>,
+    files: &dyn Files,
+) -> Result<TestsLookAnswer, TestsError> {
+    let by = recipe.map(|text| parsed("the recipe", text.as_bytes()));
     let bytes = files.read(file).map_err(|why| {
         Trouble::new(file, why).hinting("a log is looked at once it is in the test day")
     })?;
-    looked(file, &bytes, |recipe| {
+    looked(file, &bytes, by.transpose()?, |recipe| {
         let kept = kept_log(file, recipe, files);
         if let Some(log) = kept.as_ref().and_then(|(place, key)| place.shelf.get(key)) {
             return Ok(log);
@@ -42,10 +55,19 @@ pub fn look_at(file: &str, files: &dyn Files) -> Result<TestsLookAnswer, TestsEr
 fn looked(
     file: &str,
     bytes: &[u8],
+    by: Option<Recipe>,
     read: impl FnOnce(&Recipe) -> Result<Arc<Log>, Mistakes>,
 ) -> Result<TestsLookAnswer, TestsError> {
-    let guess =
+    let mut guess =
         steadypull_logs::guess(bytes).map_err(|mistakes| Trouble::new(file, told(&mistakes)))?;
+    if let Some(recipe) = by {
+        // What it cannot be read by shows no rows; `read` says why.
+        guess.preview = preview(bytes, &recipe, guess.preview.rows.len()).unwrap_or(Preview {
+            rows: Vec::new(),
+            mistakes: Mistakes::default(),
+        });
+        guess.recipe = recipe;
+    }
     let recipe = guess.recipe.to_toml().map_err(|error| {
         Trouble::new(
             file,
@@ -162,18 +184,18 @@ fn column(times: &[f64], channel: &LogChannel) -> LogColumn {
         least: least.is_finite().then_some(least),
         greatest: greatest.is_finite().then_some(greatest),
         missing: (channel.values.len() - there.count()) as u64,
-        faults: log_faults(&faults),
+        faults: log_faults(&faults, Units::Metric, &channel.unit),
     }
 }
 
-/// Faults as the contract tells them, the first of very many.
-pub(crate) fn log_faults(faults: &[Fault]) -> Vec<LogFault> {
+/// Faults as the contract tells them, the first of very many; values of the log are in SI `unit`.
+pub(crate) fn log_faults(faults: &[Fault], units: Units, unit: &str) -> Vec<LogFault> {
     let finite = |time: f64| time.is_finite().then_some(time);
     let told = |fault: &Fault| LogFault {
         kind: kind(&fault.kind).into(),
         from_s: finite(fault.place.from_s),
         to_s: finite(fault.place.to_s),
-        says: fault.words(),
+        says: fault.words(&|value| in_unit(units, unit, value)),
     };
     let mut listed: Vec<LogFault> = faults.iter().take(FAULTS_MOST).map(told).collect();
     if faults.len() > FAULTS_MOST {

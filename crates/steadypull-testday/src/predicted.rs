@@ -2,7 +2,7 @@
 
 use steadypull_contract::answer::{Finding, Predicted, PullRead, Severity, TestReading};
 use steadypull_contract::answer_plan;
-use steadypull_contract::plan_file::{PredictEntry, TestFile, read_plan};
+use steadypull_contract::plan_file::{LineFiles, PredictEntry, TestFile, read_plan};
 use steadypull_engine::chance::normal_quantile;
 use steadypull_measure::compare::Sample;
 
@@ -42,7 +42,13 @@ fn values(entry: &PredictEntry, files: &dyn Files) -> Result<Vec<(TestReading, f
         .map_err(|why| Trouble::new(name, why).hinting(format!("[{about}] names it")))?;
     let text = String::from_utf8(bytes)
         .map_err(|_| Trouble::new(name, "the plan is not text in UTF-8"))?;
-    let plan = read_plan(&text).map_err(|problems| {
+    // Beside the plan, wherever that lies.
+    let folder = name.rfind('/').map_or("", |at| &name[..=at]);
+    let lines = LineFiles::fetched(&text, |line| {
+        let bytes = files.read(&format!("{folder}{line}"))?;
+        String::from_utf8(bytes).map_err(|_| "it is no text in UTF-8".into())
+    });
+    let plan = read_plan((&text[..], &lines)).map_err(|problems| {
         Trouble::new(name, problems.to_string())
             .hinting("`steadypull check PLAN` shows every mistake")
     })?;

@@ -184,11 +184,9 @@ fn swing(taken: &Taken) -> OscillationReadings {
 }
 
 /// From when to when the load is held: after the break-out (or the peak) from where it first
-/// comes down to its middle value there, to where it last stands above nine tenths of that.
-/// What lies before and after is a jump and an unloading, which are no swings.
+/// comes down to its middle value there, to where it last stands at that. What lies before and
+/// after is a jump and an unloading, which are no swings.
 fn held(taken: &Taken) -> (f64, f64) {
-    /// Share of the middle value at which it no longer counts as held (ours).
-    const HELD: f64 = 0.9;
     let (series, pull) = (&taken.load.series, taken.pull());
     let from_s = pull.break_out.unwrap_or(pull.peak).time_s;
     let to_s = pull.parting.unwrap_or(pull.end).time_s;
@@ -203,7 +201,7 @@ fn held(taken: &Taken) -> (f64, f64) {
         Some(_) => values.iter().position(|v| *v <= middle).unwrap_or(0),
         None => 0,
     };
-    let last = values.iter().rposition(|v| *v > HELD * middle);
+    let last = values.iter().rposition(|v| *v >= middle);
     let last = last.unwrap_or(down).max(down);
     (
         series.time_s(window.start + down),

@@ -7,7 +7,7 @@ use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
 use steadypull_contract::answer::{
-    CellUsed, CleaningStep, Finding, LogFault, LogGroup, LogProvenance,
+    CellUsed, CleaningStep, Finding, LogFault, LogGroup, LogProvenance, in_unit,
 };
 use steadypull_contract::plan_file::{
     ByHandEvent, CellEntry, CellLaw, CellUncertainty, Day, Iso376Class, PullEntry, TestFile,
@@ -107,6 +107,8 @@ pub(crate) struct Record {
     /// Where it comes from; whether the hash was checked is each pull's.
     log: LogProvenance,
     mistakes: Vec<LogGroup>,
+    /// Unit of what was cleaned, in which faults are found.
+    unit: String,
     faults: Vec<Fault>,
     done: Vec<Done>,
     /// The load, cleaned.
@@ -169,7 +171,7 @@ pub fn take(
         },
         cell: cell.map(|cell| cell_used(cell, test.date)),
         mistakes: record.mistakes.clone(),
-        faults: log_faults(&record.faults),
+        faults: log_faults(&record.faults, test.units, &record.unit),
         steps: record.done.iter().map(step_done).collect(),
         load: Arc::clone(&record.load),
         unfiltered: record.unfiltered.clone(),
@@ -259,7 +261,7 @@ fn made(
     let cell = entry.cell.as_deref().and_then(|name| test.cell(name));
     check_unit(entry, &log.channels[force], cell)?;
     let steps = load_steps(test, entry, cell)?;
-    let readings = readings(&log.channels[force], cell);
+    let (readings, unit) = readings(&log.channels[force], cell);
     let cleaned = clean(&log.times_s, &readings, &steps);
     let cleaned = cleaned.map_err(|error| uncleaned(&about, &error))?;
     let unfiltered = match wanted {
@@ -274,6 +276,7 @@ fn made(
     Ok(Record {
         log: provenance(entry, &log, force, stretch),
         mistakes: groups(&log.mistakes),
+        unit: unit.into(),
         faults: cleaned.faults,
         done: cleaned.done,
         found: found(test, entry, &cleaned.channel)?,
@@ -284,11 +287,14 @@ fn made(
     })
 }
 
-/// What is cleaned: a cell makes loads of what the log writes, without one the log holds loads.
-fn readings<'l>(channel: &'l LogChannel, cell: Option<&CellEntry>) -> Cow<'l, [f64]> {
+/// What is cleaned, and its unit: a cell makes loads of what the log writes, without one the
+/// log holds loads.
+fn readings<'l>(channel: &'l LogChannel, cell: Option<&CellEntry>) -> (Cow<'l, [f64]>, &'l str) {
     match cell {
-        Some(cell) if cell.law != CellLaw::AsLogged => channel.as_written(),
-        _ => Cow::Borrowed(&channel.values),
+        Some(cell) if cell.law != CellLaw::AsLogged => {
+            (channel.as_written(), &channel.written_unit)
+        }
+        _ => (Cow::Borrowed(&channel.values), &channel.unit),
     }
 }
 
@@ -753,6 +759,7 @@ fn cell_findings(test: &TestFile, about: &str, cell: Option<&CellEntry>) -> Vec<
 }
 
 fn clean_findings(about: &str, record: &Record, pull: &events::Pull, units: Units) -> Vec<Finding> {
+    let unit = &record.unit;
     let mut findings = Vec::new();
     for done in &record.done {
         findings.extend(
@@ -792,7 +799,12 @@ fn clean_findings(about: &str, record: &Record, pull: &events::Pull, units: Unit
             }
             _ => continue,
         };
-        findings.push(warning(code, about, fault.words(), remedy));
+        findings.push(warning(
+            code,
+            about,
+            fault.words(&|value| in_unit(units, unit, value)),
+            remedy,
+        ));
     }
     if pull.begins_under_load || pull.ends_under_load {
         findings.push(warning(

@@ -33,6 +33,25 @@ fn no_finding_keeps_kilonewtons_when_pounds_are_asked_for() {
     assert!(law.is_some_and(|a| a.value.ends_with("lbf")), "{law:?}");
 }
 
+/// Values of the log in a sentence have their unit, the one that is asked for.
+#[test]
+fn faults_of_a_log_are_told_with_the_unit_asked_for() {
+    let mut folder = Folder::demo();
+    folder.change_loads("dry-1.csv", |_, load| load.min(30.0));
+    for (units, words) in [
+        (Units::Metric, "flat at 30.0 kN"),
+        (Units::Imperial, "flat at 6740 lbf"),
+    ] {
+        let answer = read(&folder.tests().said_in(units), Some("dry-1"), &folder);
+        let answer = answer.expect("it reads");
+        let clipped = answer.findings.iter().find(|f| f.code == "clipped");
+        let said = &clipped.expect("it is clipped").message;
+        assert!(said.contains(words), "{said}");
+        let faults = &answer.pulls[0].faults;
+        assert!(faults.iter().any(|f| f.says.contains(words)), "{faults:?}");
+    }
+}
+
 #[test]
 fn the_day_stops_and_is_written_down_in_pounds_and_feet() {
     let day = read_day(&Folder::demo().text("day.toml")).expect("it reads");

@@ -4,9 +4,10 @@ mod common;
 
 use common::{Folder, read};
 use steadypull_contract::answer::{FitVerdict, Measured};
-use steadypull_contract::plan_file::{read_plan, read_tests};
+use steadypull_contract::answer_plan;
+use steadypull_contract::plan_file::{LineFiles, read_plan, read_plan_with, read_tests};
 use steadypull_engine::line::Material;
-use steadypull_engine::plan::{Line, Part, Plan};
+use steadypull_engine::plan::{Line, Part, Plan, ToldApart};
 use steadypull_testday::{compare, fit, look, read as read_pulls};
 
 fn strap(plan: &Plan) -> &Line {
@@ -48,28 +49,62 @@ fn the_line_comes_back_inside_its_intervals() {
     assert!(line.share_read > 0.3);
 }
 
-/// The fitted line, pasted into a plan in place of its kinetic line, reads and is that line.
+/// The first demo plan with a line from `line_toml`, named as a plan names one.
+fn naming(line_toml: &str) -> Plan {
+    let (_, plan) = steadypull_contract::EXAMPLES[0];
+    let text = format!("{plan}\n[line.strap-dry]\nfile = \"strap-dry.line.toml\"\n");
+    let lines = LineFiles::fetched(&text, |_| Ok(line_toml.into()));
+    read_plan((&text[..], &lines)).unwrap_or_else(|e| panic!("{e:#?}\n{line_toml}"))
+}
+
+/// A plan that names the line file has the fitted line, and says where it comes from.
 #[test]
 fn a_plan_takes_the_line() {
     let folder = Folder::demo();
-    let answer = fit(&folder.tests(), &folder).unwrap();
+    let test = folder.tests();
+    let answer = fit(&test, &folder).unwrap();
     let line = &answer.lines[0];
-    let (_, plan) = steadypull_contract::EXAMPLES[0];
-    let text = format!("{plan}\n{}", line.line_toml);
-    let plan = read_plan(&text).unwrap_or_else(|e| panic!("{e:#?}\n{}", line.line_toml));
-    let pasted = strap(&plan);
+    let plan = naming(&line.line_toml);
+    let named = strap(&plan);
     assert!(
-        (pasted.curve.strain_at_break() / line.curve_stretch.last().unwrap() - 1.0).abs() < 1e-5
+        (named.curve.strain_at_break() / line.curve_stretch.last().unwrap() - 1.0).abs() < 1e-5
     );
-    assert!((pasted.curve.energy_return / line.energy_return - 1.0).abs() < 1e-5);
-    assert_eq!(pasted.condition.wear, 0.0);
-    assert!((pasted.mbs.get() / line.mbs_n - 1.0).abs() < 1e-5);
+    assert!((named.curve.energy_return / line.energy_return - 1.0).abs() < 1e-5);
+    assert_eq!(named.condition.wear, 0.0);
+    assert!((named.mbs.get() / line.mbs_n - 1.0).abs() < 1e-5);
     for pull in &line.pulls {
         assert!(line.line_toml.contains(&pull.sha256));
     }
+    assert!(line.line_toml.contains(&test.sha256));
+    let [tested] = &plan.tested[..] else {
+        panic!("{:?}", plan.tested);
+    };
+    assert_eq!((&tested.date[..], tested.pulls), ("2031-05-14", 3));
+    assert_eq!(tested.title, test.title);
+    assert!((tested.data_to / line.share_read - 1.0).abs() < 1e-5);
+    assert_eq!(tested.told, ToldApart::Apart);
+    assert!(!tested.wet && tested.overdue.is_empty() && tested.held.is_empty());
+    // Each interval as fitted: of a bell as wide as its wider side.
+    for (key, parameter) in ["stretch", "energy_return", "set"]
+        .iter()
+        .zip(&line.parameters)
+    {
+        let key = format!("line.strap-dry.{key}");
+        let spread = plan.spreads.iter().find(|s| s.key == key).expect(&key);
+        let ends = [0.025, 0.975].map(|level| spread.distribution.quantile(level));
+        let value = &parameter.value;
+        let (low, high) = (value.low.unwrap(), value.high.unwrap());
+        let wider = (high - value.value.unwrap()).max(value.value.unwrap() - low);
+        let width = 0.5 * (ends[1] - ends[0]);
+        assert!((width / wider - 1.0).abs() < 0.01, "{key}: {width} {wider}");
+        assert!(
+            ends[0] < low * 1.0001 && ends[1] > high * 0.9999,
+            "{key}: {ends:?}"
+        );
+    }
 }
 
-/// A bent curve with a rate effect is written as pairs and read too.
+/// A bent curve with a rate effect and a set that is held is written and read too.
 #[test]
 fn a_plan_takes_a_bent_line() {
     let folder = Folder::demo();
@@ -78,12 +113,93 @@ fn a_plan_takes_a_bent_line() {
         "mbs = \"9 t\"\nknots = 3\nset = \"10 %\"\nrate = true",
     );
     let line = &fit(&test, &folder).unwrap().lines[0];
-    let (_, plan) = steadypull_contract::EXAMPLES[0];
-    let plan = read_plan(&format!("{plan}\n{}", line.line_toml))
-        .unwrap_or_else(|e| panic!("{e:#?}\n{}", line.line_toml));
-    let pasted = strap(&plan);
-    assert_eq!(pasted.curve.points().count(), line.curve_stretch.len());
-    assert!(pasted.curve.rate.is_some() && line.stiffness_ratio.is_some());
+    let plan = naming(&line.line_toml);
+    let named = strap(&plan);
+    assert_eq!(named.curve.points().count(), line.curve_stretch.len());
+    assert!(named.curve.rate.is_some() && line.stiffness_ratio.is_some());
+    assert_eq!(plan.tested[0].held, ["set"]);
+    assert!(
+        plan.spreads
+            .iter()
+            .any(|s| s.key == "line.strap-dry.stretch")
+    );
+}
+
+/// What was tested wet says so, and an overdue cell is carried along.
+#[test]
+fn wet_lines_and_overdue_cells_say_so() {
+    let folder = Folder::demo();
+    let text = folder.text("tests.toml");
+    let text = text.replace(
+        "pulls = [\"dry-1\", \"dry-2\", \"dry-3\"]",
+        "pulls = [\"wet-1\", \"wet-2\"]",
+    );
+    let due = text.find("due = ").expect("a certificate");
+    let end = due + text[due..].find('\n').expect("a line");
+    let text = format!("{}due = \"2030-01-01\"{}", &text[..due], &text[end..]);
+    let line = &fit(&common::read(&text), &folder).unwrap().lines[0];
+    let plan = naming(&line.line_toml);
+    let tested = &plan.tested[0];
+    assert!(tested.wet && !strap(&plan).condition.wet);
+    // The demo's set-ups say what state the strap is in, as the line file does.
+    let said = folder
+        .tests()
+        .setups
+        .iter()
+        .find(|s| s.name == "wet")
+        .and_then(|s| s.condition.clone());
+    assert_eq!(tested.condition, said);
+    assert_eq!((tested.overdue.len(), tested.pulls), (1, 2));
+}
+
+/// Simulated pull, log, fit, line file, plan: the peak is that of the plan with the true
+/// line, inside of what the intervals make of it.
+#[test]
+fn a_plan_with_the_line_file_foretells_the_peak() {
+    let folder = Folder::demo();
+    let line = &fit(&folder.tests(), &folder).unwrap().lines[0];
+    let text = |line: &str| {
+        format!(
+            "[casualty]\nmass = \"2.6 t\"\nsits_in = \"clay\"\nsunk_to = \"wheel\"\n\
+             [casualty.point.rear]\nkind = \"rated\"\nwll = \"5 t\"\n\
+             [tug]\nmass = \"2.9 t\"\nsurface = \"dry-earth\"\n\
+             [tug.point.front]\nkind = \"rated\"\nwll = \"5 t\"\n[line.strap]\n{line}\n\
+             [rig]\nmethod = \"kinetic\"\npath = [\"casualty.rear\", \"strap\", \"tug.front\"]\n\
+             run_up_speed = \"8 km/h\"\n"
+        )
+    };
+    let peak = |plan: &Plan| {
+        let kinetic = answer_plan(plan).unwrap().pull.kinetic;
+        kinetic.expect("a kinetic pull").peak_force_n
+    };
+    // The line that the demo's pulls were made with.
+    let truth = read_plan(&text(
+        "material = \"nylon-webbing\"\nlength = \"9 m\"\nmbs = \"9 t\"\nstretch = \"18 %\"\n\
+         energy_return = \"70 %\"\nset = \"10 %\"\ncondition = \"new\"",
+    ));
+    let truth = peak(&truth.unwrap());
+    let text = text("file = \"strap.line.toml\"");
+    let lines = LineFiles::fetched(&text, |_| Ok(line.line_toml.clone()));
+    let plan = read_plan((&text[..], &lines)).unwrap();
+    let foretold = peak(&plan);
+    assert!((foretold / truth - 1.0).abs() < 0.01, "{foretold} {truth}");
+    let mut ends = Vec::new();
+    for stretch in [0.025, 0.975] {
+        for back in [0.025, 0.975] {
+            let set = |at: usize, level| {
+                let spread = &plan.spreads[at];
+                (spread.key.clone(), spread.distribution.quantile(level))
+            };
+            let set = [set(0, stretch), set(1, back)];
+            ends.push(peak(&read_plan_with((&text[..], &lines), &set).unwrap()));
+        }
+    }
+    let (low, high) = ends
+        .iter()
+        .fold((f64::MAX, 0.0_f64), |(l, h), p| (l.min(*p), h.max(*p)));
+    assert!(low <= truth && truth <= high, "{low} {truth} {high}");
+    // And the interval says something.
+    assert!((high - low) / truth < 0.03, "{low} {high}");
 }
 
 /// The guess reads the demo's log as the recipe in its folder does.

@@ -23,7 +23,7 @@ fn a_wave_that_was_put_in_is_found() {
     let decay = ratio * angular / libm::sqrt(1.0 - ratio * ratio);
     let mut folder = Folder::demo();
     folder.change_loads("dry-1.csv", |row, load| {
-        // Taut at 1.4 s, out at 1.7 s, slack at 2.9 s; what the log scatters is kept.
+        // Taut at 1.4 s, out at 1.7 s, slack at 3.0 s; what the log scatters is kept.
         let (time, scatter) = (row as f64 / RATE_HZ, (load * 1e3 % 97.0 - 48.0) / 1e3);
         let since = time - 1.75;
         let wave = size_kn * libm::exp(-decay * since) * libm::cos(angular * since);
@@ -32,8 +32,8 @@ fn a_wave_that_was_put_in_is_found() {
                 ..1.4 => 0.0,
                 ..1.7 => 40.0 * (time - 1.4) / 0.3,
                 ..1.75 => 40.0 - 15.0 * (time - 1.7) / 0.05,
-                ..2.75 => 25.0 + wave - size_kn * libm::exp(-40.0 * since),
-                ..2.9 => 25.0 * (2.9 - time) / 0.15,
+                ..2.6 => 25.0 + wave - size_kn * libm::exp(-40.0 * since),
+                ..3.0 => 25.0 * (3.0 - time) / 0.4,
                 _ => 0.0,
             }
     });
@@ -49,6 +49,30 @@ fn a_wave_that_was_put_in_is_found() {
     assert!((size / (size_kn * 1e3) - 1.0).abs() < 0.2, "{size}");
     let apart = found.resolution_hz.expect("a window");
     assert!((apart * (found.to_s - found.from_s) - 1.0).abs() < 0.01);
+}
+
+/// Where the recorder was at its end the tops are cut off: no size, no damping, no frequency.
+#[test]
+fn a_clipped_wave_is_not_told() {
+    let mut folder = Folder::demo();
+    folder.change_loads("dry-1.csv", |row, load| {
+        let (time, scatter) = (row as f64 / RATE_HZ, (load * 1e3 % 97.0 - 48.0) / 1e3);
+        let wave = 3.0 * libm::sin(40.0 * time);
+        let held = match time {
+            ..1.4 => 0.0,
+            ..1.7 => 30.0 * (time - 1.4) / 0.3,
+            ..2.6 => 30.0 + wave,
+            ..3.0 => 30.0 * (3.0 - time) / 0.4,
+            _ => 0.0,
+        };
+        (held + scatter).min(32.0)
+    });
+    let found = swing(&folder);
+    for measured in [found.frequency_hz, found.damping_ratio, found.amplitude_n] {
+        assert_eq!(measured.value, None);
+        let why = measured.no_interval.unwrap_or_default();
+        assert!(why.contains("end of its range"), "{why}");
+    }
 }
 
 /// Smooth pulls swing not at all, however quiet the log: the shape of the way down must not

@@ -1,9 +1,12 @@
 //! From a plan file to its answer.
 
 use std::io::{ErrorKind, Read, stdin};
+use std::path::Path;
 
 use steadypull_contract::answer::Answer;
-use steadypull_contract::plan_file::{LONGEST_PLAN, Plan, read_plan};
+use steadypull_contract::plan_file::{
+    LONGEST_LINE_FILE, LONGEST_PLAN, LineFiles, Plan, PlanText, read_plan,
+};
 use steadypull_contract::show::Units;
 use steadypull_contract::{AnswerError, answer_plan};
 
@@ -23,7 +26,7 @@ pub fn worked_out<T>(
     doing: &'static str,
     work: impl FnOnce(&Plan) -> Result<T, AnswerError>,
 ) -> Result<T, Failure> {
-    let plan = read(file, &plan_text(file)?, units)?;
+    let plan = read(file, &PlanFile::open(file)?, units)?;
     said(file, doing, || work(&plan))
 }
 
@@ -37,10 +40,66 @@ pub fn said<T>(
     work().map_err(|error| Failure::of_answer(file, &error))
 }
 
-/// The plan that `text`, out of `file`, describes, to be told in `units`.
-pub fn read(file: &str, text: &str, units: Units) -> Result<Plan, Failure> {
-    let plan = read_plan(text).map_err(|problems| Failure::of_plan(file, text, &problems))?;
-    Ok(plan.said_in(units))
+/// The plan in `file`, to be told in `units`.
+pub fn read(file: &str, plan: &PlanFile, units: Units) -> Result<Plan, Failure> {
+    let read = read_plan(plan).map_err(|problems| Failure::of_plan(file, &plan.text, &problems))?;
+    Ok(read.said_in(units))
+}
+
+/// A plan file's text, with the line files beside it that it names.
+pub struct PlanFile {
+    /// The text.
+    pub text: String,
+    /// The line files.
+    pub lines: LineFiles,
+}
+
+impl PlanFile {
+    /// The plan in `file`, or on standard input for `-`: its line files then lie in the
+    /// current folder.
+    pub fn open(file: &str) -> Result<Self, Failure> {
+        Ok(Self::of(file, plan_text(file)?))
+    }
+
+    /// The plan whose text `file` holds.
+    pub fn of(file: &str, text: String) -> Self {
+        let folder = Path::new(file).parent().filter(|_| file != "-");
+        let folder = folder.unwrap_or(Path::new(""));
+        let lines = LineFiles::fetched(&text, |name| line_file_text(&folder.join(name)));
+        Self { text, lines }
+    }
+}
+
+impl<'t> From<&'t PlanFile> for PlanText<'t> {
+    fn from(plan: &'t PlanFile) -> Self {
+        Self {
+            text: &plan.text,
+            lines: &plan.lines,
+        }
+    }
+}
+
+/// The text of a line file, or why it cannot be had.
+pub fn line_file_text(path: &Path) -> Result<String, String> {
+    let why = |error: std::io::Error| match error.kind() {
+        ErrorKind::NotFound => "there is no such file beside the plan".to_string(),
+        ErrorKind::PermissionDenied => "it may not be read by you".into(),
+        _ => format!("it cannot be read: {error}"),
+    };
+    // Looked at first: to open a pipe would wait for somebody to write.
+    if !std::fs::metadata(path).map_err(why)?.is_file() {
+        return Err("that is no file".into());
+    }
+    let open = std::fs::File::open(path).map_err(why)?;
+    let mut bytes = Vec::new();
+    let most = LONGEST_LINE_FILE as u64 + 1;
+    open.take(most).read_to_end(&mut bytes).map_err(why)?;
+    if bytes.len() > LONGEST_LINE_FILE {
+        return Err(format!(
+            "it is longer than any line file: over {LONGEST_LINE_FILE} bytes"
+        ));
+    }
+    String::from_utf8(bytes).map_err(|_| "it is no text in UTF-8".into())
 }
 
 /// What a file is meant to hold: what is said where there is none.

@@ -391,11 +391,14 @@ pub struct TestsRead {
 pub struct TestsFit {
     /// Test file (see docs/test-file.md), or - for standard input
     pub tests: String,
-    /// Write the lines to this file, as tables of a plan
-    #[arg(short, long, value_name = "FILE")]
-    pub output: Option<PathBuf>,
+    /// Write NAME.line.toml, which a plan beside it can name
+    #[arg(long = "use", value_name = "FILE", value_parser = crate::command::line_file)]
+    pub use_in: Option<PathBuf>,
+    /// Fit this line alone (default: all; --use writes one)
+    #[arg(long, value_name = "NAME")]
+    pub fit: Option<String>,
     /// Write over a file that is there
-    #[arg(long, requires = "output")]
+    #[arg(long, requires = "use_in")]
     pub force: bool,
 }
 

@@ -7,10 +7,11 @@ mod schema;
 mod server;
 
 use std::fs;
+use std::path::Path;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::time::Duration;
 
-use common::folder;
+use common::{folder, run};
 use serde_json::{Value, json};
 use server::{Reply, Server};
 
@@ -148,6 +149,112 @@ fn files_dropped_in_by_hand_are_listed_with_what_is_wrong() {
         stored(&server.post("/api/plans", &new), 201)["name"],
         "folder-2"
     );
+}
+
+/// A line file of the tests demo, and a plan that takes its line by `file`.
+fn with_a_line(here: &Path) -> (String, impl Fn(&str) -> String) {
+    let demo = here.with_extension("demo");
+    let text = |path: &Path| path.to_string_lossy().into_owned();
+    let _ = fs::remove_dir_all(&demo);
+    assert_eq!(run(&["tests", "example", "-o", &text(&demo)]).code, 0);
+    let line = text(&here.join("strap.line.toml"));
+    let fit = [
+        "tests",
+        "fit",
+        &text(&demo.join("tests.toml")),
+        "--use",
+        &line,
+    ];
+    assert_eq!(run(&fit).code, 0);
+    let plan = |named: &str| {
+        format!(
+            "title = \"Named\"\n[casualty]\nmass = \"2.6 t\"\nsits_in = \"clay\"\n\
+             [casualty.point.rear]\nkind = \"rated\"\nwll = \"5 t\"\n\
+             [tug]\nmass = \"2.9 t\"\nsurface = \"dry-earth\"\n\
+             [tug.point.front]\nkind = \"rated\"\nwll = \"5 t\"\n\
+             [line.strap]\nfile = \"{named}\"\n[rig]\nmethod = \"steady-tow\"\n\
+             path = [\"casualty.rear\", \"strap\", \"tug.front\"]\n"
+        )
+    };
+    (fs::read_to_string(line).expect("a line file"), plan)
+}
+
+#[test]
+fn line_files_lie_beside_the_plans_and_are_none() {
+    let here = folder("plans-lines");
+    let (line, plan) = with_a_line(&here);
+    let server = Server::start_in(&here);
+    let named = plan("strap.line.toml");
+    stored(
+        &server.post("/api/plans", &json!({ "name": "named", "plan": named })),
+        201,
+    );
+    let names: Vec<Value> = listed(&server).iter().map(|p| p["name"].clone()).collect();
+    assert_eq!(names, ["named"]);
+
+    let answer =
+        |plan: &str| server.post("/api/answer", &json!({ "plan": plan, "units": "metric" }));
+    let tested = |object: &Value| object["plan"]["tested"][0].clone();
+    let first = answer(&named).json();
+    assert_eq!(schema::faults("answer", &first), [""; 0]);
+    assert_eq!(tested(&first)["file"], "strap.line.toml");
+    // The plan is the same, the line file is not: no answer of before is given again.
+    let other = line.replace("date = \"2031-05-14\"", "date = \"2031-05-15\"");
+    assert_ne!(other, line);
+    fs::write(here.join("strap.line.toml"), &other).expect("the folder is ours");
+    assert_eq!(tested(&answer(&named).json())["date"], "2031-05-15");
+    // What a request carries holds.
+    let carried = json!({ "plan": named, "units": "metric", "lines": { "strap.line.toml": line } });
+    let carried = server.post("/api/answer", &carried).json();
+    assert_eq!(carried, first);
+
+    let errors = |path: &str, more: &Value| {
+        let mut asked = json!({ "plan": plan("strap.line.toml"), "units": "metric" });
+        let asked_of = asked.as_object_mut().expect("an object");
+        asked_of.extend(more.as_object().expect("an object").clone());
+        server.post(path, &asked).json()["errors"].clone()
+    };
+    let edits = json!({ "edits": [] });
+    for path in ["/api/edit", "/api/live"] {
+        assert_eq!(errors(path, &edits), json!([]), "{path}");
+    }
+    let swap =
+        json!({ "edits": [{ "path": ["line", "strap", "file"], "value": "gone.line.toml" }] });
+    assert_eq!(errors("/api/live", &swap)[0]["key"], "line.strap.file");
+    fs::copy(here.join("strap.line.toml"), here.join("gone.line.toml")).expect("a copy");
+    assert_eq!(errors("/api/live", &swap), json!([]));
+    let brief = json!({ "plan": named, "format": "html", "units": "metric" });
+    assert!(
+        server
+            .post("/api/brief", &brief)
+            .text()
+            .contains("strap.line.toml")
+    );
+
+    // Nothing outside of the folder, nothing that is no plain file, no wait on a pipe.
+    fs::write(here.with_extension("line.toml"), &line).expect("a file beside the folder");
+    fs::create_dir(here.join("folder.line.toml")).expect("a folder");
+    let beside = here
+        .file_name()
+        .expect("a name")
+        .to_string_lossy()
+        .into_owned();
+    for name in [
+        format!("../{beside}.line.toml"),
+        "folder.line.toml".into(),
+        "con.line.toml".into(),
+        "named.toml".into(),
+        "/etc/passwd".into(),
+        "none.line.toml".into(),
+    ] {
+        let reply = answer(&plan(&name));
+        assert_eq!(reply.status, 422, "{name}");
+        assert_eq!(
+            reply.json()["errors"][0]["key"],
+            "line.strap.file",
+            "{name}"
+        );
+    }
 }
 
 #[test]

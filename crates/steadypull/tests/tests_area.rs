@@ -81,24 +81,24 @@ fn files_are_written_and_never_over_others() {
     let demo = demo("tests-written");
     let (recipe, line, sheet) = (
         in_folder(&demo, "guessed.toml"),
-        in_folder(&demo, "line.toml"),
+        in_folder(&demo, "strap-dry.line.toml"),
         in_folder(&demo, "sheet.csv"),
     );
     let commands = [
-        ("look", "dry-1.csv", &recipe),
-        ("fit", "tests.toml", &line),
-        ("plan", "day.toml", &sheet),
+        ("look", "dry-1.csv", "-o", &recipe),
+        ("fit", "tests.toml", "--use", &line),
+        ("plan", "day.toml", "-o", &sheet),
     ];
-    for (command, name, output) in commands {
+    for (command, name, option, output) in commands {
         let file = in_folder(&demo, name);
-        let ran = run(&["tests", command, &file, "-o", output]);
+        let ran = run(&["tests", command, &file, option, output]);
         assert_eq!(ran.code, 0, "{command}: {}", ran.err);
         assert!(ran.out.starts_with("wrote "), "{}", ran.out);
-        let again = run(&["tests", command, &file, "-o", output]);
+        let again = run(&["tests", command, &file, option, output]);
         assert_eq!(again.code, 1, "{command}");
         assert!(again.err.contains("--force"), "{}", again.err);
         assert_eq!(
-            run(&["tests", command, &file, "-o", output, "--force"]).code,
+            run(&["tests", command, &file, option, output, "--force"]).code,
             0
         );
     }
@@ -114,15 +114,135 @@ fn files_are_written_and_never_over_others() {
             .clone()
     };
     assert_eq!(peak(&guessed), peak(&in_folder(&demo, "tests.toml")));
-    // The line reads as part of a plan.
-    let plan = std::fs::read_to_string(common::demo()).expect("a demo plan");
-    let line = std::fs::read_to_string(&line).expect("the line");
-    let with = file(&demo, "plan.toml", format!("{plan}\n{line}").as_bytes());
-    assert!(matches!(run(&["options", &with]).code, 0 | 3));
     assert!(
         run(&["tests", "example", "-o", &path(&demo)]).code == 1,
         "nothing is written over"
     );
+}
+
+/// The first demo plan, its kinetic line taken from the line file beside it.
+fn naming_the_line(demo: &Path) -> String {
+    let plan = std::fs::read_to_string(common::demo()).expect("a demo plan");
+    let stated = "material = \"nylon-webbing\"\nkinetic = true\nlength = \"9 m\"\n\
+                  mbs = \"9 t\"                       # 3 x the gross mass of the lighter vehicle\n\
+                  condition = \"used\"\n";
+    assert!(plan.contains(stated));
+    let named = plan.replacen(stated, "file = \"strap-dry.line.toml\"\n", 1);
+    file(demo, "plan.toml", named.as_bytes())
+}
+
+/// Every command on a plan finds the line file beside it, and says that it is used.
+#[test]
+fn a_plan_names_the_line_that_was_fitted() {
+    let demo = demo("tests-use");
+    let (tests, line) = (
+        in_folder(&demo, "tests.toml"),
+        in_folder(&demo, "strap-dry.line.toml"),
+    );
+    let plan = naming_the_line(&demo);
+    let missing = run(&["check", &plan]);
+    assert_eq!(missing.code, 1);
+    let said = missing.err.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        said.contains("there is no such file beside the plan"),
+        "{said}"
+    );
+
+    assert_eq!(run(&["tests", "fit", &tests, "--use", &line]).code, 0);
+    let checked = run(&["check", &plan, "--json"]).json();
+    assert_eq!(schema::faults("answer", &checked), [""; 0]);
+    assert_eq!(checked["plan"]["tested"][0]["file"], "strap-dry.line.toml");
+    assert_eq!(checked["plan"]["tested"][0]["pulls"], 3);
+    let from_tests = |object: &serde_json::Value| {
+        let findings = object["findings"].as_array().expect("findings");
+        findings.iter().any(|f| f["code"] == "line-from-tests")
+    };
+    for command in ["check", "load-path", "dampers"] {
+        assert!(
+            from_tests(&run(&[command, &plan, "--json"]).json()),
+            "{command}"
+        );
+    }
+    let report = run(&["check", &plan]).out;
+    assert!(report.contains("strap-dry.line.toml"), "{report}");
+    check_page(&report);
+    let chances = run(&["chance", &plan, "--runs", "64", "--json"]).json();
+    assert_eq!(schema::faults("chance", &chances), [""; 0]);
+    assert!(from_tests(&chances));
+    let page = in_folder(&demo, "brief.html");
+    assert!(matches!(run(&["brief", &plan, "-o", &page]).code, 0 | 3));
+    let page = std::fs::read_to_string(&page).expect("the brief");
+    assert!(page.contains("strap-dry.line.toml"), "the brief says it");
+
+    // A table of one line is no table of another, though the plan has not changed.
+    let table = in_folder(&demo, "table.csv");
+    let swept = [
+        "sweep",
+        &plan,
+        "--vary",
+        "tug.mass=2.8 t, 2.9 t",
+        "-o",
+        &table,
+    ];
+    assert_eq!(run(&swept).code, 0);
+    assert_eq!(run(&swept).code, 0, "the same again");
+    let text = std::fs::read_to_string(&line).expect("the line file");
+    let other = text.replace("energy_return = \"69", "energy_return = \"68");
+    assert_ne!(other, text);
+    file(
+        &demo,
+        "strap-dry.line.toml",
+        other.replace("[\"69.", "[\"67.").as_bytes(),
+    );
+    let mixed = run(&swept);
+    assert_eq!(mixed.code, 1, "{}", mixed.out);
+
+    // A broken one is told at the plan's key, with its own place.
+    file(
+        &demo,
+        "strap-dry.line.toml",
+        text.replace("length = \"9 m\"", "length = 9").as_bytes(),
+    );
+    let broken = run(&["check", &plan]);
+    let said = broken.err.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        said.contains("names strap-dry.line.toml, line 8, column 10: line.length"),
+        "{said}"
+    );
+    check_page(&broken.err);
+}
+
+#[test]
+fn a_line_file_holds_one_line_under_a_name_that_plans_can_give() {
+    let demo = demo("tests-use-which");
+    let tests = in_folder(&demo, "tests.toml");
+    for name in ["line.toml", "Strap.line.toml", ".line.toml"] {
+        let ran = run(&["tests", "fit", &tests, "--use", &in_folder(&demo, name)]);
+        assert_eq!(ran.code, 2, "{name}: {}", ran.err);
+    }
+    let text = std::fs::read_to_string(&tests).expect("the test file");
+    let wet = "[fit.strap-wet]\npulls = [\"wet-1\", \"wet-2\"]\nmaterial = \"nylon-webbing\"\n\
+               length = \"9 m\"\nmbs = \"9 t\"\n";
+    let two = file(&demo, "two.toml", format!("{text}\n{wet}").as_bytes());
+    let line = in_folder(&demo, "wet.line.toml");
+    let which = run(&["tests", "fit", &two, "--use", &line]);
+    assert_eq!(which.code, 1);
+    assert!(
+        which.err.contains("--fit: strap-dry, strap-wet"),
+        "{}",
+        which.err
+    );
+    let none = run(&["tests", "fit", &two, "--fit", "strap"]);
+    assert!(
+        none.code == 1 && none.err.contains("strap-dry, strap-wet"),
+        "{}",
+        none.err
+    );
+    let ran = run(&["tests", "fit", &two, "--use", &line, "--fit", "strap-wet"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let written = std::fs::read_to_string(&line).expect("the line file");
+    assert!(written.contains("name = \"strap-wet\"") && written.contains("wet = true"));
+    assert!(!ran.out.contains("LINE strap-dry"), "{}", ran.out);
 }
 
 #[test]

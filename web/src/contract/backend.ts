@@ -2,8 +2,10 @@
 // engine in the page later) implements this and nothing else in the page knows which.
 
 import type {
-  Answer, BriefRequest, EditRequest, Edited, Errors, ExampleList, Health, Live, LiveRequest, MethodName, NewPlan, PlanList,
-  PlanRequest, Replay, ReplayRequest, SavePlan, StoredPlan,
+  Answer, BriefRequest, CompareRequest, EditRequest, EditTestDay, Edited, Errors, ExampleList, FitRequest, Health, KeptTestFile, LevelsRequest, Live,
+  LiveRequest, LookRequest, MethodName, NewPlan, NewTestDay, PlanList, PlanRequest, ReadRequest, Replay, ReplayRequest, ReportRequest, SavePlan,
+  SaveTestDay, StoredPlan, StoredTestDay, TakeUpRequest, TestDayList, TestsCompareAnswer, TestsFitAnswer, TestsLevels,
+  TestsLookAnswer, TestsReadAnswer,
 } from './types.gen';
 
 export interface Backend {
@@ -26,6 +28,28 @@ export interface Backend {
   answer(request: PlanRequest, signal?: AbortSignal): Promise<Answer>;
   replay(request: ReplayRequest, signal?: AbortSignal): Promise<Replay>;
   brief(request: BriefRequest, signal?: AbortSignal): Promise<Blob>;
+  tests: TestsBackend;
+}
+
+/** Test days: each a test file with the logs and recipes that it names. */
+export interface TestsBackend {
+  days(): Promise<TestDayList>;
+  create(day: NewTestDay): Promise<StoredTestDay>;
+  open(name: string): Promise<StoredTestDay>;
+  /** Throws `DayConflict` when another text stands there by now; so do `edit` and `takeUp`. */
+  save(name: string, day: SaveTestDay): Promise<StoredTestDay>;
+  remove(name: string): Promise<void>;
+  /** Puts a file beside the test file; tells how much of it is there, 0 to 1. Refused where other bytes stand under that name. */
+  putFile(name: string, file: string, bytes: Blob, told: (share: number) => void, signal: AbortSignal): Promise<KeptTestFile>;
+  removeFile(name: string, file: string): Promise<void>;
+  look(name: string, request: LookRequest, signal?: AbortSignal): Promise<TestsLookAnswer>;
+  takeUp(name: string, request: TakeUpRequest): Promise<StoredTestDay>;
+  edit(name: string, request: EditTestDay): Promise<StoredTestDay>;
+  read(name: string, request: ReadRequest, signal?: AbortSignal): Promise<TestsReadAnswer>;
+  levels(name: string, request: LevelsRequest, signal?: AbortSignal): Promise<TestsLevels>;
+  fit(name: string, request: FitRequest, signal?: AbortSignal): Promise<TestsFitAnswer>;
+  compare(name: string, request: CompareRequest, signal?: AbortSignal): Promise<TestsCompareAnswer>;
+  report(name: string, request: ReportRequest): Promise<Blob>;
 }
 
 /** The question was understood and refused; `errors` says what is wrong and what to do. */
@@ -47,6 +71,16 @@ export class Conflict extends Error {
 
   constructor(standing: StoredPlan) {
     super('the plan was changed elsewhere');
+    this.standing = standing;
+  }
+}
+
+/** Somebody else changed the test file since it was read. */
+export class DayConflict extends Error {
+  readonly standing: StoredTestDay;
+
+  constructor(standing: StoredTestDay) {
+    super('the test file was changed elsewhere');
     this.standing = standing;
   }
 }

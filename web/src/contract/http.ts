@@ -1,7 +1,7 @@
 // The local server as a back end.
 
-import { Conflict, Lost, Missing, Refused, type Backend } from './backend';
-import type { Errors, ExampleText, StoredPlan } from './types.gen';
+import { Conflict, DayConflict, Lost, Missing, Refused, type Backend } from './backend';
+import type { Errors, ExampleText, KeptTestFile, StoredPlan, StoredTestDay } from './types.gen';
 
 /** How often a busy server is asked again, and how long is waited at most. */
 const BUSY_TRIES = 5;
@@ -28,6 +28,8 @@ export function httpBackend(base = '/api'): Backend {
     }
   };
   const plan = (name: string) => `/plans/${encodeURIComponent(name)}`;
+  const day = (name: string) => `/tests/${encodeURIComponent(name)}`;
+  const fileOf = (name: string, file: string) => `${day(name)}/files/${encodeURIComponent(file)}`;
 
   return {
     health: () => json(get('/health')),
@@ -45,6 +47,23 @@ export function httpBackend(base = '/api'): Backend {
     answer: (request, signal) => json(send('POST', '/answer', request, signal)),
     replay: (request, signal) => json(send('POST', '/replay', request, signal)),
     brief: async (request, signal) => (await send('POST', '/brief', request, signal)).blob(),
+    tests: {
+      days: () => json(get('/tests')),
+      create: (wanted) => json(send('POST', '/tests', wanted)),
+      open: (name) => json(get(day(name))),
+      save: (name, text) => json(send('PUT', day(name), text)),
+      remove: async (name) => void (await send('DELETE', day(name), {})),
+      putFile: (name, file, bytes, told, signal) => upload(base + fileOf(name, file), bytes, told, signal),
+      removeFile: async (name, file) => void (await send('DELETE', fileOf(name, file), {})),
+      look: (name, request, signal) => json(send('POST', `${day(name)}/look`, request, signal)),
+      takeUp: (name, request) => json(send('POST', `${day(name)}/take-up`, request)),
+      edit: (name, request) => json(send('POST', `${day(name)}/edit`, request)),
+      read: (name, request, signal) => json(send('POST', `${day(name)}/read`, request, signal)),
+      levels: (name, request, signal) => json(send('POST', `${day(name)}/levels`, request, signal)),
+      fit: (name, request, signal) => json(send('POST', `${day(name)}/fit`, request, signal)),
+      compare: (name, request, signal) => json(send('POST', `${day(name)}/compare`, request, signal)),
+      report: async (name, request) => (await send('POST', `${day(name)}/report`, request)).blob(),
+    },
   };
 }
 
@@ -72,19 +91,56 @@ async function askOnce(path: string, init: RequestInit): Promise<Response> {
   }
 }
 
+/** A fetch tells nothing of how much was sent: this does. */
+function upload(path: string, bytes: Blob, told: (share: number) => void, signal: AbortSignal): Promise<KeptTestFile> {
+  return new Promise((resolve, reject) => {
+    const sent = new XMLHttpRequest();
+    const stop = () => sent.abort();
+    signal.addEventListener('abort', stop);
+    sent.upload.onprogress = (event) => told(event.loaded / Math.max(event.total, 1));
+    sent.onload = () => {
+      const body = parsed(sent.responseText);
+      if (sent.status >= 200 && sent.status < 300 && body !== null) resolve(body as KeptTestFile);
+      else reject(refused(sent.status, body));
+    };
+    sent.onerror = () => reject(new Lost('the server does not answer'));
+    sent.onabort = () => reject(signal.reason ?? new DOMException('stopped', 'AbortError'));
+    sent.onloadend = () => signal.removeEventListener('abort', stop);
+    sent.open('PUT', path);
+    sent.setRequestHeader('content-type', 'application/octet-stream');
+    sent.send(bytes);
+  });
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return null;
+  }
+}
+
 async function refusal(response: Response): Promise<Error> {
-  const body: unknown = await response.json().catch(() => null);
-  if (response.status === 409 && isStored(body)) return new Conflict(body);
-  if (response.status === 401) {
+  return refused(response.status, await response.json().catch(() => null));
+}
+
+function refused(status: number, body: unknown): Error {
+  if (status === 409 && isDay(body)) return new DayConflict(body);
+  if (status === 409 && isStored(body)) return new Conflict(body);
+  if (status === 401) {
     // A session that has ended: the server shows its sign-in page.
     location.reload();
   }
-  if (isErrors(body)) return response.status === 404 ? new Missing(body) : new Refused(body);
-  return new Lost(`the server answered ${response.status} without saying why`);
+  if (isErrors(body)) return status === 404 ? new Missing(body) : new Refused(body);
+  return new Lost(`the server answered ${status} without saying why`);
 }
 
 function isErrors(body: unknown): body is Errors {
   return typeof body === 'object' && body !== null && Array.isArray((body as Errors).errors);
+}
+
+function isDay(body: unknown): body is StoredTestDay {
+  return isStored(body) && typeof (body as unknown as StoredTestDay).text === 'string';
 }
 
 function isStored(body: unknown): body is StoredPlan {

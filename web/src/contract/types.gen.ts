@@ -1,6 +1,10 @@
 // Made by `npm run types` from ../schemas; never edited by hand.
 
 /**
+ * Whether the pulls can tell the parameters apart.
+ */
+export type FitVerdict = 'apart' | 'leaning' | 'open';
+/**
  * A method of recovery, least hazardous first.
  */
 export type MethodName =
@@ -116,10 +120,6 @@ export type TestReading =
  * What may be said of a difference.
  */
 export type CompareVerdict = 'shown' | 'not-shown' | 'too-few';
-/**
- * Whether the pulls can tell the parameters apart.
- */
-export type FitVerdict = 'apart' | 'leaning' | 'open';
 /**
  * How sure a choice is.
  */
@@ -302,6 +302,10 @@ export interface PlanSummary {
    * Inputs given as a range or a distribution; this answer uses their middle.
    */
   spreads: SpreadInput[];
+  /**
+   * Lines that were measured in tests, from the line files that the plan names.
+   */
+  tested: LineFromTests[];
 }
 /**
  * A default that was filled in.
@@ -336,6 +340,81 @@ export interface SpreadInput {
    * What this answer uses instead, in SI with its unit.
    */
   middle: string;
+}
+/**
+ * A line that was measured in tests.
+ */
+export interface LineFromTests {
+  /**
+   * Its name in the plan.
+   */
+  line: string;
+  /**
+   * The line file that the plan names.
+   */
+  file: string;
+  /**
+   * SHA-256 of the line file.
+   */
+  sha256: string;
+  /**
+   * Title of the tests.
+   */
+  title: string;
+  /**
+   * Day of the tests.
+   */
+  date: string;
+  /**
+   * Where they were made.
+   */
+  place: string | null;
+  /**
+   * Whether it was tested wet: what water takes off is in its curve.
+   */
+  wet: boolean;
+  /**
+   * Its condition as tested (`new`, `used`, `worn`), null if not said; what that takes off
+   * is in its curve, and not in its strength.
+   */
+  condition: string | null;
+  /**
+   * Pulls that it rests on.
+   */
+  pulls: number;
+  /**
+   * Share of its breaking strength up to which there is data; above, its curve goes
+   * straight on.
+   */
+  data_to_share: number;
+  /**
+   * Whether the pulls can tell its parameters apart.
+   */
+  verdict: FitVerdict;
+  /**
+   * The same in a sentence, with what to do.
+   */
+  says: string;
+  /**
+   * Keys that were held in the fit, and so not measured.
+   */
+  held: string[];
+  /**
+   * Load cells whose certificate had run out on the day of the tests.
+   */
+  overdue: string[];
+  /**
+   * Pulls whose loads no certificate vouches for.
+   */
+  pulls_without_cell: number;
+  /**
+   * How the intervals were made, in words.
+   */
+  method: string;
+  /**
+   * Program and version that made the fit.
+   */
+  program: string;
 }
 /**
  * The answer in a few sentences.
@@ -3191,6 +3270,12 @@ export interface BriefRequest {
    */
   plan: string;
   /**
+   * Texts of the line files that the plan names, by name.
+   */
+  lines?: {
+    [k: string]: string;
+  };
+  /**
    * As what.
    */
   format: BriefFormat;
@@ -4294,6 +4379,12 @@ export interface EditRequest {
    */
   edits: Edit[];
   /**
+   * Texts of the line files that the plan names, by name.
+   */
+  lines?: {
+    [k: string]: string;
+  };
+  /**
    * In which units the form tells what is filled in and between which limits a key lies.
    */
   units: ReadUnits & string;
@@ -4599,6 +4690,12 @@ export interface LayOut {
    * The plan file as text.
    */
   plan: string;
+  /**
+   * Texts of the line files that the plan names, by name.
+   */
+  lines?: {
+    [k: string]: string;
+  };
 }
 /**
  * What `steadypull let-go --converge --json` prints.
@@ -4818,6 +4915,12 @@ export interface LiveRequest {
    */
   edits: Edit[];
   /**
+   * Texts of the line files that the plan names, by name.
+   */
+  lines?: {
+    [k: string]: string;
+  };
+  /**
    * In which units its sentences are; every number stays SI.
    */
   units: ReadUnits & string;
@@ -4895,6 +4998,10 @@ export interface LookRequest {
    * The log, a file of the test day.
    */
   file: string;
+  /**
+   * The recipe to read it by, as TOML; the guess if null.
+   */
+  recipe?: string | null;
 }
 /**
  * What `steadypull lowering --json` prints.
@@ -4955,6 +5062,12 @@ export interface OpenAsRig {
    * The plan file as text.
    */
   plan: string;
+  /**
+   * Texts of the line files that the plan names, by name.
+   */
+  lines?: {
+    [k: string]: string;
+  };
   /**
    * The method; its rig takes the place of the one in the plan.
    */
@@ -5028,6 +5141,12 @@ export interface PlanRequest {
    */
   plan: string;
   /**
+   * Texts of the line files that the plan names, by name.
+   */
+  lines?: {
+    [k: string]: string;
+  };
+  /**
    * In which units its sentences are; every number stays SI.
    */
   units: ReadUnits & string;
@@ -5097,6 +5216,12 @@ export interface ReplayRequest {
    * ground; that of the answer if null.
    */
   load_n: number | null;
+  /**
+   * Texts of the line files that the plan names, by name.
+   */
+  lines?: {
+    [k: string]: string;
+  };
   /**
    * In which units its sentences are; every number stays SI.
    */
@@ -6367,7 +6492,7 @@ export interface FittedLine {
    */
   relaxation_s: number | null;
   /**
-   * The line as a table of a plan file.
+   * The line file, which a plan names: the line, how sure it is, where it comes from.
    */
   line_toml: string;
 }

@@ -45,7 +45,11 @@ export async function textOf(file: File): Promise<string> {
 }
 
 export function download({ name, type, text }: Download): void {
-  const url = URL.createObjectURL(new Blob([text], { type: `${type};charset=utf-8` }));
+  downloadBlob(name, new Blob([text], { type: `${type};charset=utf-8` }));
+}
+
+export function downloadBlob(name: string, blob: Blob): void {
+  const url = URL.createObjectURL(blob);
   const link = document.createElement('a');
   link.href = url;
   link.download = name;

@@ -4,6 +4,7 @@ import type { Backend } from '../contract/backend';
 import { Lost } from '../contract/backend';
 import type { OpenPlan } from './plan.svelte';
 import { followAddress } from './route.svelte';
+import type { OpenDay } from './test_day.svelte';
 import { onSaved } from './windows';
 
 /** How often a lost server is looked for. */
@@ -15,6 +16,8 @@ class Session {
   private answering: Backend | null = null;
   /** The plan on the screen; null while plans are listed or one is being opened. */
   plan = $state<OpenPlan | null>(null);
+  /** The test day on the screen, in the same way. */
+  day = $state<OpenDay | null>(null);
   server = $state<'there' | 'lost'>('there');
   /** What happened and stays told until it is put away. */
   notices = $state<string[]>([]);
@@ -78,6 +81,7 @@ class Session {
       this.looking = false;
       this.server = 'there';
       this.plan?.resume();
+      this.day?.resume();
     };
     setTimeout(look, LOOK_AGAIN_MS);
   }

@@ -19,6 +19,9 @@ const BOLD: (Weight, Hang) = (Weight::Bold, Hang::Left);
 /// Tallest foot that may stand on every page.
 const FOOT: f64 = PAPER.1 * 0.15;
 
+/// Rows of a table that are not parted.
+const FEW: usize = 4;
+
 /// A width and a text size to cut for.
 #[derive(Debug, Clone, Copy)]
 struct Cut<'a> {
@@ -357,11 +360,14 @@ fn table_pieces(table: &Table, cut: Cut) -> Vec<Piece> {
     pieces.iter_mut().for_each(|p| p.keep = true);
     let under = Rc::new(head.clone());
     pieces.push(head);
-    let row = |row: &Vec<String>| Piece {
+    // A table of a few rows stands on one page.
+    let whole = table.rows.len() <= FEW;
+    let row = |(at, row): (usize, &Vec<String>)| Piece {
+        keep: whole && at + 1 < table.rows.len(),
         under: Some(Rc::clone(&under)),
         ..row_piece(table, row, Weight::Regular, cut)
     };
-    pieces.extend(table.rows.iter().map(row));
+    pieces.extend(table.rows.iter().enumerate().map(row));
     pieces
 }
 

@@ -137,6 +137,50 @@ pub struct PlanSummary {
     pub assumed: Vec<AssumedDefault>,
     /// Inputs given as a range or a distribution; this answer uses their middle.
     pub spreads: Vec<SpreadInput>,
+    /// Lines that were measured in tests, from the line files that the plan names.
+    pub tested: Vec<LineFromTests>,
+}
+
+/// A line that was measured in tests.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LineFromTests {
+    /// Its name in the plan.
+    pub line: String,
+    /// The line file that the plan names.
+    pub file: String,
+    /// SHA-256 of the line file.
+    pub sha256: String,
+    /// Title of the tests.
+    pub title: String,
+    /// Day of the tests.
+    pub date: String,
+    /// Where they were made.
+    pub place: Option<String>,
+    /// Whether it was tested wet: what water takes off is in its curve.
+    pub wet: bool,
+    /// Its condition as tested (`new`, `used`, `worn`), null if not said; what that takes off
+    /// is in its curve, and not in its strength.
+    pub condition: Option<String>,
+    /// Pulls that it rests on.
+    pub pulls: u32,
+    /// Share of its breaking strength up to which there is data; above, its curve goes
+    /// straight on.
+    pub data_to_share: f64,
+    /// Whether the pulls can tell its parameters apart.
+    pub verdict: FitVerdict,
+    /// The same in a sentence, with what to do.
+    pub says: String,
+    /// Keys that were held in the fit, and so not measured.
+    pub held: Vec<String>,
+    /// Load cells whose certificate had run out on the day of the tests.
+    pub overdue: Vec<String>,
+    /// Pulls whose loads no certificate vouches for.
+    pub pulls_without_cell: u32,
+    /// How the intervals were made, in words.
+    pub method: String,
+    /// Program and version that made the fit.
+    pub program: String,
 }
 
 /// An input given as a range or a distribution.

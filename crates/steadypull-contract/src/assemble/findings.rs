@@ -11,7 +11,7 @@ use steadypull_engine::units::{Force, G, Length, Mass};
 
 use super::load_path::link_because;
 use super::lowering::Worked;
-use super::{ChosenRig, lowering_findings};
+use super::{ChosenRig, lowering_findings, tested_findings};
 use crate::answer::{self, Standoff};
 use crate::show::{Units, percent};
 
@@ -32,6 +32,8 @@ pub(super) fn findings(
             .flat_map(|haul| super::winch_findings::winch(haul, plan.units)),
     );
     found.extend(super::spread_findings::middle_used(plan));
+    let loads = tested_findings::Loads::of(plan, chosen, lowering);
+    found.extend(tested_findings::findings(plan, &loads));
     found.extend(held(plan));
     found.extend(side_slope(plan));
     found.extend(bystanders(plan, standoff));

@@ -26,6 +26,7 @@ mod square_rig;
 mod standoff;
 mod standoff_laid_out;
 mod summary;
+mod tested_findings;
 mod verdict;
 mod winch;
 mod winch_findings;

@@ -1,9 +1,9 @@
 //! The plan in short.
 
-use steadypull_engine::plan::Plan;
+use steadypull_engine::plan::{Plan, TestedLine, ToldApart};
 
 use super::spread_findings;
-use crate::answer::{AssumedDefault, PlanSummary, SpreadInput};
+use crate::answer::{AssumedDefault, FitVerdict, LineFromTests, PlanSummary, SpreadInput};
 use crate::plan_file;
 
 pub(super) fn summary(plan: &Plan) -> PlanSummary {
@@ -36,5 +36,32 @@ pub(super) fn summary(plan: &Plan) -> PlanSummary {
                 middle: spread_findings::middle(spread),
             })
             .collect(),
+        tested: plan.tested.iter().map(tested).collect(),
+    }
+}
+
+fn tested(tested: &TestedLine) -> LineFromTests {
+    LineFromTests {
+        line: tested.line.clone(),
+        file: tested.file.clone(),
+        sha256: tested.sha256.clone(),
+        title: tested.title.clone(),
+        date: tested.date.clone(),
+        place: tested.place.clone(),
+        wet: tested.wet,
+        condition: tested.condition.clone(),
+        pulls: tested.pulls,
+        data_to_share: tested.data_to,
+        verdict: match tested.told {
+            ToldApart::Apart => FitVerdict::Apart,
+            ToldApart::Leaning => FitVerdict::Leaning,
+            ToldApart::Open => FitVerdict::Open,
+        },
+        says: tested.says.clone(),
+        held: tested.held.clone(),
+        overdue: tested.overdue.clone(),
+        pulls_without_cell: tested.without_cell,
+        method: tested.method.clone(),
+        program: tested.program.clone(),
     }
 }

@@ -5,7 +5,7 @@ use steadypull_engine::plan::Plan;
 
 use super::{ChosenRig, method_name};
 use crate::answer::{Finding, Lowering, MethodName, Severity, Verdict};
-use crate::show::{Units, percent};
+use crate::show::{Units, likely, percent};
 
 pub(super) fn verdict(
     plan: &Plan,
@@ -158,13 +158,16 @@ fn reasons(
     for rung in &ladder.rungs {
         if matches!(rung.verdict, RungVerdict::First | RungVerdict::Step) {
             let title = method_name(rung.method).title();
+            // What never happened in so many samples is bounded by the rule of three.
+            let bound = 3.0 / rung.samples.max(1) as f64;
+            let told = |p| likely(p, 1.0 - bound, bound);
             let chance = match (rung.shift, rung.treatment.dug, rung.shift_dug) {
                 (Some(found), true, Some(dug)) => format!(
                     " (shifts it: {} as found, {} after digging)",
-                    percent(found),
-                    percent(dug)
+                    told(found),
+                    told(dug)
                 ),
-                (Some(found), _, _) => format!(" (shifts it: {})", percent(found)),
+                (Some(found), _, _) => format!(" (shifts it: {})", told(found)),
                 _ => String::new(),
             };
             reasons.push(format!("{title}: {}{chance}", rung.reason));

@@ -1,11 +1,13 @@
 //! Changing a plan's text.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Form, ReadUnits};
 use crate::answer::CONTRACT_VERSION;
-use crate::plan_file::{ParsedPlan, PlanProblems, referring};
+use crate::plan_file::{LineFiles, ParsedPlan, PlanProblems, referring};
 use crate::plan_text::{self, Refused};
 use crate::printed::{Errors, InputError};
 
@@ -52,6 +54,9 @@ pub struct EditRequest {
     pub plan: String,
     /// Changes, in order; none to have the form alone.
     pub edits: Vec<Edit>,
+    /// Texts of the line files that the plan names, by name.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub lines: BTreeMap<String, String>,
     /// In which units the form tells what is filled in and between which limits a key lies.
     #[serde(default)]
     pub units: ReadUnits,
@@ -76,12 +81,13 @@ pub struct Edited {
 
 /// The plan after the changes, in order: all of them, or none and why not.
 pub fn edit(request: &EditRequest) -> Result<Edited, Errors> {
-    changed(&request.plan, &request.edits).map(|plan| as_form(plan, request.units))
+    let plan = changed(&request.plan, &request.edits)?;
+    Ok(as_form(plan, &(&request.lines).into(), request.units))
 }
 
 /// A plan's text with its form, told in `units`, and its mistakes.
-pub(super) fn as_form(plan: String, units: ReadUnits) -> Edited {
-    let (mut form, problems) = match ParsedPlan::new(&plan) {
+pub(super) fn as_form(plan: String, lines: &LineFiles, units: ReadUnits) -> Edited {
+    let (mut form, problems) = match ParsedPlan::new((&plan[..], lines)) {
         Ok(parsed) => parsed.form(),
         Err(problems) => (Form::default(), problems),
     };

@@ -1,5 +1,7 @@
 //! The answer while something is dragged.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -8,7 +10,7 @@ use super::{Edit, ReadUnits};
 use crate::AnswerError;
 use crate::answer::{CONTRACT_VERSION, Finding, LoadPath, RigState, Situation, Standoff};
 use crate::assemble::at_once::{AtOnce, Quick, at_once};
-use crate::plan_file::read_plan;
+use crate::plan_file::{LineFiles, read_plan};
 use crate::printed::{Errors, InputError};
 
 /// A plan, what to change in it, and that an answer is wanted at once.
@@ -19,6 +21,9 @@ pub struct LiveRequest {
     pub plan: String,
     /// Changes, in order.
     pub edits: Vec<Edit>,
+    /// Texts of the line files that the plan names, by name.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub lines: BTreeMap<String, String>,
     /// In which units its sentences are; every number stays SI.
     #[serde(default)]
     pub units: ReadUnits,
@@ -87,7 +92,8 @@ pub fn live(request: &LiveRequest) -> Live {
         plan: text,
         ..empty
     };
-    let plan = match read_plan(&empty.plan) {
+    let lines = LineFiles::from(&request.lines);
+    let plan = match read_plan((&empty.plan[..], &lines)) {
         Ok(plan) => plan.said_in(request.units.into()),
         Err(problems) => {
             return Live {

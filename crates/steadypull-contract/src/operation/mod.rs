@@ -7,6 +7,7 @@
 
 mod edit;
 mod form;
+mod lines;
 mod live;
 mod placed;
 mod replay;
@@ -16,6 +17,7 @@ mod test_day;
 
 pub use edit::{Edit, EditRequest, Edited, Rename, SetValue, edit};
 pub use form::{Field, FieldKind, Filled, Form, FormTable};
+pub use lines::CarriesLines;
 pub use live::{Live, LiveRequest, live};
 pub use replay::{
     Replay, ReplayDamper, ReplayRequest, ReplayRig, ReplayThing, ReplayTrack, ReplayVehicle,

@@ -15,7 +15,7 @@ use steadypull_engine::units::Angle;
 
 use super::Edit;
 use super::rigging::set;
-use crate::plan_file::variables;
+use crate::plan_file::{PlanText, variables};
 
 /// An end of the path as it lies at its vehicle.
 #[derive(Clone, Copy)]
@@ -55,7 +55,7 @@ fn turned(deg: f64) -> (f64, f64) {
 }
 
 /// Edits that lay the straight rig of a plan out on the ground, or why not.
-pub(super) fn laid(text: &str, plan: &Plan, rig: &Rig) -> Result<Vec<Edit>, String> {
+pub(super) fn laid(text: PlanText, plan: &Plan, rig: &Rig) -> Result<Vec<Edit>, String> {
     let [Some(first), Some(last)] = [rig.path.first(), rig.path.last()] else {
         return Err("the rig has no path".into());
     };
@@ -127,7 +127,7 @@ fn pose_edits(vehicle: &str, pose: Pose) -> [Edit; 2] {
 }
 
 /// Where the plan says that a vehicle stands, if it does.
-fn pose_of(text: &str, vehicle: &str) -> Option<Pose> {
+fn pose_of(text: PlanText, vehicle: &str) -> Option<Pose> {
     let known = variables(text).ok()?;
     let value = |key: &str| {
         let key = format!("{vehicle}.{key}");

@@ -1,5 +1,7 @@
 //! One recoil to look at: the computed motion, sampled in time.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -25,6 +27,9 @@ pub struct ReplayRequest {
     /// The load at which it parts, N: in the line, or on the part of a rig laid out on the
     /// ground; that of the answer if null.
     pub load_n: Option<f64>,
+    /// Texts of the line files that the plan names, by name.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub lines: BTreeMap<String, String>,
     /// In which units its sentences are; every number stays SI.
     #[serde(default)]
     pub units: ReadUnits,

@@ -1,6 +1,8 @@
 //! Rigs made for the drawing board: one that the ladder proposes, written as the plan's
 //! own; a straight one laid out on the ground, where it can be dragged.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
@@ -13,7 +15,7 @@ use super::placed::laid;
 use super::{Edit, Edited, ReadUnits, SetValue};
 use crate::answer::MethodName;
 use crate::assemble::method_of;
-use crate::plan_file::{Words, read_plan};
+use crate::plan_file::{LineFiles, PlanText, Words, read_plan};
 use crate::printed::{Errors, InputError};
 
 /// A method of the ladder, to be opened as the plan's own rig.
@@ -22,6 +24,9 @@ use crate::printed::{Errors, InputError};
 pub struct OpenAsRig {
     /// The plan file as text.
     pub plan: String,
+    /// Texts of the line files that the plan names, by name.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub lines: BTreeMap<String, String>,
     /// The method; its rig takes the place of the one in the plan.
     pub method: MethodName,
 }
@@ -32,18 +37,23 @@ pub struct OpenAsRig {
 pub struct LayOut {
     /// The plan file as text.
     pub plan: String,
+    /// Texts of the line files that the plan names, by name.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub lines: BTreeMap<String, String>,
 }
 
 /// The plan with the rig that its answer shows for a method written as `[rig]`.
 pub fn open_as_rig(request: &OpenAsRig) -> Result<Edited, Errors> {
-    let plan = read(&request.plan)?;
+    let lines = LineFiles::from(&request.lines);
+    let text = PlanText::from((&request.plan[..], &lines));
+    let plan = read(text)?;
     let method = method_of(request.method);
     let path = path_of(&plan, method).map_err(|why| {
         let message = format!("{} has no rig to open: {why}", request.method.title());
         refused(&message, "add what is missing, or open another method")
     })?;
     if plan.rig.as_ref().is_some_and(|rig| rig.method == method) {
-        return Ok(as_form(request.plan.clone(), ReadUnits::Metric));
+        return Ok(as_form(request.plan.clone(), &lines, ReadUnits::Metric));
     }
     let rig = opened(&plan, &path).ok_or_else(|| {
         refused(
@@ -51,12 +61,14 @@ pub fn open_as_rig(request: &OpenAsRig) -> Result<Edited, Errors> {
             "write [rig] in the plan file's text",
         )
     })?;
-    written(&request.plan, vec![set(&["rig"], rig)])
+    written(text, vec![set(&["rig"], rig)])
 }
 
 /// The plan with its straight rig laid out on the ground, under the same load.
 pub fn lay_out(request: &LayOut) -> Result<Edited, Errors> {
-    let plan = read(&request.plan)?;
+    let lines = LineFiles::from(&request.lines);
+    let text = PlanText::from((&request.plan[..], &lines));
+    let plan = read(text)?;
     let rig = plan.rig.as_ref().ok_or_else(|| {
         refused(
             "the plan has no rig of its own",
@@ -64,12 +76,12 @@ pub fn lay_out(request: &LayOut) -> Result<Edited, Errors> {
         )
     })?;
     if rig.layout.is_some() {
-        return Ok(as_form(request.plan.clone(), ReadUnits::Metric));
+        return Ok(as_form(request.plan.clone(), &lines, ReadUnits::Metric));
     }
     stays_straight(&plan, rig)?;
-    let edits = laid(&request.plan, &plan, rig)
+    let edits = laid(text, &plan, rig)
         .map_err(|why| refused(&why, "write the places in the plan file's text"))?;
-    written(&request.plan, edits)
+    written(text, edits)
 }
 
 /// What a rig laid out on the ground would lose without a word.
@@ -90,13 +102,13 @@ fn stays_straight(plan: &Plan, rig: &Rig) -> Result<(), Errors> {
     Ok(())
 }
 
-fn read(text: &str) -> Result<Plan, Errors> {
+fn read(text: PlanText) -> Result<Plan, Errors> {
     read_plan(text).map_err(|problems| Errors::of_plan(None, &problems))
 }
 
 /// The plan after the edits, if it reads; else the plan stays as it is.
-fn written(text: &str, edits: Vec<Edit>) -> Result<Edited, Errors> {
-    let edited = as_form(changed(text, &edits)?, ReadUnits::Metric);
+fn written(text: PlanText, edits: Vec<Edit>) -> Result<Edited, Errors> {
+    let edited = as_form(changed(text.text, &edits)?, text.lines, ReadUnits::Metric);
     if edited.errors.is_empty() {
         return Ok(edited);
     }

@@ -1,5 +1,7 @@
 //! Plans that the server keeps, and what else it is asked for.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -11,6 +13,9 @@ use crate::show::Units;
 pub struct PlanRequest {
     /// The plan file as text.
     pub plan: String,
+    /// Texts of the line files that the plan names, by name.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub lines: BTreeMap<String, String>,
     /// In which units its sentences are; every number stays SI.
     #[serde(default)]
     pub units: ReadUnits,
@@ -92,6 +97,9 @@ pub struct Health {
 pub struct BriefRequest {
     /// The plan file as text.
     pub plan: String,
+    /// Texts of the line files that the plan names, by name.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub lines: BTreeMap<String, String>,
     /// As what.
     pub format: BriefFormat,
     /// In which units people read it.

@@ -51,6 +51,9 @@ pub struct EditTestDay {
 pub struct LookRequest {
     /// The log, a file of the test day.
     pub file: String,
+    /// The recipe to read it by, as TOML; the guess if null.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub recipe: Option<String>,
 }
 
 /// A log to take into the test file: its recipe is kept beside it, and each pull found in

@@ -3,7 +3,7 @@
 use steadypull_engine::gear::anchor::words;
 use steadypull_engine::plan::{
     Anchor, AnchorKind, Block, Casualty, Damper, Hitch, Holder, Kit, Layout, Line, LineAnchor,
-    Lowering, Part, Plan, Pose, RecoveryPoint, Rig, Shackle, Tether, Tug, Vehicle,
+    Lowering, Part, Plan, Pose, RecoveryPoint, Rig, Shackle, TestedLine, Tether, Tug, Vehicle,
 };
 use steadypull_engine::units::{Angle, Duration};
 
@@ -15,6 +15,7 @@ pub fn inputs(plan: &Plan, units: Units) -> Vec<String> {
     let mut lines = casualty(&plan.casualty, units);
     lines.extend(tug(&plan.tug, units));
     lines.extend(kit(&plan.kit, units));
+    lines.extend(plan.tested.iter().map(tested_line));
     lines.extend(plan.rig.as_ref().map(|rig| rig_line(rig, units)));
     let layout = plan.rig.as_ref().and_then(|rig| rig.layout.as_ref());
     lines.extend(
@@ -38,6 +39,19 @@ pub fn inputs(plan: &Plan, units: Units) -> Vec<String> {
         people.crew, people.bystanders
     ));
     lines
+}
+
+/// Where a line was measured.
+fn tested_line(tested: &TestedLine) -> String {
+    format!(
+        "line {}: measured on {} in {} pulls{}, data up to {} of MBS ({})",
+        tested.line,
+        tested.date,
+        tested.pulls,
+        if tested.wet { ", wet" } else { "" },
+        percent(tested.data_to),
+        tested.file
+    )
 }
 
 fn casualty(casualty: &Casualty, units: Units) -> Vec<String> {

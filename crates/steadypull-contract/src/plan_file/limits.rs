@@ -150,6 +150,10 @@ limits! {
         "energy given back over energy taken";
     SET: Share = percent(0.0), percent(90.0), "0 % to 90 %",
         "stretch left after unloading over greatest stretch";
+    STRETCH: Share = percent(0.1), percent(100.0), "0.1 % to 100 %", "";
+    DATA_TO: Share = percent(0.1), percent(100.0), "0.1 % to 100 %",
+        "share of the breaking strength up to which there is data";
+    LINE_CONFIDENCE: Share = percent(50.0), percent(99.9), "50 % to 99.9 %", "";
     STIFFNESS_RATIO: f64 = 1.0, 10.0, "1 to 10", "";
     RELAXATION: Duration = Duration::from_ms(1.0), Duration::from_min(60.0), "1 ms to 60 min", "";
     WEAR: Share = percent(0.0), percent(100.0), "0 % to 100 %", "";

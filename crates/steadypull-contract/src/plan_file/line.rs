@@ -1,20 +1,25 @@
 //! `[line.NAME]`: lines, straps and ropes; a bridle is made of one too.
+//!
+//! What tests measure stands here, or in the line file that `file` names; never in both.
 
 use steadypull_engine::line::{Condition, Curve, Knot, Material, Rate};
-use steadypull_engine::plan::{Hitch, Line};
-use steadypull_engine::units::{Force, Length};
+use steadypull_engine::plan::{Hitch, Line, Spread, TestedLine};
+use steadypull_engine::units::{Duration, Force, Length};
 use toml::de::DeValue;
 
 use super::defaults::{self, written};
 use super::entry::{FigureLimits, Shape, entries};
+use super::key::Key;
 use super::limits;
+use super::line_file::{LineFile, Measured, Unread};
 use super::listing::FieldShape;
 use super::number::Number;
 use super::points::mbs_below_wll;
+use super::problem::{PlanProblems, Problem};
 use super::quantity::quantity;
 use super::section::Section;
 use super::unit_table::Share;
-use super::value::{Fault, Value};
+use super::value::{Fault, LineFileName, Value};
 use super::words::Wear;
 
 /// Most points of a stretch curve.
@@ -22,7 +27,12 @@ const MOST_CURVE_POINTS: usize = 200;
 
 /// The line in `section`; the caller closes it.
 pub(super) fn line(name: String, section: &Section) -> Option<Line> {
-    let material = section.key::<Material>("material").need();
+    let source = source(section);
+    let material = match source {
+        Source::Plan => section.key::<Material>("material").need(),
+        Source::File(file) => Some(file.line.material),
+        Source::Unread => None,
+    };
     let kinetic = section.key::<bool>("kinetic").or_else(|| {
         let nylon = material?.is_nylon();
         let why = if nylon {
@@ -32,11 +42,10 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
         };
         Some((nylon.to_string(), why.into()))
     });
-    let length = section
-        .key::<Length>("length")
-        .within(&limits::LINE_LENGTH)
-        .need();
-    let mbs = section.key::<Force>("mbs").within(&limits::LINE_MBS).need();
+    let length = section.key::<Length>("length").within(&limits::LINE_LENGTH);
+    let length = source.number(length, |line| line.length);
+    let mbs = section.key::<Force>("mbs").within(&limits::LINE_MBS);
+    let mbs = source.number(mbs, |line| line.mbs);
     let wll = section
         .key::<Force>("wll")
         .within(&limits::LINE_MBS)
@@ -52,8 +61,12 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
                 format!("from its MBS: {}", material.preset().mass_source.name),
             ))
         });
-    let curve = curve(section, material);
-    let condition = condition(section, material);
+    let curve = match source {
+        Source::Plan => curve(section, material),
+        Source::File(file) => measured_curve(section, &file.line),
+        Source::Unread => None,
+    };
+    let condition = condition(section, material, &source);
     let labelled = section
         .key("labelled")
         .or(defaults::LABELLED.0, defaults::LABELLED.1);
@@ -64,6 +77,9 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
         && mbs <= wll
     {
         section.note("mbs", mbs_below_wll());
+    }
+    if let Source::File(file) = source {
+        note_tests(section, file, &name);
     }
     Some(Line {
         name,
@@ -79,6 +95,166 @@ pub(super) fn line(name: String, section: &Section) -> Option<Line> {
         hitch: hitch?,
         parts_at: parts_at?.map(|share| share.0),
     })
+}
+
+/// Where what tests measure of a line stands.
+enum Source<'r> {
+    /// In the plan.
+    Plan,
+    /// In a line file.
+    File(&'r LineFile),
+    /// In a line file that is not there, or has mistakes: told already.
+    Unread,
+}
+
+impl Source<'_> {
+    /// A number of the line that its file holds, where there is one.
+    fn number<T: Value>(&self, key: Key<T>, of: impl Fn(&Measured) -> T) -> Option<T> {
+        match self {
+            Self::Plan => key.need(),
+            Self::File(file) => key.varied(of(&file.line)),
+            Self::Unread => None,
+        }
+    }
+}
+
+/// Keys of a line that a line file holds.
+const MEASURED: [&str; 7] = [
+    "material",
+    "length",
+    "mbs",
+    "stretch",
+    "energy_return",
+    "set",
+    "rate",
+];
+
+fn source<'r>(section: &Section<'r>) -> Source<'r> {
+    let named = section.key::<LineFileName>("file").maybe();
+    if !section.has("file") {
+        return Source::Plan;
+    }
+    let keys = section.entries();
+    for key in MEASURED {
+        if keys.iter().any(|(there, _, _)| *there == key) {
+            section.note(key, stated_twice());
+        }
+    }
+    let Some(Some(LineFileName(name))) = named else {
+        return Source::Unread;
+    };
+    let files = section.reader.line_files;
+    match files.and_then(|files| files.get(&name)) {
+        Some(Ok(file)) => {
+            if file.line.wet && section.has("wet") {
+                section.note("wet", stated_twice());
+            }
+            Source::File(file)
+        }
+        unread => {
+            let why = unread.and_then(|read| read.as_ref().err());
+            note_unread(section, &name, why);
+            Source::Unread
+        }
+    }
+}
+
+/// Notes why there is no line in the file `name`; `None` where nobody handed it in.
+fn note_unread(section: &Section, name: &str, why: Option<&Unread>) {
+    let hint = "a line file lies beside the plan; `steadypull tests fit --use` writes one";
+    let gone = |why: &str| {
+        let fault = Fault::new(format!("names {name}{why}"));
+        section.note("file", fault.hinting(hint));
+    };
+    match why {
+        None => gone(", and no such file is at hand"),
+        Some(Unread::NoText(why)) => gone(&format!(": {why}")),
+        Some(Unread::Mistakes(PlanProblems { problems, more })) => {
+            for Problem {
+                line,
+                column,
+                message,
+                expected,
+                hint,
+                ..
+            } in problems
+            {
+                let fault = Fault {
+                    message: format!("names {name}, line {line}, column {column}: {message}"),
+                    expected: expected.clone(),
+                    hint: hint.clone(),
+                };
+                section.note("file", fault);
+            }
+            if *more > 0 {
+                section.note(
+                    "file",
+                    Fault::new(format!("names {name}: {more} mistakes more")),
+                );
+            }
+        }
+    }
+}
+
+fn stated_twice() -> Fault {
+    Fault::new("stands in the line file too, which this line names".into())
+        .hinting("leave it out here; without `file` the plan states everything itself")
+}
+
+/// Notes where a line was measured, and how sure its numbers are.
+fn note_tests(section: &Section, file: &LineFile, name: &str) {
+    section.reader.tested(TestedLine {
+        line: name.into(),
+        ..file.about.clone()
+    });
+    let varying = section.reader.varying;
+    for interval in &file.intervals {
+        if !varying.replaces(&section.path, interval.key) {
+            varying.spread(Spread {
+                key: section.full(interval.key),
+                unit: interval.unit,
+                middle: interval.middle,
+                distribution: interval.distribution,
+                text: interval.text.clone(),
+            });
+        }
+    }
+}
+
+/// The curve of a line file, its numbers replaced where they are to be.
+fn measured_curve(section: &Section, line: &Measured) -> Option<Curve> {
+    let back = section.key("energy_return").within(&limits::ENERGY_RETURN);
+    let energy_return: Option<Share> = back.varied(line.energy_return);
+    let set: Option<Share> = section.key("set").within(&limits::SET).varied(line.set);
+    let rate = match line.rate {
+        Some(rate) => Some(measured_rate(section, rate)?),
+        None => None,
+    };
+    let points = stretched(section, line.points.clone())?;
+    made(section, &points, energy_return?, set?, rate)
+}
+
+fn measured_rate(section: &Section, rate: Rate) -> Option<Rate> {
+    let table = section.table("rate");
+    let ratio = table
+        .key("stiffness_ratio")
+        .within(&limits::STIFFNESS_RATIO)
+        .varied(rate.stiffness_ratio);
+    let relaxation = table.key("relaxation").within(&limits::RELAXATION);
+    let relaxation = relaxation.varied(Duration::new(rate.relaxation_s));
+    Some(Rate {
+        stiffness_ratio: ratio?,
+        relaxation_s: relaxation?.get(),
+    })
+}
+
+/// The stretch as a line file says it.
+pub(super) fn measured_stretch(section: &Section) -> Option<Vec<(f64, f64)>> {
+    let points = stretch(section)?;
+    if points.is_none() {
+        section.note_missing("stretch", STRETCH.into());
+    }
+    points
 }
 
 /// How a trunk strap is rigged; straight where nothing is said.
@@ -211,8 +387,17 @@ fn curve(section: &Section, material: Option<Material>) -> Option<Curve> {
         }
     };
     let points = stretched(section, points)?;
-    let (energy_return, set, rate): (Share, Share, _) = (energy_return?, set?, rate?);
-    match Curve::new(&points, energy_return.0, set.0) {
+    made(section, &points, energy_return?, set?, rate?)
+}
+
+fn made(
+    section: &Section,
+    points: &[(f64, f64)],
+    energy_return: Share,
+    set: Share,
+    rate: Option<Rate>,
+) -> Option<Curve> {
+    match Curve::new(points, energy_return.0, set.0) {
         Ok(mut curve) => {
             curve.rate = rate;
             Some(curve)
@@ -225,7 +410,7 @@ fn curve(section: &Section, material: Option<Material>) -> Option<Curve> {
     }
 }
 
-fn rate(section: &Section) -> Option<Option<Rate>> {
+pub(super) fn rate(section: &Section) -> Option<Option<Rate>> {
     let table = section.table("rate");
     if !section.has("rate") {
         section.assume(
@@ -247,7 +432,7 @@ fn rate(section: &Section) -> Option<Option<Rate>> {
     }))
 }
 
-fn condition(section: &Section, material: Option<Material>) -> Option<Condition> {
+fn condition(section: &Section, material: Option<Material>, source: &Source) -> Option<Condition> {
     let word = section.key::<Wear>("condition").maybe();
     let measured = section.key::<Share>("wear").within(&limits::WEAR).maybe();
     let wet = section.key("wet").or(defaults::WET.0, defaults::WET.1);
@@ -281,8 +466,12 @@ fn condition(section: &Section, material: Option<Material>) -> Option<Condition>
         (Some(word), _) => word.share(),
         (None, Some(share)) => share.0,
         (None, None) => {
-            section.assume("condition", defaults::CONDITION.0, defaults::CONDITION.1);
-            Wear::Used.share()
+            let (assumed, why, wear) = match source {
+                Source::Plan => (defaults::CONDITION.0, defaults::CONDITION.1, Wear::Used),
+                _ => ("new", "as tested: nothing more comes off", Wear::New),
+            };
+            section.assume("condition", assumed, why);
+            wear.share()
         }
     };
     let wear = section.key::<Share>("wear").within(&limits::WEAR);

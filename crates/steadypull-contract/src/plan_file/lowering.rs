@@ -12,7 +12,7 @@ use steadypull_engine::units::{Force, Length};
 use super::defaults::{self, carried_over};
 use super::limits;
 use super::names::{Names, Sort};
-use super::section::Section;
+use super::section::{A_PLAN, Section};
 use super::unit_table::Share;
 use super::value::{Fault, Named};
 use super::way;
@@ -181,8 +181,11 @@ struct Top {
 }
 
 fn main_line(lowering: &Section, known: &Known, top: Top) -> Option<MainLine> {
-    let section =
-        lowering.needed_table("main", "the line that lowers: line, by, point, anchor_back");
+    let section = lowering.needed_table(
+        "main",
+        "the line that lowers: line, by, point, anchor_back",
+        A_PLAN,
+    );
     let by = section.key::<HeldBy>("by").need();
     let line = part(&section, "line", known.names, is_line, "a line of the kit");
     let point = part(&section, "point", known.names, is_casualty_point, POINT);

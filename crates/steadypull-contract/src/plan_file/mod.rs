@@ -13,6 +13,7 @@
 //! - `reader`, `section`, `key`: the file, a table, a key while they are read;
 //! - `limits`, `defaults`: allowed ranges and filled-in values, with reasons;
 //! - `vehicle`, `points`, `winch`, `winch_plate`, `winch_drum`, `kit`, `line`, `rig`, `lowering`, `people`, `policy`: the tables;
+//! - `line_files`, `line_file`: lines measured in tests, in files of their own;
 //! - `site`: wind and ground between the vehicles;
 //! - `body`: the outside of a vehicle, for what flies at it;
 //! - `anchors`: what a rig is made fast to besides the tug;
@@ -36,6 +37,8 @@ mod key;
 mod kit;
 mod limits;
 mod line;
+mod line_file;
+mod line_files;
 mod listing;
 mod lowering;
 mod names;
@@ -80,6 +83,10 @@ pub use asked::{
     asked_tether_length,
 };
 pub use inputs::inputs;
+pub use line_file::check_line_file;
+pub use line_files::{
+    LINE_FILE_ENDING, LONGEST_LINE_FILE, LineFiles, PlanText, is_line_file, line_files_named,
+};
 pub(crate) use listing::as_json;
 pub use parsed::{ParsedPlan, read_plan_with, variables};
 pub use problem::{PlanProblems, Problem};
@@ -110,8 +117,8 @@ pub const LONGEST_PLAN: usize = 1 << 20;
 const MOST_TRIED: usize = 12;
 
 /// Reads a plan file, or says everything that is wrong with it.
-pub fn read_plan(text: &str) -> Result<Plan, PlanProblems> {
-    ParsedPlan::new(text)?.plan()
+pub fn read_plan<'t>(plan: impl Into<PlanText<'t>>) -> Result<Plan, PlanProblems> {
+    ParsedPlan::new(plan)?.plan()
 }
 
 fn plan(file: &Section) -> Option<Plan> {
@@ -163,6 +170,7 @@ fn plan(file: &Section) -> Option<Plan> {
         units: Units::default(),
         assumed: Vec::new(),
         spreads: Vec::new(),
+        tested: Vec::new(),
     };
     runs::check(file, &plan, &runs);
     Some(plan)

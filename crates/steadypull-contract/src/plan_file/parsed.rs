@@ -3,6 +3,8 @@
 use steadypull_engine::plan::Plan;
 use toml::de::{DeTable, Error};
 
+use super::line_file::{LinesRead, read_all};
+use super::line_files::PlanText;
 use super::position::Lines;
 use super::problem::PlanProblems;
 use super::reader::Reader;
@@ -21,11 +23,14 @@ pub struct ParsedPlan<'t> {
     lines: Lines<'t>,
     tree: DeTable<'t>,
     mistakes: Vec<Error>,
+    line_files: LinesRead,
 }
 
 impl<'t> ParsedPlan<'t> {
     /// Parses; what is wrong in the text is told when it is read.
-    pub fn new(text: &'t str) -> Result<Self, PlanProblems> {
+    pub fn new(plan: impl Into<PlanText<'t>>) -> Result<Self, PlanProblems> {
+        let PlanText { text, lines } = plan.into();
+        let line_files = read_all(lines);
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         if text.len() > LONGEST_PLAN {
             return Err(PlanProblems::too_long(text.len(), LONGEST_PLAN));
@@ -36,6 +41,7 @@ impl<'t> ParsedPlan<'t> {
             lines: Lines::new(text),
             tree: tree.into_inner(),
             mistakes,
+            line_files,
         })
     }
 
@@ -56,7 +62,7 @@ impl<'t> ParsedPlan<'t> {
         }
         // A key nobody asked for is either unknown, or behind another mistake.
         let known = self.variables()?;
-        let reader = Reader::new(self.text, &self.lines, &varying);
+        let reader = self.reader(&varying);
         for key in unknown {
             reader.note(reader.end_of_text(), None, no_such_number(key, &known));
         }
@@ -78,16 +84,20 @@ impl<'t> ParsedPlan<'t> {
     /// The plan as a form, and every mistake in it.
     pub(crate) fn form(&self) -> (Form, PlanProblems) {
         let varying = Varying::replacing(&[]);
-        let reader = Reader::new(self.text, &self.lines, &varying).listing();
+        let reader = self.reader(&varying).listing();
         // A reading without mistake has none to tell.
         let _plan = self.read_by(&reader);
         reader.form()
     }
 
     fn read(&self, varying: &Varying) -> Result<Plan, PlanProblems> {
-        let reader = Reader::new(self.text, &self.lines, varying);
+        let reader = self.reader(varying);
         let plan = self.read_by(&reader);
         reader.finish(plan)
+    }
+
+    fn reader<'r>(&'r self, varying: &'r Varying<'r>) -> Reader<'r> {
+        Reader::new(self.text, &self.lines, varying).with_lines(&self.line_files)
     }
 
     fn read_by(&self, reader: &Reader) -> Option<Plan> {
@@ -115,11 +125,14 @@ pub(super) fn no_such_number(key: &str, known: &[Variable]) -> Fault {
 
 /// Reads a plan file with the numbers of some keys replaced, in SI. For many
 /// readings of one text parse it once: [`ParsedPlan::plan_with`].
-pub fn read_plan_with(text: &str, set: &[(String, f64)]) -> Result<Plan, PlanProblems> {
-    ParsedPlan::new(text)?.plan_with(set)
+pub fn read_plan_with<'t>(
+    plan: impl Into<PlanText<'t>>,
+    set: &[(String, f64)],
+) -> Result<Plan, PlanProblems> {
+    ParsedPlan::new(plan)?.plan_with(set)
 }
 
 /// Every number of a plan file that can be varied.
-pub fn variables(text: &str) -> Result<Vec<Variable>, PlanProblems> {
-    ParsedPlan::new(text)?.variables()
+pub fn variables<'t>(plan: impl Into<PlanText<'t>>) -> Result<Vec<Variable>, PlanProblems> {
+    ParsedPlan::new(plan)?.variables()
 }

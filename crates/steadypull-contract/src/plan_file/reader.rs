@@ -3,8 +3,9 @@
 use core::cell::{Cell, RefCell};
 use core::ops::Range;
 
-use steadypull_engine::plan::{Assumed, Plan};
+use steadypull_engine::plan::{Assumed, Plan, TestedLine};
 
+use super::line_file::LinesRead;
 use super::listing::Listing;
 use super::position::Lines;
 use super::problem::{PlanProblems, Problem};
@@ -34,9 +35,12 @@ pub(super) struct Reader<'t> {
     pub(super) varying: &'t Varying<'t>,
     /// `None` when nobody asks for the form: it costs time.
     pub(super) listing: Option<Listing>,
+    /// The line files at hand; `None` of a file that names none.
+    pub(super) line_files: Option<&'t LinesRead>,
     noted: RefCell<Vec<Noted>>,
     uncounted: Cell<u32>,
     assumed: RefCell<Vec<Assumed>>,
+    tested: RefCell<Vec<TestedLine>>,
     broken_lines: RefCell<Vec<u32>>,
 }
 
@@ -47,10 +51,20 @@ impl<'t> Reader<'t> {
             lines,
             varying,
             listing: None,
+            line_files: None,
             noted: RefCell::default(),
             uncounted: Cell::new(0),
             assumed: RefCell::default(),
+            tested: RefCell::default(),
             broken_lines: RefCell::default(),
+        }
+    }
+
+    /// The same, with the line files that it may name.
+    pub fn with_lines(self, line_files: &'t LinesRead) -> Self {
+        Self {
+            line_files: Some(line_files),
+            ..self
         }
     }
 
@@ -148,6 +162,11 @@ impl<'t> Reader<'t> {
         );
     }
 
+    /// Lists a line that was measured in tests.
+    pub fn tested(&self, line: TestedLine) {
+        self.tested.borrow_mut().push(line);
+    }
+
     /// What was filled in so far: key, value, reason.
     pub fn assumed(&self) -> Vec<(String, String, String)> {
         let all = self.assumed.borrow();
@@ -169,6 +188,7 @@ impl<'t> Reader<'t> {
                 return Ok(Plan {
                     assumed: self.assumed.take(),
                     spreads: self.varying.take_spreads(),
+                    tested: self.tested.take(),
                     ..plan
                 });
             }

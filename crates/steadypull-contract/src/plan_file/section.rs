@@ -20,6 +20,9 @@ use super::spread;
 use super::value::{Fault, Name, Value};
 use crate::operation::FieldKind;
 
+/// Where to find a plan that has every table.
+pub(super) const A_PLAN: &str = "`steadypull example` writes a plan to start from";
+
 /// A key that is not there, to be told unless it was only misspelt.
 struct Missing {
     key: &'static str,
@@ -330,15 +333,15 @@ impl<'r> Section<'r> {
         }
     }
 
-    /// A table that every plan has.
-    pub fn needed_table(&self, key: &'static str, what_for: &str) -> Section<'r> {
+    /// A table that every such file has; `hint` says where to find one.
+    pub fn needed_table(&self, key: &'static str, what_for: &str, hint: &str) -> Section<'r> {
         let table = self.table(key);
         if table.is_present() || table.excused {
             return table;
         }
         let message = format!("the table [{}] is missing", table.path);
         let fault = Fault::new(message).expecting(what_for);
-        let fault = fault.hinting("`steadypull example` writes a plan to start from");
+        let fault = fault.hinting(hint);
         self.missing(key, self.reader.end_of_text(), fault);
         Section {
             excused: true,

@@ -2,6 +2,7 @@
 
 use toml::de::DeValue;
 
+use super::line_files;
 use super::listing::FieldShape;
 use super::number::Number;
 use super::quantity::{expected, number, quantity, short};
@@ -270,17 +271,68 @@ impl Value for Text {
     }
 
     fn from_text(text: &str) -> Result<Self, Fault> {
-        let text = text.trim();
-        let message = if text.is_empty() {
-            "is empty"
-        } else if text.chars().count() > Self::LONGEST {
-            "is too long"
-        } else if text != super::report::printable(text) {
-            "holds a tab, line break or other character that does not print"
-        } else {
+        let text = printed_line(text, Self::LONGEST);
+        text.map(Self)
+            .map_err(|fault| fault.expecting(Self::expected()))
+    }
+}
+
+/// A text on one line that prints, at most so many characters long.
+fn printed_line(text: &str, longest: usize) -> Result<String, Fault> {
+    let text = text.trim();
+    let message = if text.is_empty() {
+        "is empty"
+    } else if text.chars().count() > longest {
+        "is too long"
+    } else if text != super::report::printable(text) {
+        "holds a tab, line break or other character that does not print"
+    } else {
+        return Ok(text.into());
+    };
+    Err(Fault::new(message.into()))
+}
+
+/// A sentence or two.
+pub(super) struct Sentence(pub String);
+
+impl Sentence {
+    const LONGEST: usize = 600;
+}
+
+impl Value for Sentence {
+    fn shape() -> FieldShape {
+        FieldShape::of(FieldKind::Text)
+    }
+
+    fn expected() -> String {
+        format!("a text in quotes, at most {} characters", Self::LONGEST)
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        let text = printed_line(text, Self::LONGEST);
+        text.map(Self)
+            .map_err(|fault| fault.expecting(Self::expected()))
+    }
+}
+
+/// The name of a line file.
+pub(super) struct LineFileName(pub String);
+
+impl Value for LineFileName {
+    fn shape() -> FieldShape {
+        FieldShape::of(FieldKind::Text)
+    }
+
+    fn expected() -> String {
+        line_files::NAMED.into()
+    }
+
+    fn from_text(text: &str) -> Result<Self, Fault> {
+        if line_files::is_line_file(text) {
             return Ok(Self(text.into()));
-        };
-        Err(Fault::new(message.into()).expecting(Self::expected()))
+        }
+        let fault = Fault::new(format!("is no name of a line file: \"{}\"", short(text)));
+        Err(fault.expecting(Self::expected()))
     }
 }
 

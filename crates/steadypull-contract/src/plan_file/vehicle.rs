@@ -11,13 +11,17 @@ use super::limits;
 use super::names::Names;
 use super::places;
 use super::points::points;
-use super::section::Section;
+use super::section::{A_PLAN, Section};
 use super::value::{Fault, Text};
 use super::winch::winch;
 use super::words::DepthClass;
 
 pub(super) fn casualty(file: &Section) -> Option<Casualty> {
-    let section = file.needed_table("casualty", "the stuck vehicle: at least mass and sits_in");
+    let section = file.needed_table(
+        "casualty",
+        "the stuck vehicle: at least mass and sits_in",
+        A_PLAN,
+    );
     let vehicle = vehicle(&section, "Casualty");
     let sunk = sunk(&section);
     let soil = section.key::<Soil>("sits_in").need();
@@ -136,7 +140,11 @@ fn held_by(section: &Section) -> Option<Option<Hold>> {
 }
 
 pub(super) fn tug(file: &Section, names: &Names) -> Option<Tug> {
-    let section = file.needed_table("tug", "the recovering vehicle: at least mass and surface");
+    let section = file.needed_table(
+        "tug",
+        "the recovering vehicle: at least mass and surface",
+        A_PLAN,
+    );
     let vehicle = vehicle(&section, "Tug");
     let mass = vehicle.as_ref().map(|v| v.mass);
     let surface = section.key::<Surface>("surface").need();

@@ -3,7 +3,7 @@
 use steadypull_engine::line::{Knot, Material};
 use steadypull_engine::plan::{
     AnchorGround, DrivenWheels, Guarded, Hitch, Method, PointKind, Round, ShackleKind, Soil,
-    Surface, TreeSort, WinchDrive,
+    Surface, ToldApart, TreeSort, WinchDrive,
 };
 
 use super::listing::FieldShape;
@@ -221,6 +221,7 @@ words! {
         "hand-splice" => HandSplice,
         "swaged-socket" => SwagedSocket,
     }
+    ToldApart { "apart" => Apart, "leaning" => Leaning, "open" => Open, }
     Hitch { "straight" => Straight, "choke" => Choke, "basket" => Basket, }
     TreeSort {
         "pine" => Pine,

@@ -4,7 +4,7 @@
 //! mixing by mistake, not against malice.
 
 use crate::answer::CONTRACT_VERSION;
-use crate::plan_file::{Points, StudyInput, Varied};
+use crate::plan_file::{PlanText, Points, StudyInput, Varied};
 
 const OFFSET: u64 = 0xcbf2_9ce4_8422_2325;
 const PRIME: u64 = 0x0000_0100_0000_01b3;
@@ -26,7 +26,7 @@ impl Hash {
 }
 
 pub(super) fn of(
-    plan: &str,
+    plan: PlanText,
     inputs: &[StudyInput],
     want: &[String],
     points: Points,
@@ -35,7 +35,11 @@ pub(super) fn of(
 ) -> String {
     let mut hash = Hash(OFFSET);
     hash.text(env!("CARGO_PKG_VERSION"));
-    hash.text(plan);
+    hash.text(plan.text);
+    for (name, text) in plan.lines.iter() {
+        hash.text(name);
+        hash.text(text.as_deref().unwrap_or_default());
+    }
     for input in inputs {
         hash.text(&input.variable.key);
         match &input.varied {

@@ -29,7 +29,7 @@ use steadypull_engine::plan::Plan;
 use thiserror::Error;
 
 use crate::plan_file::{
-    ParsedPlan, PlanProblems, Points, StudyInput, Variable, Varied, read_study,
+    ParsedPlan, PlanProblems, PlanText, Points, StudyInput, Variable, Varied, read_study,
 };
 use output::Output;
 use points::Grid;
@@ -78,9 +78,9 @@ pub struct Study<'t> {
 }
 
 impl<'t> Study<'t> {
-    /// The study in `study`, of the plan in `plan`.
-    pub fn new(study: &str, plan: &'t str) -> Result<Self, StudyError> {
-        let text = plan;
+    /// The study in `study`, of `plan`.
+    pub fn new(study: &str, plan: impl Into<PlanText<'t>>) -> Result<Self, StudyError> {
+        let text = plan.into();
         let plan = ParsedPlan::new(text).map_err(StudyError::Plan)?;
         let middle = plan.plan().map_err(StudyError::Plan)?;
         let shape = Shape::of_the_answer();

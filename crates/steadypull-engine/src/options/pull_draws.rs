@@ -148,10 +148,12 @@ impl Spreads {
         let own_rig = plan.rig.as_ref().filter(|_| !path.proposed);
         Self {
             grip: given("tug.grip").map_or(Distribution::LogNormal(grip), |s| s.distribution),
-            returns: path.lines.first().map_or(Distribution::Fixed(0.7), |line| {
-                let key = format!("line.{}.energy_return", line.name);
-                given(&key).map_or_else(|| return_range(line), |s| s.distribution)
-            }),
+            returns: path
+                .leading_line()
+                .map_or(Distribution::Fixed(0.7), |line| {
+                    let key = format!("line.{}.energy_return", line.name);
+                    given(&key).map_or_else(|| return_range(line), |s| s.distribution)
+                }),
             driven: share("rig.run_up_speed", driven),
             slack: own_rig
                 .filter(|rig| rig.slack.get() > 0.0)

@@ -12,6 +12,7 @@ mod lowering;
 mod policy;
 mod site;
 mod spread;
+mod tested;
 mod vehicle;
 mod winch_plate;
 
@@ -31,6 +32,7 @@ pub use lowering::{
 pub use policy::Policy;
 pub use site::{Gusts, Site};
 pub use spread::Spread;
+pub use tested::{TestedLine, ToldApart};
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
     Winch, WinchDrive,
@@ -75,6 +77,8 @@ pub struct Plan {
     pub assumed: Vec<Assumed>,
     /// Every input given as a range or a distribution; the plan holds its middle.
     pub spreads: Vec<Spread>,
+    /// Lines that were measured in tests.
+    pub tested: Vec<TestedLine>,
 }
 
 impl Plan {
@@ -90,6 +94,11 @@ impl Plan {
             Part::Line(line) => Some((winch, line)),
             _ => None,
         }
+    }
+
+    /// Where the line, or the line of the bridle, called `name` was measured, if it was.
+    pub fn tested(&self, name: &str) -> Option<&TestedLine> {
+        self.tested.iter().find(|tested| tested.line == name)
     }
 }
 

@@ -62,6 +62,13 @@ impl LoadPath {
         }
     }
 
+    /// The line that gives most of its stretch; how sure that line is counts for all of them.
+    pub fn leading_line(&self) -> Option<&Line> {
+        let gives = |line: &Line| line.curve.strain_at_break() * line.length.get();
+        let lines = self.lines.iter();
+        lines.max_by(|a, b| gives(a).total_cmp(&gives(b)))
+    }
+
     /// Rest length of its lines; of a rig on the ground what is out of the lines
     /// that are hauled.
     pub fn line_length(&self) -> Length {

@@ -26,13 +26,6 @@ fn preset_stretch(material: Material) -> (f64, &'static str) {
     }
 }
 
-/// The line that gives most of the stretch of a path.
-fn leading(path: &LoadPath) -> Option<&Line> {
-    let gives = |line: &Line| line.curve.strain_at_break() * line.length.get();
-    let lines = path.lines.iter();
-    lines.max_by(|a, b| gives(a).total_cmp(&gives(b)))
-}
-
 fn is_preset(line: &Line) -> bool {
     let preset = line.material.preset().points;
     let same = |((e, t), (pe, pt)): ((f64, f64), &(f64, f64))| {
@@ -55,13 +48,14 @@ fn about_one(spread: f64) -> Distribution {
 
 /// Stretch of the lines of `path` over that taken; nothing known without a line.
 pub(super) fn stretch(path: &LoadPath) -> Distribution {
-    leading(path).map_or(Distribution::Fixed(1.0), |l| about_one(stretch_spread(l).0))
+    path.leading_line()
+        .map_or(Distribution::Fixed(1.0), |l| about_one(stretch_spread(l).0))
 }
 
 /// The stretch as a variable of a study; all lines of a path go by the one that gives
 /// most of it.
 pub(super) fn stretch_variable(path: &LoadPath) -> Option<Variable> {
-    let line = leading(path)?;
+    let line = path.leading_line()?;
     let (spread, source) = stretch_spread(line);
     Some(Variable {
         role: Role::Stretch,

@@ -352,7 +352,7 @@ impl<'a> Model<'a> {
         setup.tug_rolling = base.tug_rolling * tug_times;
         // The same load at so much more stretch.
         setup.length = base.length * self.stretch(levels);
-        if let Some(line) = self.rigged.path.lines.first() {
+        if let Some(line) = self.rigged.path.leading_line() {
             let (low, high) = return_range(line);
             let back = low + (high - low) * levels.of(Role::EnergyReturn);
             let law = base.path.law().with_energy_return(back);

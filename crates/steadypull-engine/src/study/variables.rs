@@ -254,7 +254,7 @@ fn driving(run_up_m_s: f64, slack_m: f64) -> Vec<Variable> {
 }
 
 pub(super) fn energy_return(rigged: &Rigged) -> Option<Variable> {
-    let line = rigged.path.lines.first()?;
+    let line = rigged.path.leading_line()?;
     let (low, high) = return_range(line);
     (high > low).then(|| {
         assumed(

@@ -161,6 +161,7 @@ pub fn plan(parts: Vec<Part>) -> Plan {
         units: Default::default(),
         assumed: Vec::new(),
         spreads: Vec::new(),
+        tested: Vec::new(),
     }
 }
 

@@ -16,6 +16,7 @@ use crate::linear::{Normal, inverse_column, solve};
 use crate::robust::memory;
 use crate::signal::Channel;
 
+use super::CLIPPED;
 use super::budget::{Reading, Term};
 
 /// Highest frequency looked for, Hz, whatever the filter.
@@ -54,6 +55,9 @@ pub fn oscillation(channel: &Channel, from_s: f64, to_s: f64, slack_under_n: f64
     let part = &series.values()[samples.clone()];
     if part.len() < 32 || part.iter().any(|v| v.is_nan()) {
         return nothing(resolution_hz, "fewer than 32 samples, or some are missing");
+    }
+    if channel.quality.clipped_between(from_s, to_s) {
+        return nothing(resolution_hz, CLIPPED);
     }
     if part.iter().any(|v| *v <= slack_under_n) {
         return nothing(resolution_hz, "the line is slack in this window");

@@ -10,7 +10,7 @@ use steadypull_contract::{ChanceOptions, answer_plan};
 
 use super::chance::studied;
 use super::{Done, Ending, json_text};
-use crate::answering::{plan_text, read, said};
+use crate::answering::{PlanFile, read, said};
 use crate::args::Brief;
 use crate::date::today;
 use crate::failure::Failure;
@@ -47,7 +47,7 @@ struct Made {
 
 fn made(brief: &Brief, units: Units) -> Result<Made, Failure> {
     let file = &brief.plan;
-    let text = plan_text(file)?;
+    let text = PlanFile::open(file)?;
     let plan = read(file, &text, units)?;
     let mut answer = said(file, "Working out the answer", || answer_plan(&plan))?;
     let chances = ChanceOptions {

@@ -11,7 +11,7 @@ use steadypull_contract::{ChanceOptions, ChanceProgress, ChanceRuns, chance};
 
 use super::plot::PNG_WIDE;
 use super::{Done, Ending, json_text};
-use crate::answering::plan_text;
+use crate::answering::PlanFile;
 use crate::args;
 use crate::failure::Failure;
 use crate::interrupt;
@@ -32,11 +32,11 @@ pub fn error_share(text: &str) -> Result<f64, String> {
 
 /// Studies the plan; writes the figures where a folder is given.
 pub fn run(asked: &args::Chance, units: Units, json: bool) -> Result<Done, Failure> {
-    let text = plan_text(&asked.plan)?;
+    let plan = PlanFile::open(&asked.plan)?;
     if let Some(folder) = &asked.output {
         writing::make_folder(folder)?;
     }
-    let answer = studied(&asked.plan, &text, &options(asked, units))?;
+    let answer = studied(&asked.plan, &plan, &options(asked, units))?;
     let written = match &asked.output {
         Some(folder) => figures(&answer, folder, units, asked.png)?,
         None => Vec::new(),
@@ -60,17 +60,17 @@ pub fn run(asked: &args::Chance, units: Units, json: bool) -> Result<Done, Failu
     })
 }
 
-/// Studies the plan whose text `file` holds, and says meanwhile how far it is.
-pub fn studied(file: &str, text: &str, options: &ChanceOptions) -> Result<Chance, Failure> {
+/// Studies the plan that `file` holds, and says meanwhile how far it is.
+pub fn studied(file: &str, plan: &PlanFile, options: &ChanceOptions) -> Result<Chance, Failure> {
     let mut line = ProgressLine::new();
     let found = chance(
-        text,
+        plan,
         options,
         &mut |progress| line.say(&progress),
         interrupt::watched(),
     );
     line.wipe();
-    found.map_err(|error| Failure::of_chance(file, text, &error))
+    found.map_err(|error| Failure::of_chance(file, &plan.text, &error))
 }
 
 fn options(asked: &args::Chance, units: Units) -> ChanceOptions {

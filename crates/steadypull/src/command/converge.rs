@@ -4,7 +4,7 @@ use steadypull_contract::answer_convergence;
 use steadypull_contract::show::Units;
 
 use super::{Done, Ending, json_text};
-use crate::answering::{plan_text, read};
+use crate::answering::{PlanFile, read};
 use crate::failure::Failure;
 use crate::interrupt;
 use crate::progress::Counted;
@@ -12,7 +12,7 @@ use crate::report;
 
 /// Follows each run of the plan's let-go finer.
 pub fn run(file: &str, units: Units, json: bool) -> Result<Done, Failure> {
-    let plan = read(file, &plan_text(file)?, units)?;
+    let plan = read(file, &PlanFile::open(file)?, units)?;
     let mut counted: Option<Counted> = None;
     let mut say = |done: usize, of: usize| {
         let line = counted.get_or_insert_with(|| Counted::start(0, of as u64, "runs"));

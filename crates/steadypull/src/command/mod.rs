@@ -15,6 +15,7 @@ pub use chance::error_share;
 pub use example::{ExamplePlan, example_list, example_named};
 pub use plot::figure_named;
 pub use schema::schema_named;
+pub use test_day::line_file;
 
 pub use crate::writing::{DocumentFile, document_file};
 

@@ -5,14 +5,14 @@ use std::path::{Path, PathBuf};
 
 use steadypull_contract::answer::CONTRACT_VERSION;
 use steadypull_contract::answer_plan;
-use steadypull_contract::plan_file::{ParsedPlan, Varied, plan_of_study};
+use steadypull_contract::plan_file::{ParsedPlan, PlanText, Varied, plan_of_study};
 use steadypull_contract::printed::{
     ListedInput, ListedOutput, SweepInput, SweepList, SweepSummary,
 };
 use steadypull_contract::study::{Cell, Study, StudyError, found_in};
 
 use super::{Done, Ending, json_text};
-use crate::answering::plan_text;
+use crate::answering::{PlanFile, plan_text};
 use crate::args::Sweep;
 use crate::failure::Failure;
 use crate::interrupt;
@@ -57,7 +57,7 @@ pub fn run(wanted: &Sweep, json: bool) -> Result<Done, Failure> {
 struct Texts {
     study: String,
     study_name: String,
-    plan: String,
+    plan: PlanFile,
     plan_name: String,
 }
 
@@ -73,7 +73,7 @@ impl Texts {
             return Ok(Self {
                 study: study_of_flags(wanted)?,
                 study_name: "command line".into(),
-                plan: text,
+                plan: PlanFile::of(&wanted.file, text),
                 plan_name: wanted.file.clone(),
             });
         };
@@ -92,21 +92,24 @@ impl Texts {
         Ok(Self {
             study: text,
             study_name: wanted.file.clone(),
-            plan,
+            plan: PlanFile::of(&plan_name, plan),
             plan_name,
         })
     }
 
     fn study(&self) -> Result<Study<'_>, Failure> {
-        let plan = match &self.plan[..] {
+        let plan = match &self.plan.text[..] {
             // Any plan will do to tell what is wrong with a study that names none.
             "" => steadypull_contract::EXAMPLES
                 .first()
-                .map_or("", |(_, text)| text),
-            text => text,
+                .map_or("", |(_, text)| text)
+                .into(),
+            _ => PlanText::from(&self.plan),
         };
         Study::new(&self.study, plan).map_err(|error| match error {
-            StudyError::Plan(problems) => Failure::of_plan(&self.plan_name, &self.plan, &problems),
+            StudyError::Plan(problems) => {
+                Failure::of_plan(&self.plan_name, &self.plan.text, &problems)
+            }
             StudyError::Study(problems) => {
                 Failure::of_study(&self.study_name, &self.study, &problems)
             }
@@ -395,9 +398,9 @@ fn told(summary: &SweepSummary) -> String {
 }
 
 fn list(texts: &Texts, json: bool) -> Result<Done, Failure> {
-    let (name, text) = (&texts.plan_name, &texts.plan);
-    let of_plan = |problems| Failure::of_plan(name, text, &problems);
-    let parsed = ParsedPlan::new(text).map_err(of_plan)?;
+    let (name, plan) = (&texts.plan_name, &texts.plan);
+    let of_plan = |problems| Failure::of_plan(name, &plan.text, &problems);
+    let parsed = ParsedPlan::new(plan).map_err(of_plan)?;
     let variables = parsed.variables().map_err(of_plan)?;
     let plan = parsed.plan().map_err(of_plan)?;
     let answer = answer_plan(&plan).map_err(|error| Failure::of_answer(name, &error))?;

@@ -4,8 +4,10 @@ use std::io::{ErrorKind, Read, stdin};
 use std::path::{Path, PathBuf};
 
 use serde::Serialize;
-use steadypull_contract::answer::Finding;
-use steadypull_contract::plan_file::{TestFile, read_day, read_tests};
+use steadypull_contract::answer::{Finding, FittedLine};
+use steadypull_contract::plan_file::{
+    LINE_FILE_ENDING, TestFile, check_line_file, is_line_file, read_day, read_tests,
+};
 use steadypull_contract::printed::{FileKind, Written};
 use steadypull_contract::show::Units;
 use steadypull_testday::{Files, Place, Shelf, TestsError};
@@ -85,9 +87,18 @@ fn worked_out<T>(
     doing: &'static str,
     work: impl FnOnce(&TestFile, &dyn Files) -> Result<T, TestsError>,
 ) -> Result<T, Failure> {
-    let (test, _) = test_file(file, units)?;
+    made_of(file, &test_file(file, units)?.0, doing, work)
+}
+
+/// The same of a test file that was read.
+fn made_of<T>(
+    file: &str,
+    test: &TestFile,
+    doing: &'static str,
+    work: impl FnOnce(&TestFile, &dyn Files) -> Result<T, TestsError>,
+) -> Result<T, Failure> {
     let _progress = Progress::show(doing);
-    work(&test, &Beside::of(file)).map_err(|error| Failure::of_tests(file, &error))
+    work(test, &Beside::of(file)).map_err(|error| Failure::of_tests(file, &error))
 }
 
 /// The answer as it is printed, after the files that were written.
@@ -155,14 +166,56 @@ fn read(of: &TestsRead, units: Units, json: bool) -> Result<Done, Failure> {
 }
 
 fn fit(of: &TestsFit, units: Units, json: bool) -> Result<Done, Failure> {
-    let answer = worked_out(&of.tests, units, "Fitting lines", steadypull_testday::fit)?;
-    if let Some(path) = &of.output {
-        let lines = answer.lines.iter().map(|line| &line.line_toml[..]);
-        let text = lines.collect::<Vec<_>>().join("\n");
-        writing::write(path, text.as_bytes(), overwrite(of.force))?;
+    let (mut test, _) = test_file(&of.tests, units)?;
+    let names: Vec<String> = test.fits.iter().map(|fit| fit.name.clone()).collect();
+    let names = || names.join(", ");
+    if let Some(wanted) = &of.fit {
+        test.fits.retain(|fit| fit.name == *wanted);
+        if test.fits.is_empty() {
+            let message = format!("asks for no line called \"{wanted}\" to be fitted");
+            let hint = format!("it asks for: {}", names());
+            return Err(Failure::of_file(&of.tests, &message, &hint));
+        }
+    }
+    if of.use_in.is_some() && test.fits.len() > 1 {
+        let message = format!(
+            "asks for {} lines, and a line file holds one",
+            test.fits.len()
+        );
+        let hint = format!("say which by --fit: {}", names());
+        return Err(Failure::of_file(&of.tests, &message, &hint));
+    }
+    let answer = made_of(&of.tests, &test, "Fitting lines", steadypull_testday::fit)?;
+    if let (Some(path), Some(line)) = (&of.use_in, answer.lines.first()) {
+        write_line_file(path, line, of.force)?;
     }
     let text = || report::tests_fit(&answer, units);
-    done(&answer, &answer.findings, of.output.as_deref(), text, json)
+    done(&answer, &answer.findings, of.use_in.as_deref(), text, json)
+}
+
+/// A line that no plan would take is told now, not when somebody plans with it.
+fn write_line_file(path: &Path, line: &FittedLine, force: bool) -> Result<(), Failure> {
+    let name = path.display().to_string();
+    check_line_file(&name, &line.line_toml).map_err(|problems| {
+        let first = problems.problems.first();
+        let why = first.map_or(String::new(), |first| format!(": {}", first.message));
+        let message = format!("no plan can take this line{why}; nothing was written");
+        let hint = "look at the fit without --use: its numbers lie outside of what a line can be";
+        Failure::of_file(&name, &message, hint)
+    })?;
+    writing::write(path, line.line_toml.as_bytes(), overwrite(force))
+}
+
+/// The name of a line file to write, for the command line.
+pub fn line_file(text: &str) -> Result<PathBuf, String> {
+    let path = PathBuf::from(text);
+    let name = path.file_name().and_then(|name| name.to_str());
+    match name.is_some_and(is_line_file) {
+        true => Ok(path),
+        false => Err(format!(
+            "a line file is called NAME{LINE_FILE_ENDING}, NAME of lower-case letters, digits and hyphens"
+        )),
+    }
 }
 
 fn compare(file: &str, units: Units, json: bool) -> Result<Done, Failure> {

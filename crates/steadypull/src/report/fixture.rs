@@ -179,6 +179,7 @@ fn plan() -> PlanSummary {
             reason: "assumed".into(),
         }],
         spreads: vec![],
+        tested: vec![],
     }
 }
 

@@ -9,8 +9,10 @@ use axum::response::Response;
 use sha2::{Digest, Sha256};
 use steadypull_contract::answer::Answer;
 use steadypull_contract::answer_plan;
-use steadypull_contract::operation::{BriefFormat, BriefRequest, PlanRequest, ReadUnits};
-use steadypull_contract::plan_file::read_plan;
+use steadypull_contract::operation::{
+    BriefFormat, BriefRequest, CarriesLines, PlanRequest, ReadUnits,
+};
+use steadypull_contract::plan_file::{LineFiles, PlanText, read_plan};
 use steadypull_contract::printed::{Errors, InputError};
 use steadypull_contract::show::Units;
 
@@ -29,18 +31,19 @@ const KEPT: usize = 8;
 #[derive(Default)]
 pub struct Answers(Mutex<VecDeque<(Key, Arc<Answer>)>>);
 
-/// What an answer depends on: the plan's text, by its hash, and the units of its sentences.
+/// What an answer depends on: the plan's text and its line files, by their hash, and the
+/// units of its sentences.
 type Key = ([u8; 32], ReadUnits);
 
 impl Answers {
-    /// The answer to the plan in `text`, told in `units`; it depends on nothing else.
-    fn to(&self, text: &str, units: ReadUnits) -> Result<Arc<Answer>, Refusal> {
-        let asked = (Sha256::digest(text.as_bytes()).into(), units);
+    /// The answer to `plan`, told in `units`; it depends on nothing else.
+    fn to(&self, plan: PlanText, units: ReadUnits) -> Result<Arc<Answer>, Refusal> {
+        let asked = (hash_of(plan), units);
         // The lock is not held while one is worked out.
         if let Some(answer) = self.known(&asked) {
             return Ok(answer);
         }
-        let answer = Arc::new(worked_out(text, units)?);
+        let answer = Arc::new(worked_out(plan, units)?);
         let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         kept.push_front((asked, Arc::clone(&answer)));
         kept.truncate(KEPT);
@@ -57,9 +60,24 @@ impl Answers {
     }
 }
 
-fn worked_out(text: &str, units: ReadUnits) -> Result<Answer, Refusal> {
+/// Each text with its length before it, so that no two run into one.
+fn hash_of(plan: PlanText) -> [u8; 32] {
+    let mut hash = Sha256::new();
+    let mut add = |text: &str| {
+        hash.update((text.len() as u64).to_le_bytes());
+        hash.update(text.as_bytes());
+    };
+    add(plan.text);
+    for (name, text) in plan.lines.iter() {
+        add(name);
+        add(text.as_deref().unwrap_or_default());
+    }
+    hash.finalize().into()
+}
+
+fn worked_out(plan: PlanText, units: ReadUnits) -> Result<Answer, Refusal> {
     let refused = |errors| Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors);
-    let plan = read_plan(text).map_err(|mistakes| refused(Errors::of_plan(None, &mistakes)))?;
+    let plan = read_plan(plan).map_err(|mistakes| refused(Errors::of_plan(None, &mistakes)))?;
     answer_plan(&plan.said_in(units.into())).map_err(|error| {
         let error = InputError::whole(None, &error.to_string(), None);
         refused(Errors::new(vec![error], 0))
@@ -67,20 +85,24 @@ fn worked_out(text: &str, units: ReadUnits) -> Result<Answer, Refusal> {
 }
 
 /// The whole answer.
-pub async fn answer(State(app): State<App>, Asked(asked): Asked<PlanRequest>) -> Reply {
-    let answers = Arc::clone(&app.answers);
+pub async fn answer(State(app): State<App>, Asked(mut asked): Asked<PlanRequest>) -> Reply {
+    let (answers, store) = (Arc::clone(&app.answers), Arc::clone(&app.store));
     let work = move || {
-        let answer = answers.to(&asked.plan, asked.units)?;
+        asked.add_lines(|name| store.line_file(name));
+        let lines = LineFiles::from(&asked.lines);
+        let answer = answers.to((&asked.plan[..], &lines).into(), asked.units)?;
         Ok(json(StatusCode::OK, &*answer))
     };
     app.long.take(work).await?
 }
 
 /// The brief.
-pub async fn brief(State(app): State<App>, Asked(asked): Asked<BriefRequest>) -> Reply {
-    let answers = Arc::clone(&app.answers);
+pub async fn brief(State(app): State<App>, Asked(mut asked): Asked<BriefRequest>) -> Reply {
+    let (answers, store) = (Arc::clone(&app.answers), Arc::clone(&app.store));
     let work = move || {
-        let answer = answers.to(&asked.plan, asked.units)?;
+        asked.add_lines(|name| store.line_file(name));
+        let lines = LineFiles::from(&asked.lines);
+        let answer = answers.to((&asked.plan[..], &lines).into(), asked.units)?;
         drawn(&answer, &asked)
     };
     app.long.take(work).await?

@@ -39,7 +39,8 @@ pub async fn look(
     let (name, file) = (named(&name)?, named_file(&asked.file)?);
     worked_out(&app, &app.logs, move |days| {
         let files = days.files(&name).map_err(|e| refused(&e))?;
-        steadypull_testday::look_at(file.as_str(), &files).map_err(|e| in_the_way(&e))
+        let recipe = asked.recipe.as_deref();
+        steadypull_testday::look_by(file.as_str(), recipe, &files).map_err(|e| in_the_way(&e))
     })
     .await
 }

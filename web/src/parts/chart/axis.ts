@@ -26,6 +26,13 @@ export function straight(low: number, high: number, unit: AxisUnit, wanted: numb
   return { low: first * step * unit.si, high: last * step * unit.si, marks, unit };
 }
 
+/** A scale that ends where it is told to, with the round marks that lie in it. */
+export function within(low: number, high: number, unit: AxisUnit, wanted: number): Axis {
+  const axis = straight(low, high, unit, wanted);
+  const near = (high - low) * 1e-9;
+  return { ...axis, low, high: high > low ? high : axis.high, marks: axis.marks.filter((m) => m.value >= low - near && m.value <= Math.max(high, low) + near) };
+}
+
 /** Share of the scale at which a value stands, held inside it. */
 export function share(axis: Axis, value: number): number {
   const at = (tame(value) - axis.low) / (axis.high - axis.low);

@@ -57,7 +57,7 @@ fn one(at: usize, line: &FittedLine, units: Units) -> Section {
 
 fn of(line: &FittedLine, units: Units) -> String {
     let pulls = line.pulls.iter().map(|pull| {
-        let moved = units.length(pull.moved_m);
+        let moved = units.thickness(pull.moved_m);
         format!(
             "{} ({} readings, beginning moved by {moved} within its doubt)",
             pull.name, pull.readings

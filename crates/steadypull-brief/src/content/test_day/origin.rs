@@ -156,7 +156,7 @@ fn repeat(report: &TestsReport, units: Units) -> Vec<Block> {
     let test = &report.read.test;
     let mut items = vec![
         format!(
-            "With these files in one folder, Steadypull {} gives this report again, byte for byte: steadypull tests report {} -o report.pdf{in_units} (or report.html).",
+            "With these files in one folder, Steadypull {} gives this report again: steadypull tests report {} -o report.pdf{in_units} (or report.html).",
             report.program_version, report.test_file.file
         ),
         format!("Random draws start from seed {}.", test.seed),

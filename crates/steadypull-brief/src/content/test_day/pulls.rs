@@ -69,13 +69,13 @@ fn pull_table(report: &TestsReport, units: Units) -> Table {
         caption: "All pulls, in the order of the test file".into(),
         columns: vec![
             column("Pull", false, 0.1),
-            column("Set-up", false, 0.1),
-            column("Peak load", false, 0.14),
+            column("Set-up", false, 0.13),
+            column("Peak load", false, 0.135),
             column("Stretch", false, 0.13),
-            column("Energy in", false, 0.135),
-            column("Energy back", false, 0.135),
-            column("Share kept", false, 0.12),
-            column("Stiffness", false, 0.14),
+            column("Energy in", false, 0.13),
+            column("Energy back", false, 0.13),
+            column("Share kept", false, 0.115),
+            column("Stiffness", false, 0.13),
         ],
         rows: report.read.pulls.iter().map(row).collect(),
     }
@@ -93,7 +93,7 @@ fn brief(measured: &Measured, units: Units, unit: &str) -> String {
             };
             format!("{value} ({})", ends.replace(' ', HARD_SPACE))
         }
-        (Some(value), None) => format!("{value} (no interval)"),
+        (Some(value), None) => format!("{value} (no{HARD_SPACE}interval)"),
         (None, _) => "none".into(),
     }
 }
@@ -297,6 +297,6 @@ mod tests {
         );
         measured.low = None;
         measured.high = None;
-        assert_eq!(told(&measured), "995 J (no interval)");
+        assert_eq!(told(&measured), "995 J (no\u{a0}interval)");
     }
 }

@@ -40,13 +40,16 @@ pub(super) fn draw(drawn: &DrawnPull, frame: Frame) -> Option<Drawing> {
     let part = |of: std::ops::Range<usize>| of.map(at).collect::<Vec<At>>();
     canvas.polyline(&part(0..turn + 1), Pen::full(ACCENT, s * 0.16));
     canvas.polyline(&part(turn..points), Pen::dashed(INK, s * 0.14, "5 3"));
-    let named = "Full: the load comes on; dashed: it goes off. Between them: what the line kept.";
+    let named = match turn + 1 < points {
+        true => "Full: the stretch grows; dashed: it comes back. Between: what was kept.",
+        false => "The stretch grows to the end: nothing shows what comes back.",
+    };
     let y = text_block(&mut canvas, named, field.bottom + s * 2.7, frame);
     Some(Drawing {
         height: y + s * 0.4,
         body: canvas.into_body(),
         words: format!(
-            "The load of pull {} rises to {} over a stretch of {} and falls again. {named}",
+            "The load of pull {} rises to {} over a stretch of {}. {named}",
             drawn.levels.pull,
             frame.units.force(high),
             frame.units.length(greatest)

@@ -6,16 +6,18 @@ use super::super::force_time::text_block;
 use super::super::mark::Mark;
 use super::{Drawing, Frame, capital, range};
 use crate::axis::Axis;
-use crate::canvas::{Canvas, Hang, Pen};
+use crate::canvas::{Canvas, Hang, LEADING, Pen};
 use crate::fonts::{Weight, wrap_label};
 use crate::ink::{ACCENT, INK, RULE, WHITE};
 
+/// Share of the width for the names of the set-ups.
+const NAMES: f64 = 0.25;
 /// Height of a row over the text size.
-const ROW: f64 = 3.4;
+const ROW: f64 = 3.8;
 
 pub(super) fn draw(compared: &Compared, predicted: &[Predicted], frame: Frame) -> Drawing {
     let s = frame.size;
-    let names = frame.width * 0.22;
+    let names = frame.width * NAMES;
     let (top, rows) = (s * 0.6, compared.setups.len() as f64);
     let bottom = top + rows.max(1.0) * s * ROW;
     let told = |setup: &ComparedSetUp| prediction(predicted, compared, setup);
@@ -75,10 +77,20 @@ fn row(
     frame: Frame,
 ) {
     let s = frame.size;
-    let lines = wrap_label(&setup.name, s, Weight::Bold, frame.width * 0.2, 2);
-    canvas.lines((0.0, y + s * 0.1), &lines, s, (Weight::Bold, Hang::Left));
-    let pulls = format!("{} pulls", setup.pulls);
-    let under = y + s * (0.1 + 1.2 * lines.len() as f64);
+    let lines = wrap_label(
+        &setup.name,
+        s,
+        Weight::Bold,
+        frame.width * (NAMES - 0.02),
+        2,
+    );
+    let base = y + s * (0.35 - 0.6 * lines.len().saturating_sub(1) as f64);
+    canvas.lines((0.0, base), &lines, s, (Weight::Bold, Hang::Left));
+    let pulls = match setup.pulls {
+        1 => "1 pull".into(),
+        pulls => format!("{pulls} pulls"),
+    };
+    let under = base + s * LEADING * lines.len() as f64;
     canvas.text(
         (0.0, under),
         &pulls,

@@ -75,7 +75,7 @@ pub struct FittedLine {
     pub stiffness_ratio: Option<f64>,
     /// Relaxation time; null without a rate effect.
     pub relaxation_s: Option<f64>,
-    /// The line as a table of a plan file.
+    /// The line file, which a plan names: the line, how sure it is, where it comes from.
     pub line_toml: String,
 }
 

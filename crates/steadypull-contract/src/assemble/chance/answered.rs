@@ -13,6 +13,7 @@ use crate::answer::{
     QuantileAt, Quantiles, ReckonedChance, StoppedBy,
 };
 use crate::assemble::{cautions, method_name, summary};
+use crate::show::percent;
 
 /// The answer of `study`.
 pub(super) fn answer(
@@ -272,7 +273,10 @@ fn variable(variable: &Variable) -> ChanceVariable {
 
 /// The law of a distribution in words.
 fn law(distribution: &Distribution) -> String {
-    let spread = |s: f64| format!("log-normal, spread {:.0} %", s * 100.0);
+    let spread = |s: f64| match s < 0.01 {
+        true => format!("log-normal, spread {}", percent(s)),
+        false => format!("log-normal, spread {:.0} %", s * 100.0),
+    };
     match distribution {
         Distribution::Fixed(_) => "known".into(),
         Distribution::Uniform { .. } => "even between two bounds".into(),

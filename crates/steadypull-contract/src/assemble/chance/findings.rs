@@ -7,6 +7,7 @@ use super::rigged::StudiedRig;
 use super::words::{LOWERINGS, counted, of_draws, of_these, under};
 use crate::answer::{self, Chance, ChanceProbability, ChanceStudied};
 use crate::assemble::findings::in_contract;
+use crate::assemble::tested_findings::{self, Loads};
 use crate::show::percent;
 
 /// What is noticed, worst first.
@@ -20,9 +21,25 @@ pub(super) fn findings(plan: &Plan, rig: &StudiedRig, answer: &Chance) -> Vec<an
     found.extend(too_weak(plan, answer));
     found.extend(failed(answer));
     found.extend(not_stated(answer));
+    found.extend(tested_findings::findings(plan, &loads(plan, rig, answer)));
     let mut found: Vec<answer::Finding> = found.into_iter().map(in_contract).collect();
     found.sort_by_key(|finding| core::cmp::Reverse(finding.severity));
     found
+}
+
+/// The load on each link under the greatest pull that the design quantile of draws stays
+/// under.
+fn loads(plan: &Plan, rig: &StudiedRig, answer: &Chance) -> Loads {
+    let mut loads = Loads::default();
+    let design = plan.policy.design_quantile;
+    let mut quantiles = answer.peak_n.iter().flat_map(|peak| &peak.at);
+    let Some(peak) = quantiles.rfind(|at| at.level <= design) else {
+        return loads;
+    };
+    for link in &rig.rigged.path.links {
+        loads.add(&link.name, peak.value * link.load_share);
+    }
+    loads
 }
 
 fn refused(rig: &StudiedRig) -> Vec<Finding> {

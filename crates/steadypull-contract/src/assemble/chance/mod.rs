@@ -23,7 +23,7 @@ use steadypull_engine::study::StudyError;
 use crate::AnswerError;
 use crate::answer::{Chance, StoppedBy};
 use crate::finite::non_finite;
-use crate::plan_file::{ParsedPlan, PlanProblems};
+use crate::plan_file::{ParsedPlan, PlanProblems, PlanText};
 use crate::show::Units;
 use blocks::Study;
 pub use words::of_these as in_these;
@@ -124,15 +124,15 @@ pub enum ChanceError {
     Sampler(#[from] steadypull_engine::chance::SamplerError),
 }
 
-/// Studies the plan in `text`. `watch` hears how far it is between blocks; raising
+/// Studies a plan. `watch` hears how far it is between blocks; raising
 /// `stop` ends it after the block at hand.
-pub fn chance(
-    text: &str,
+pub fn chance<'t>(
+    plan: impl Into<PlanText<'t>>,
     options: &ChanceOptions,
     watch: &mut dyn FnMut(ChanceProgress),
     stop: &AtomicBool,
 ) -> Result<Chance, ChanceError> {
-    let parsed = ParsedPlan::new(text).map_err(ChanceError::Plan)?;
+    let parsed = ParsedPlan::new(plan).map_err(ChanceError::Plan)?;
     let plan = parsed.plan().map_err(ChanceError::Plan)?;
     let plan = &plan.said_in(options.units);
     let (most, error) = limits(options)?;

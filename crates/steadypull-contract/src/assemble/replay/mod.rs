@@ -19,12 +19,13 @@ use super::{cautions, lowering, method_name, method_of, rig_shown, runs};
 use crate::AnswerError;
 use crate::answer::CONTRACT_VERSION;
 use crate::operation::{Replay, ReplayRequest, ReplayRig};
-use crate::plan_file::read_plan;
+use crate::plan_file::{LineFiles, read_plan};
 use crate::printed::Errors;
 
 /// Works out one recoil of a plan's answer, to be looked at.
 pub fn replay(request: &ReplayRequest) -> Result<Replay, Errors> {
-    let plan = read_plan(&request.plan).map_err(|p| Errors::of_plan(None, &p))?;
+    let lines = LineFiles::from(&request.lines);
+    let plan = read_plan((&request.plan[..], &lines)).map_err(|p| Errors::of_plan(None, &p))?;
     let mut plan = plan.said_in(request.units.into());
     asked::check(request)?;
     if let Some(dampers) = &request.dampers {

@@ -17,6 +17,7 @@ use steadypull_engine::show::Units;
 use toml::de::DeTable;
 
 use super::limits;
+use super::line_file::sha256_of;
 use super::position::Lines;
 use super::problem::PlanProblems;
 use super::reader::Reader;
@@ -67,6 +68,8 @@ pub struct TestFile {
     pub compares: Vec<CompareEntry>,
     /// What was predicted.
     pub predicts: Vec<PredictEntry>,
+    /// SHA-256 of the file's text, in hexadecimal digits.
+    pub sha256: String,
     /// Defaults that were filled in: key, value, reason.
     pub assumed: Vec<(String, String, String)>,
     /// Units of the sentences made of it.
@@ -97,7 +100,11 @@ impl TestFile {
 
 /// Reads a test file, or says everything that is wrong with it.
 pub fn read_tests(text: &str) -> Result<TestFile, PlanProblems> {
-    read(text, "the test file could not be read", tests)
+    let file = read(text, "the test file could not be read", tests)?;
+    Ok(TestFile {
+        sha256: sha256_of(text),
+        ..file
+    })
 }
 
 /// Reads a file by `take`, which notes a mistake wherever it gives nothing.
@@ -199,6 +206,7 @@ fn tests(file: &Section) -> Option<TestFile> {
         fits: fits?,
         compares: compares?,
         predicts: predicts?,
+        sha256: String::new(),
         assumed: Vec::new(),
         units: Units::default(),
     })

@@ -3,8 +3,9 @@
 use super::{Fault, FaultKind};
 
 impl Fault {
-    /// What it is, where, and what it does to the numbers, in a sentence or two.
-    pub fn words(&self) -> String {
+    /// What it is, where, and what it does to the numbers, in a sentence or two; `tell` tells
+    /// a value of the log with its unit.
+    pub fn words(&self, tell: &dyn Fn(f64) -> String) -> String {
         let place = &self.place;
         let span = format!("{:.4} to {:.4} s", place.from_s, place.to_s);
         let at = format!("{:.4} s", place.from_s);
@@ -31,27 +32,33 @@ impl Fault {
                 share * 100.0
             ),
             FaultKind::Saturated { at: value, high } => format!(
-                "From {span} the log is flat at {value}, {} end of what the recorder reads: the true peak is larger, by how much is not known; impulse and energy are too small.",
+                "From {span} the log is flat at {}, {} end of what the recorder reads: the true peak is larger, by how much is not known; impulse and energy are too small.",
+                tell(*value),
                 if *high { "the upper" } else { "the lower" }
             ),
             FaultKind::Stuck { at: value } => format!(
-                "From {span} the log repeats {value} while the rest scatters: what the load did then is not known."
+                "From {span} the log repeats {} while the rest scatters: what the load did then is not known.",
+                tell(*value)
             ),
             FaultKind::Missing => format!(
                 "From {span} there are no values: a peak may have passed there unseen, and nothing is read across it."
             ),
             FaultKind::Spike { height } => format!(
-                "At {at} the log jumps by {height:.4} for up to three samples: taken for load it would raise the peak; a filter spreads it and leaves part of it."
+                "At {at} the log jumps by {} for up to three samples: taken for load it would raise the peak; a filter spreads it and leaves part of it.",
+                tell(*height)
             ),
             FaultKind::ZeroDrift { before, after } => format!(
-                "The zero went from {before:.4} before to {after:.4} after: every load between is off by up to {:.4}, and impulse and energy with it.",
-                (after - before).abs()
+                "The zero went from {} before to {} after: every load between is off by up to {}, and impulse and energy with it.",
+                tell(*before),
+                tell(*after),
+                tell((after - before).abs())
             ),
             FaultKind::SlowForFilter { rate_hz, least_hz } => format!(
                 "The log has {rate_hz:.1} samples a second and the filter class asks for {least_hz:.0}: the class cannot be used, and a peak shorter than a few samples is missed."
             ),
             FaultKind::Coarse { step } => format!(
-                "Values come in steps of {step:.4}, more than they scatter: no load is known better than to a part of that step."
+                "Values come in steps of {}, more than they scatter: no load is known better than to a part of that step.",
+                tell(*step)
             ),
         }
     }

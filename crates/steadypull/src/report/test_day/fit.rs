@@ -63,8 +63,9 @@ pub fn write(page: &mut Page, line: &FittedLine, units: Units) {
         ),
     );
     page.gap();
-    page.paragraph("For a plan file (-o FILE writes it):");
-    for row in line.line_toml.lines().filter(|row| !row.starts_with('#')) {
+    page.paragraph("The line file for a plan (--use NAME.line.toml writes it), where it comes from left out here:");
+    let rows = line.line_toml.lines().take_while(|row| *row != "[fit]");
+    for row in rows.filter(|row| !row.starts_with('#') && !row.is_empty()) {
         page.under(row);
     }
 }

@@ -1,5 +1,5 @@
-//! The folder that plans are kept in: plain plan files, one a plan; beside it that of test
-//! days (`days`).
+//! The folder that plans are kept in: plain plan files, one a plan, and the line files that
+//! they name; beside it that of test days (`days`).
 //!
 //! Every change is whole or not at all, made under the folder's lock, and never over a text
 //! that its maker has not seen. A plan that is removed moves to `removed/`.
@@ -18,13 +18,15 @@ use std::time::UNIX_EPOCH;
 use sha2::{Digest, Sha256};
 use steadypull_contract::answer::CONTRACT_VERSION;
 use steadypull_contract::operation::{PlanEntry, PlanList, StoredPlan};
-use steadypull_contract::plan_file::LONGEST_PLAN;
+use steadypull_contract::plan_file::{LINE_FILE_ENDING, LONGEST_PLAN};
 use toml::de::{DeTable, DeValue};
 
 pub use day_files::{FileError, LONGEST_FILE, Piece};
 pub use days::{ChangeError, Days};
 pub use file_name::{FileName, TESTS};
 pub use name::Name;
+
+use crate::answering::line_file_text;
 
 /// Ending of a plan file.
 const ENDING: &str = "toml";
@@ -89,7 +91,8 @@ impl Store {
                 p.file_name()
                     .is_some_and(|n| n.as_encoded_bytes()[0] == b'.')
             };
-            if path.extension().is_some_and(|ending| ending == ENDING) && !hidden(&path) {
+            let is_plan = path.extension().is_some_and(|ending| ending == ENDING);
+            if is_plan && !hidden(&path) && !is_line_file_path(&path) {
                 plans.push(listed(&path));
             }
         }
@@ -152,9 +155,25 @@ impl Store {
         Ok(plan)
     }
 
+    /// The text of a line file that plans here may name; none where there is none that can be
+    /// read. A plain name alone leads to one.
+    pub fn line_file(&self, name: &str) -> Option<String> {
+        let stem = Name::new(name.strip_suffix(LINE_FILE_ENDING)?).ok()?;
+        let path = self
+            .folder
+            .join(format!("{}{LINE_FILE_ENDING}", stem.as_str()));
+        line_file_text(&path).ok()
+    }
+
     fn path(&self, name: &Name) -> PathBuf {
         self.folder.join(format!("{}.{ENDING}", name.as_str()))
     }
+}
+
+/// Line files lie beside the plans and are none.
+fn is_line_file_path(path: &Path) -> bool {
+    let name = path.file_name().map(|name| name.to_string_lossy());
+    name.is_some_and(|name| name.ends_with(LINE_FILE_ENDING))
 }
 
 /// The title that a plan gives itself, as far as it can be made out.

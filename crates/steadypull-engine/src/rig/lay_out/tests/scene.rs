@@ -42,6 +42,7 @@ pub fn plan(method: Method, runs: &[(&str, &[&str])]) -> Plan {
         units: Default::default(),
         assumed: Vec::new(),
         spreads: Vec::new(),
+        tested: Vec::new(),
     }
 }
 
