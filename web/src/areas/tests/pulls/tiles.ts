@@ -169,7 +169,8 @@ export class Tiles {
   private async ask(level: number, index: number, key: string): Promise<void> {
     const { start_s, step_s, count } = this.grid;
     const part = STEP ** level;
-    const first = index * PARTS * part;
+    // Two samples at least: a stretch of one is none.
+    const first = Math.min(index * PARTS * part, count - 2);
     const samples = Math.min(PARTS * part, count - first);
     const asking = new AbortController();
     this.going.set(key, asking);
