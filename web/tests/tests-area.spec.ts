@@ -350,7 +350,7 @@ test('an overdue cell is said plainly', async ({ page, app }) => {
   await expect(page.getByText('Overdue on the day of the test')).toBeVisible();
 });
 
-test('the fitted line: verdict, parameters with intervals, curves, what is left over, the table for a plan', async ({ page, app }) => {
+test('the fitted line: verdict, parameters with intervals, curves, what is left over, the file for a plan', async ({ page, app }) => {
   await demoDay(page, app, 'line');
   await expect(page.getByText('TOLD APART')).toBeVisible();
   await expect(page.locator('[data-parameter=stretch-at-mbs]')).toContainText('18.0 %');
@@ -360,10 +360,11 @@ test('the fitted line: verdict, parameters with intervals, curves, what is left 
   await expect(figure.locator('path.line')).toHaveCount(8);
   await page.getByLabel('Pulls drawn').selectOption('dry-2');
   await expect(page.getByRole('figure', { name: /^Load against stretch of dry-2:/ })).toBeVisible();
-  await expect(page.locator('pre')).toContainText('[line.strap-dry]');
-  await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
-  await page.getByRole('button', { name: 'Copy the table of strap-dry' }).click();
-  expect(await page.evaluate(() => navigator.clipboard.readText())).toContain('stretch = "18.0216 %"');
+  await expect(page.locator('pre.named')).toHaveText('[line.strap-dry]\nfile = "strap-dry.line.toml"');
+  await page.getByText('The line file', { exact: true }).click();
+  await expect(page.getByLabel('Line file of strap-dry')).toContainText('18.0216 %');
+  await page.getByRole('button', { name: 'Keep it beside the plans: strap-dry' }).click();
+  await expect(page.getByText('Kept beside the plans as strap-dry.line.toml.')).toBeVisible();
   // Another one, asked for by form.
   await page.getByText('Fit another line').click();
   await page.getByLabel('Name').fill('Strap wet');

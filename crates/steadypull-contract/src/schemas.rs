@@ -13,9 +13,9 @@ use crate::answer::{
 };
 use crate::operation::{
     BriefRequest, CompareRequest, EditRequest, EditTestDay, Edited, FitRequest, Health,
-    KeptTestFile, LayOut, LevelsRequest, Live, LiveRequest, LookRequest, NewPlan, NewTestDay,
-    OpenAsRig, PlanList, PlanRequest, ReadRequest, Replay, ReplayRequest, ReportRequest, SavePlan,
-    SaveTestDay, StoredPlan, StoredTestDay, TakeUpRequest, TestDayList,
+    KeptLineFile, KeptTestFile, LayOut, LevelsRequest, Live, LiveRequest, LookRequest, NewLineFile,
+    NewPlan, NewTestDay, OpenAsRig, PlanList, PlanRequest, ReadRequest, Replay, ReplayRequest,
+    ReportRequest, SavePlan, SaveTestDay, StoredPlan, StoredTestDay, TakeUpRequest, TestDayList,
 };
 use crate::printed::{
     ConvergenceAnswer, DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer,
@@ -65,6 +65,8 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<Replay>("replay"),
         schema::<PlanRequest>("plan-request"),
         schema::<NewPlan>("new-plan"),
+        schema::<NewLineFile>("new-line-file"),
+        schema::<KeptLineFile>("kept-line-file"),
         schema::<SavePlan>("save-plan"),
         schema::<StoredPlan>("stored-plan"),
         schema::<PlanList>("plan-list"),

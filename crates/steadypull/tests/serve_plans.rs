@@ -469,3 +469,42 @@ fn two_servers_over_one_folder_do_not_write_over_each_other() {
         }
     }
 }
+
+#[test]
+fn a_line_file_is_kept_for_plans_to_name_and_never_written_over() {
+    let server = Server::start("plans-lines");
+    let day = folder("plans-lines-day");
+    let day = day.to_str().expect("a plain path");
+    run(&["tests", "example", "-o", day]);
+    let fitted = run(&["tests", "fit", &format!("{day}/tests.toml"), "--json"]).json();
+    let text = fitted["lines"][0]["line_toml"]
+        .as_str()
+        .expect("a line file");
+    let keep =
+        |name: &str, text: &str| server.post("/api/lines", &json!({ "name": name, "text": text }));
+    let kept = |reply: Reply| {
+        assert_eq!(reply.status, 201, "{}", reply.text());
+        let object = reply.json();
+        assert_eq!(schema::faults("kept-line-file", &object), [""; 0]);
+        object["file"].as_str().expect("a name").to_string()
+    };
+    assert_eq!(kept(keep("strap", text)), "strap.line.toml");
+    assert_eq!(
+        kept(keep("strap", text)),
+        "strap.line.toml",
+        "it stands there already"
+    );
+    let other = format!("{text}\n# looked at again\n");
+    assert_eq!(kept(keep("strap", &other)), "strap-2.line.toml");
+    assert_eq!(listed(&server), [] as [Value; 0], "no plans");
+    for (name, text, says) in [
+        ("../strap", text, "no name"),
+        ("strap", "length = 3", "line 1"),
+        ("strap", "", ""),
+    ] {
+        let refused = keep(name, text);
+        assert_eq!(refused.status, 422, "{name}: {}", refused.text());
+        assert!(refused.text().contains(says), "{}", refused.text());
+        assert_eq!(schema::faults("errors", &refused.json()), [""; 0]);
+    }
+}

@@ -2,8 +2,8 @@
 // engine in the page later) implements this and nothing else in the page knows which.
 
 import type {
-  Answer, BriefRequest, CompareRequest, EditRequest, EditTestDay, Edited, Errors, ExampleList, FitRequest, Health, KeptTestFile, LevelsRequest, Live,
-  LiveRequest, LookRequest, MethodName, NewPlan, NewTestDay, PlanList, PlanRequest, ReadRequest, Replay, ReplayRequest, ReportRequest, SavePlan,
+  Answer, BriefRequest, CompareRequest, EditRequest, EditTestDay, Edited, Errors, ExampleList, FitRequest, Health, KeptLineFile, KeptTestFile, LevelsRequest, Live,
+  LiveRequest, LookRequest, MethodName, NewLineFile, NewPlan, NewTestDay, PlanList, PlanRequest, ReadRequest, Replay, ReplayRequest, ReportRequest, SavePlan,
   SaveTestDay, StoredPlan, StoredTestDay, TakeUpRequest, TestDayList, TestsCompareAnswer, TestsFitAnswer, TestsLevels,
   TestsLookAnswer, TestsReadAnswer,
 } from './types.gen';
@@ -19,6 +19,8 @@ export interface Backend {
   /** Throws `Conflict` when another text stands there by now. */
   save(name: string, plan: SavePlan): Promise<StoredPlan>;
   remove(name: string): Promise<void>;
+  /** Keeps a line file that plans can name from then on; says by which name. */
+  keepLine(line: NewLineFile): Promise<KeptLineFile>;
   edit(request: EditRequest): Promise<Edited>;
   /** The plan with the rig that a method of its ladder was judged with; throws `Refused` where there is none. */
   openAsRig(request: { plan: string; method: MethodName }): Promise<Edited>;

@@ -40,6 +40,7 @@ export function httpBackend(base = '/api'): Backend {
     create: (wanted) => json(send('POST', '/plans', wanted)),
     save: (name, text) => json(send('PUT', plan(name), text)),
     remove: async (name) => void (await send('DELETE', plan(name), {})),
+    keepLine: (line) => json(send('POST', '/lines', line)),
     edit: (request) => json(send('POST', '/edit', request)),
     openAsRig: (request) => json(send('POST', '/open-as-rig', request)),
     layOut: (request) => json(send('POST', '/lay-out', request)),

@@ -151,6 +151,7 @@ export interface Contract {
   ExampleText: ExampleText;
   FitRequest: FitRequest;
   Health: Health;
+  KeptLineFile: KeptLineFile;
   LayOut: LayOut;
   ConvergenceAnswer: ConvergenceAnswer;
   LetGoAnswer: LetGoAnswer;
@@ -160,6 +161,7 @@ export interface Contract {
   LoadPathAnswer: LoadPathAnswer;
   LookRequest: LookRequest;
   LoweringAnswer: LoweringAnswer;
+  NewLineFile: NewLineFile;
   NewPlan: NewPlan;
   NewTestDay: NewTestDay;
   OpenAsRig: OpenAsRig;
@@ -4683,6 +4685,19 @@ export interface Health {
   version: string;
 }
 /**
+ * A line file as it is kept.
+ */
+export interface KeptLineFile {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * The name by which a plan names it.
+   */
+  file: string;
+}
+/**
  * A plan whose straight rig is to be laid out on the ground.
  */
 export interface LayOut {
@@ -5023,6 +5038,19 @@ export interface LoweringAnswer {
    * What holds for every answer.
    */
   cautions: string[];
+}
+/**
+ * A line file to keep beside the plans, so that they can name it.
+ */
+export interface NewLineFile {
+  /**
+   * What to call it, without the ending. A name that another text has gets a number.
+   */
+  name: string;
+  /**
+   * The line file as text.
+   */
+  text: string;
 }
 /**
  * A plan to keep from now on.

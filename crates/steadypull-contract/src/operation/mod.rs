@@ -25,8 +25,8 @@ pub use replay::{
 };
 pub use rigging::{LayOut, OpenAsRig, lay_out, open_as_rig};
 pub use stored::{
-    BriefFormat, BriefRequest, Health, NewPlan, PlanEntry, PlanList, PlanRequest, ReadUnits,
-    SavePlan, StoredPlan,
+    BriefFormat, BriefRequest, Health, KeptLineFile, NewLineFile, NewPlan, PlanEntry, PlanList,
+    PlanRequest, ReadUnits, SavePlan, StoredPlan,
 };
 pub use test_day::{
     CompareRequest, EditTestDay, EventsByHand, FitRequest, KeptTestFile, LevelsRequest,

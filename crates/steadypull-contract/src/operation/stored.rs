@@ -55,6 +55,26 @@ pub struct StoredPlan {
     pub plan: String,
 }
 
+/// A line file to keep beside the plans, so that they can name it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct NewLineFile {
+    /// What to call it, without the ending. A name that another text has gets a number.
+    pub name: String,
+    /// The line file as text.
+    pub text: String,
+}
+
+/// A line file as it is kept.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct KeptLineFile {
+    /// Version of the contract.
+    pub contract_version: u32,
+    /// The name by which a plan names it.
+    pub file: String,
+}
+
 /// Every plan that is kept, the last changed first.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -6,8 +6,10 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use serde::Serialize;
-use steadypull_contract::operation::{NewPlan, SavePlan};
-use steadypull_contract::plan_file::LONGEST_PLAN;
+use steadypull_contract::answer::CONTRACT_VERSION;
+use steadypull_contract::operation::{KeptLineFile, NewLineFile, NewPlan, SavePlan};
+use steadypull_contract::plan_file::{LINE_FILE_ENDING, LONGEST_PLAN, check_line_file};
+use steadypull_contract::printed::Errors;
 
 use super::app::App;
 use super::asked::{Asked, InPath};
@@ -64,6 +66,22 @@ pub async fn remove(State(app): State<App>, InPath(name): InPath) -> Reply {
     let name = named(&name)?;
     let plan = kept(&app, move |store| store.remove(&name)).await?;
     Ok(json(StatusCode::OK, &plan))
+}
+
+/// A line file that plans can name from now on; what no plan would take is refused.
+pub async fn add_line(State(app): State<App>, Asked(new): Asked<NewLineFile>) -> Reply {
+    let name = named(&new.name)?;
+    let told = format!("{}{LINE_FILE_ENDING}", name.as_str());
+    check_line_file(&told, &new.text).map_err(|problems| {
+        let errors = Errors::of_plan(Some(&told), &problems);
+        Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors)
+    })?;
+    let file = kept(&app, move |store| store.add_line(&name, &new.text)).await?;
+    let line = KeptLineFile {
+        contract_version: CONTRACT_VERSION,
+        file,
+    };
+    Ok(json(StatusCode::CREATED, &line))
 }
 
 fn named(text: &str) -> Result<Name, Refusal> {

@@ -71,6 +71,7 @@ pub fn routes() -> Vec<Route> {
         post("/api/tests/{name}/fit", "Fit lines to pulls", pulls::fit).takes(Json("fit-request")).gives(200, "The lines", Json("tests-fit")),
         post("/api/tests/{name}/compare", "Compare set-ups, and predictions with pulls", pulls::compare).takes(Json("compare-request")).gives(200, "Each comparison", Json("tests-compare")),
         post("/api/tests/{name}/report", "Write the report of a test day", pulls::report).takes(Json("report-request")).gives(200, "The report", DOCUMENT),
+        post("/api/lines", "Keep a line file beside the plans", plans::add_line).takes(Json("new-line-file")).gives(201, "By which name it is kept", Json("kept-line-file")),
         post("/api/edit", "Change a plan's text; the plan as a form", operations::edit).takes(Json("edit-request")).gives(200, "After the changes, its mistakes among it", Json("edited")),
         post("/api/open-as-rig", "A method of the ladder as the plan's own rig", operations::open_as_rig).takes(Json("open-as-rig-request")).gives(200, "The plan with it", Json("edited")),
         post("/api/lay-out", "A straight rig laid out on the ground", operations::lay_out).takes(Json("lay-out-request")).gives(200, "The plan with it", Json("edited")),

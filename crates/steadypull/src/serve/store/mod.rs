@@ -159,15 +159,35 @@ impl Store {
     /// read. A plain name alone leads to one.
     pub fn line_file(&self, name: &str) -> Option<String> {
         let stem = Name::new(name.strip_suffix(LINE_FILE_ENDING)?).ok()?;
-        let path = self
-            .folder
-            .join(format!("{}{LINE_FILE_ENDING}", stem.as_str()));
-        line_file_text(&path).ok()
+        line_file_text(&self.folder.join(line_file(&stem))).ok()
+    }
+
+    /// Keeps a line file under `name`, or one with a number after it where another text has
+    /// that; the name of the file. A plan that names a line never gets another by this.
+    pub fn add_line(&self, name: &Name, text: &str) -> Result<String, StoreError> {
+        let _lock = file::lock(&self.folder)?;
+        for number in 1..=file::MOST_ALIKE {
+            let name = line_file(&name.numbered(number));
+            let path = self.folder.join(&name);
+            match file::create(&path, text) {
+                Ok(()) => return Ok(name),
+                Err(error) if error.kind() != ErrorKind::AlreadyExists => return Err(error.into()),
+                Err(_) if line_file_text(&path).is_ok_and(|standing| standing == text) => {
+                    return Ok(name);
+                }
+                Err(_) => {}
+            }
+        }
+        Err(StoreError::Disk(ErrorKind::AlreadyExists.into()))
     }
 
     fn path(&self, name: &Name) -> PathBuf {
         self.folder.join(format!("{}.{ENDING}", name.as_str()))
     }
+}
+
+fn line_file(name: &Name) -> String {
+    format!("{}{LINE_FILE_ENDING}", name.as_str())
 }
 
 /// Line files lie beside the plans and are none.
