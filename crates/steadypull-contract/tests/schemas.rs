@@ -154,7 +154,7 @@ const OF_REPLAY: [&str; 3] = ["case", "flight", "place"];
 
 /// Numbers of the tests area: counts, shares, probabilities, and values in the unit that the
 /// name of the field around them, or the field `unit` beside them, gives.
-const OF_TESTS: [&str; 41] = [
+const OF_TESTS: [&str; 42] = [
     "adjusted_p",
     "bootstrap_high",
     "bootstrap_low",
@@ -186,6 +186,7 @@ const OF_TESTS: [&str; 41] = [
     "stiffness_ratio",
     "strain_seen",
     "bytes",
+    "which",
     "count",
     "greatest",
     "least",
@@ -218,7 +219,8 @@ fn every_number_says_its_unit() {
             let none = UNITLESS.contains(&name) || CHANCES.contains(&name) || is_share(name);
             let none = none || OF_CHANCE.contains(&name) || OF_DESIGN.contains(&name);
             let none = none || OF_CONVERGENCE.contains(&name) || OF_REPLAY.contains(&name);
-            let none = none || file.starts_with("tests-") && OF_TESTS.contains(&name);
+            let of_tests = file.starts_with("tests-") || file.contains("test-day");
+            let none = none || of_tests && OF_TESTS.contains(&name);
             if !(unit || none) {
                 bare.insert(format!("{file}: {name}"));
             }

@@ -319,8 +319,12 @@ fn intervals_hold_the_truth_as_often_as_they_say() {
             width / n * 100.0
         );
     }
-    for (name, (hits, off, _)) in &held {
-        assert!((off / n).abs() < 0.005, "{name}: {}", off / n);
+    for (name, (hits, off, width)) in &held {
+        // Half a per cent, and what the mean of so many films leaves open: 2.6 of its
+        // standard errors by the intervals themselves.
+        let of_mean = width / n / 3.92 / n.sqrt();
+        let bound = 0.005 + 2.6 * of_mean;
+        assert!((off / n).abs() < bound, "{name}: {} ({bound})", off / n);
         // Of 40 that hold in 95 of 100, fewer than 34 do so once in 300 times.
         assert!(f64::from(*hits) >= 0.85 * n, "{name}: {hits} of {n}");
     }

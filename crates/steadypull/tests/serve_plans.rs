@@ -499,8 +499,8 @@ fn a_line_file_is_kept_for_plans_to_name_and_never_written_over() {
     assert_eq!(listed(&server), [] as [Value; 0], "no plans");
     for (name, text, says) in [
         ("../strap", text, "no name"),
-        ("strap", "length = 3", "line 1"),
-        ("strap", "", ""),
+        ("strap", "length = 3", "unknown key"),
+        ("strap", "", "the table [line] is missing"),
     ] {
         let refused = keep(name, text);
         assert_eq!(refused.status, 422, "{name}: {}", refused.text());

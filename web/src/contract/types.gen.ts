@@ -3906,7 +3906,7 @@ export interface CompareRequest {
   /**
    * In which units its sentences are, metric if null; every number stays SI.
    */
-  units?: ReadUnits | null;
+  units: ReadUnits | null;
 }
 /**
  * What `steadypull dampers --json` prints.
@@ -4669,7 +4669,7 @@ export interface FitRequest {
   /**
    * In which units its sentences are, metric if null; every number stays SI.
    */
-  units?: ReadUnits | null;
+  units: ReadUnits | null;
 }
 /**
  * That the server is there.
@@ -5016,7 +5016,7 @@ export interface LookRequest {
   /**
    * The recipe to read it by, as TOML; the guess if null.
    */
-  recipe?: string | null;
+  recipe: string | null;
 }
 /**
  * What `steadypull lowering --json` prints.
@@ -5211,7 +5211,7 @@ export interface ReadRequest {
   /**
    * In which units its sentences are, metric if null; every number stays SI.
    */
-  units?: ReadUnits | null;
+  units: ReadUnits | null;
 }
 /**
  * A plan, which link parts, and the dampers to try.

@@ -52,7 +52,7 @@ pub struct LookRequest {
     /// The log, a file of the test day.
     pub file: String,
     /// The recipe to read it by, as TOML; the guess if null.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub recipe: Option<String>,
 }
 
@@ -84,7 +84,7 @@ pub struct ReadRequest {
     /// The one to read; null: every one.
     pub pull: Option<String>,
     /// In which units its sentences are, metric if null; every number stays SI.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub units: Option<ReadUnits>,
 }
 
@@ -109,7 +109,7 @@ pub struct FitRequest {
     /// The one to fit; null: every one that the test file asks for.
     pub fit: Option<String>,
     /// In which units its sentences are, metric if null; every number stays SI.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub units: Option<ReadUnits>,
 }
 
@@ -118,7 +118,7 @@ pub struct FitRequest {
 #[serde(deny_unknown_fields)]
 pub struct CompareRequest {
     /// In which units its sentences are, metric if null; every number stays SI.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub units: Option<ReadUnits>,
 }
 
