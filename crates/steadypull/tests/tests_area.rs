@@ -263,7 +263,7 @@ fn what_is_in_the_way_is_told_with_exit_code_1() {
         "{}",
         ran.err
     );
-    check_page(&ran.err);
+    check_page(&ran.err.replace(&tests, "tests.toml"));
     let errors = run(&["tests", "read", &tests, "--json"]);
     assert_eq!(errors.code, 1);
     assert_eq!(schema::faults("errors", &errors.json()), [""; 0]);
