@@ -20,7 +20,7 @@ use fearless_simd::{Simd, SimdBase, SimdFloat};
 
 use super::chain::{Chain, Lane, Timing};
 use super::lanes::{
-    BLOCK, Block, Way, WayBlocks, WayBlocksMut, Ways, all, blocks_mut, load, store,
+    BLOCK, Block, Way, WayBlocks, WayBlocksMut, Ways, all, blocks_mut, following, load, preceding, store,
 };
 
 /// Drag of a long cylinder across the flow (Hoerner, from memory: 1.1 to 1.2).
@@ -48,16 +48,20 @@ impl Chain {
 
     /// Drag of the segments.
     #[inline(always)]
-    pub(super) fn blow<S: Simd>(&mut self, simd: S) {
-        let (n, w) = (self.blocks, self.w);
+    pub(super) fn blow<S: Simd, const W: usize>(&mut self, simd: S) {
+        let n = self.blocks;
         let wind = self.common.wind.at(simd, 0);
         let b = &self.bodies;
-        let (v0, v1) = (b.velocity.blocks(0, n), b.velocity.blocks(w, n));
+        let velocities = b.velocity.blocks(0, n + 1);
+        let mut v = velocities.at(simd, 0, 0);
         let s = &mut self.segments;
         let mut airs = s.air_n.blocks_mut(BLOCK, n);
         for (p, (built, state)) in s.built[..n].iter().zip(&s.state[..n]).enumerate() {
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
-                let middle = v0.at(simd, p, h).plus(v1.at(simd, p, h));
+                let (q, g) = following::<S>(p, h);
+                let after = velocities.at(simd, q, g);
+                let middle = v.plus(v.next::<W>(after));
+                v = after;
                 let in_air = middle.times(all(simd, 0.5)).minus(wind);
                 let air_kg_m = load(simd, &built.air_kg_m, h);
                 let air = half_drag(simd, in_air, state.u.at(simd, h), air_kg_m);
@@ -68,9 +72,9 @@ impl Chain {
 
     /// Drag of hardware at the free ends.
     #[inline(always)]
-    pub(super) fn drag_hardware(&mut self) {
+    pub(super) fn drag_hardware<const W: usize>(&mut self) {
         for (l, lane) in self.lanes.iter().enumerate() {
-            let e = self.kind.segments * self.w + l;
+            let e = self.kind.segments * W + l;
             let velocity = self.bodies.velocity.get(e);
             let drag = drag(lane.hardware_air_kg_m, velocity, lane.wind);
             self.segments.set_air(e, drag);
@@ -79,30 +83,28 @@ impl Chain {
 }
 
 /// What the air does to the nodes in a step in which it is due.
-pub(super) struct AirKick<'a, S: Simd> {
-    near: WayBlocks<'a>,
-    far: WayBlocks<'a>,
+pub(super) struct AirKick<'a, S: Simd, const W: usize> {
+    /// Of segments; a block in front.
+    drags: WayBlocks<'a>,
     /// The time for which it acts at once, s; nothing where it is not due.
     over_s: S::f64s,
     lost_j: &'a mut [Block],
     given_n_s: WayBlocksMut<'a>,
 }
 
-impl<'a, S: Simd> AirKick<'a, S> {
+impl<'a, S: Simd, const W: usize> AirKick<'a, S, W> {
     /// Of `n` blocks of nodes; its work and impulse go into `books`.
     #[inline(always)]
     pub fn new(
         simd: S,
         n: usize,
-        w: usize,
         timing: &Timing,
         air_n: &'a Ways,
         books: (&'a mut [f64], &'a mut Ways),
     ) -> Self {
         let kick = load(simd, &timing.kick, 0);
         Self {
-            near: air_n.blocks(BLOCK, n),
-            far: air_n.blocks(BLOCK - w, n),
+            drags: air_n.blocks(0, n + 1),
             over_s: load(simd, &timing.air_kicks, 0) * kick,
             lost_j: blocks_mut(books.0, 0, n),
             given_n_s: books.1.blocks_mut(0, n),
@@ -112,8 +114,9 @@ impl<'a, S: Simd> AirKick<'a, S> {
     /// Impulse on a pack of nodes.
     #[inline(always)]
     pub fn impulse(&self, simd: S, p: usize, h: usize) -> Way<S> {
-        let drag = self.near.at(simd, p, h).plus(self.far.at(simd, p, h));
-        drag.times(self.over_s)
+        let (o, f) = preceding::<S>(p + 1, h);
+        let (before, here) = (self.drags.at(simd, o, f), self.drags.at(simd, p + 1, h));
+        here.plus(here.last::<W>(before)).times(self.over_s)
     }
 
     /// Books a pack's work, from the sum of the velocities before and after all that

@@ -278,46 +278,56 @@ impl Chain {
     pub fn step(&mut self) {
         #[cfg(feature = "scalar")]
         if let Level::Fallback(simd) = self.level {
-            return self.one_step(simd);
+            return self.a_step::<_, 2>(simd);
         }
         // Each way is compiled by itself: three are enough.
         #[cfg(any(target_arch = "x86", target_arch = "x86_64"))]
         if let Some(simd) = self.level.as_avx512() {
             simd.vectorize(
                 #[inline(always)]
-                || self.one_step(simd),
+                || self.a_step::<_, 4>(simd),
             );
         } else if let Some(simd) = self.level.as_avx2() {
             simd.vectorize(
                 #[inline(always)]
-                || self.one_step(simd),
+                || self.a_step::<_, 4>(simd),
             );
         } else if let Some(simd) = self.level.as_sse2() {
             simd.vectorize(
                 #[inline(always)]
-                || self.one_step(simd),
+                || self.a_step::<_, 2>(simd),
             );
         }
         #[cfg(not(any(target_arch = "x86", target_arch = "x86_64")))]
-        fearless_simd::dispatch!(self.level, simd => self.one_step(simd));
+        fearless_simd::dispatch!(self.level, simd => self.a_step::<_, 2>(simd));
+    }
+
+    /// A step of runs alone or as many as go side by side.
+    #[inline(always)]
+    fn a_step<S: Simd, const ABREAST: usize>(&mut self, simd: S) {
+        if self.w == 1 {
+            self.one_step::<S, 1>(simd);
+        } else {
+            self.one_step::<S, ABREAST>(simd);
+        }
     }
 
     #[inline(always)]
-    fn one_step<S: Simd>(&mut self, simd: S) {
+    fn one_step<S: Simd, const W: usize>(&mut self, simd: S) {
         self.timing.before = self.timing.drift;
         let air = self.air_due();
-        let hurry = self.stretch(simd, air);
+        let hurry = self.stretch::<S, W>(simd, air);
         if self.kind.viscous {
-            self.add_viscosity(simd);
+            self.add_viscosity::<S, W>(simd);
         }
         if air {
-            self.drag_hardware();
+            self.drag_hardware::<W>();
         }
         if self.kind.dampers + self.kind.tethers > 0 {
             self.grips_and_tethers();
         }
-        self.choose_steps(&hurry, len_of(simd));
-        self.move_on(simd, air);
+        self.choose_steps::<W>(&hurry, len_of(simd));
+        self.move_on::<S, W>(simd, air);
         self.steps += 1;
         for lane in &mut self.lanes {
             lane.time_s += lane.step_s;

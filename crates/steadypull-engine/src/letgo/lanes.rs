@@ -3,7 +3,9 @@
 //! The chain keeps its state in flat lists: number `i` of run `l` of `w` stands at
 //! `i w + l`, so that the next of the same run is always `w` places on. The lists are
 //! walked in blocks of [`BLOCK`], each in one, two or four packs, as wide as the
-//! processor at hand works. Every operation is that of IEEE 754 on each number by itself,
+//! processor at hand works; the next of each is slid together from this pack and the one
+//! after it ([`next`]): fetched `w` places on, it would lie across two lines of the cache,
+//! and wait for both if they were written just now. Every operation is that of IEEE 754 on each number by itself,
 //! nothing is fused and nothing summed across, so a number does not depend on those
 //! beside it, on `w`, or on the width of the packs.
 
@@ -162,6 +164,37 @@ pub(super) fn any<S: Simd>(mask: S::mask64s) -> bool {
     mask.any_true()
 }
 
+/// The pack after that at place `h` of block `p`.
+#[inline(always)]
+pub(super) fn following<S: Simd>(p: usize, h: usize) -> (usize, usize) {
+    let h = h + S::f64s::LEN;
+    if h < BLOCK { (p, h) } else { (p + 1, 0) }
+}
+
+/// The pack before that at place `h` of block `p`, which is not the first.
+#[inline(always)]
+pub(super) fn preceding<S: Simd>(p: usize, h: usize) -> (usize, usize) {
+    if h > 0 { (p, h - S::f64s::LEN) } else { (p - 1, BLOCK - S::f64s::LEN) }
+}
+
+/// What stands `W` places on from a pack, where `after` follows it.
+#[inline(always)]
+pub(super) fn next<S: Simd, const W: usize>(here: S::f64s, after: S::f64s) -> S::f64s {
+    here.slide::<W>(after)
+}
+
+/// What stands `W` places back from a pack, where `before` goes ahead of it.
+#[inline(always)]
+pub(super) fn last<S: Simd, const W: usize>(before: S::f64s, here: S::f64s) -> S::f64s {
+    match S::f64s::LEN - W {
+        0 => before,
+        1 => before.slide::<1>(here),
+        3 => before.slide::<3>(here),
+        4 => before.slide::<4>(here),
+        _ => before.slide::<7>(here),
+    }
+}
+
 /// Three components in packs.
 #[derive(Clone, Copy)]
 pub(super) struct Way<S: Simd> {
@@ -174,6 +207,26 @@ impl<S: Simd> Way<S> {
     #[inline(always)]
     pub fn dot(self, other: Self) -> S::f64s {
         self.x * other.x + self.y * other.y + self.z * other.z
+    }
+
+    /// What stands `W` places on, where `after` follows.
+    #[inline(always)]
+    pub fn next<const W: usize>(self, after: Self) -> Self {
+        Self {
+            x: next::<S, W>(self.x, after.x),
+            y: next::<S, W>(self.y, after.y),
+            z: next::<S, W>(self.z, after.z),
+        }
+    }
+
+    /// What stands `W` places back, where `before` goes ahead.
+    #[inline(always)]
+    pub fn last<const W: usize>(self, before: Self) -> Self {
+        Self {
+            x: last::<S, W>(before.x, self.x),
+            y: last::<S, W>(before.y, self.y),
+            z: last::<S, W>(before.z, self.z),
+        }
     }
 
     #[inline(always)]

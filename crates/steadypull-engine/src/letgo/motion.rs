@@ -10,21 +10,21 @@ use super::lanes::{BLOCK, all, any, blocks, load};
 impl Chain {
     /// Changes velocities by the forces and places by the velocities.
     #[inline(always)]
-    pub(super) fn move_on<S: Simd>(&mut self, simd: S, air: bool) {
+    pub(super) fn move_on<S: Simd, const W: usize>(&mut self, simd: S, air: bool) {
         // What was now is before; the new is written over what was before that.
         core::mem::swap(&mut self.bodies.velocity, &mut self.bodies.was);
         let ground = self.kind.ground;
         match (ground, air) {
-            (true, true) => self.kick::<S, false, true>(simd),
-            (true, false) => self.kick::<S, false, false>(simd),
-            (false, true) => self.kick::<S, true, true>(simd),
-            (false, false) => self.kick::<S, true, false>(simd),
+            (true, true) => self.kick::<S, W, false, true>(simd),
+            (true, false) => self.kick::<S, W, false, false>(simd),
+            (false, true) => self.kick::<S, W, true, true>(simd),
+            (false, false) => self.kick::<S, W, true, false>(simd),
         }
         self.kick_dampers();
         self.kick_holders(!ground, air);
         if ground {
             self.meet_ground(simd);
-            self.drift(simd, air);
+            self.drift::<S, W>(simd, air);
         }
         if self.kind.dampers + self.kind.tethers > 0 {
             self.count_gear();
@@ -35,8 +35,8 @@ impl Chain {
     /// Changes the velocities of the nodes, with the air or without, and their places too
     /// if told to; the held end is left to its holder.
     #[inline(always)]
-    fn kick<S: Simd, const DRIFT: bool, const AIR: bool>(&mut self, simd: S) {
-        let (w, n) = (self.w, self.blocks + 1);
+    fn kick<S: Simd, const W: usize, const DRIFT: bool, const AIR: bool>(&mut self, simd: S) {
+        let n = self.blocks + 1;
         let dt = load(simd, &self.timing.kick, 0);
         let fall = self.common.gravity.at(simd, 0).times(dt);
         let drift = load(simd, &self.timing.drift, 0);
@@ -47,12 +47,15 @@ impl Chain {
         let mut place = b.place.blocks_mut(0, n);
         let (inv_mass, extra) = (blocks(&b.inv_mass, 0, n), b.pushed.blocks(0, n));
         let s = &self.segments;
-        let (near, far) = (s.pull_n.blocks(BLOCK, n), s.pull_n.blocks(BLOCK - w, n));
+        let pulls = s.pull_n.blocks(0, n + 1);
+        let mut ahead = pulls.at(simd, 0, BLOCK - S::f64s::LEN);
         let books = (&mut b.air_j[..], &mut b.outer);
-        let mut air = AirKick::new(simd, n, w, &self.timing, &s.air_n, books);
+        let mut air = AirKick::<S, W>::new(simd, n, &self.timing, &s.air_n, books);
         for (p, inv_mass) in inv_mass.iter().enumerate() {
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
-                let mut force = near.at(simd, p, h).minus(far.at(simd, p, h));
+                let pull = pulls.at(simd, p + 1, h);
+                let mut force = pull.minus(pull.last::<W>(ahead));
+                ahead = pull;
                 if pushed {
                     force = force.plus(extra.at(simd, p, h));
                 }
@@ -79,14 +82,14 @@ impl Chain {
 
     /// Moves all nodes on, and books what the air did before the ground.
     #[inline(always)]
-    fn drift<S: Simd>(&mut self, simd: S, aired: bool) {
-        let (w, n) = (self.w, self.blocks + 1);
+    fn drift<S: Simd, const W: usize>(&mut self, simd: S, aired: bool) {
+        let n = self.blocks + 1;
         let drift = load(simd, &self.timing.drift, 0);
         let b = &mut self.bodies;
         let (v, mut place) = (b.velocity.blocks(0, n), b.place.blocks_mut(0, n));
         let was = b.was.blocks(0, n);
         let books = (&mut b.air_j[..], &mut b.outer);
-        let mut air = AirKick::new(simd, n, w, &self.timing, &self.segments.air_n, books);
+        let mut air = AirKick::<S, W>::new(simd, n, &self.timing, &self.segments.air_n, books);
         for p in 0..n {
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
                 let v = v.at(simd, p, h);

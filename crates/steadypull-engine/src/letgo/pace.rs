@@ -28,10 +28,10 @@ pub(super) fn wave_step_share(viscosity: f64) -> f64 {
 impl Chain {
     /// Sets the step of every run, and the time over which it is kicked.
     #[inline(always)]
-    pub(super) fn choose_steps(&mut self, hurry: &Hurry, pack: usize) {
+    pub(super) fn choose_steps<const W: usize>(&mut self, hurry: &Hurry, pack: usize) {
         // Kick, drift and air of each run.
         let mut chosen = [(0.0, 0.0, 0.0); MOST_ABREAST];
-        for (l, chosen) in chosen.iter_mut().enumerate().take(self.w) {
+        for (l, chosen) in chosen.iter_mut().enumerate().take(W) {
             let lane = &self.lanes[l];
             let free = match lane.fixed_step_s {
                 Some(step) => step,
@@ -44,9 +44,9 @@ impl Chain {
             *chosen = (over, next, lane.air_kicks(over));
             lane.step_s = next;
         }
-        self.timing.kick = again(chosen.map(|(kick, _, _)| kick), self.w);
-        self.timing.drift = again(chosen.map(|(_, drift, _)| drift), self.w);
-        self.timing.air_kicks = again(chosen.map(|(_, _, air)| air), self.w);
+        self.timing.kick = again(chosen.map(|(kick, _, _)| kick), W);
+        self.timing.drift = again(chosen.map(|(_, drift, _)| drift), W);
+        self.timing.air_kicks = again(chosen.map(|(_, _, air)| air), W);
     }
 
     #[inline(always)]

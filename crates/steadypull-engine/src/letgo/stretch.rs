@@ -28,7 +28,7 @@ use fearless_simd::{Select, Simd, SimdBase, SimdFloat};
 
 use super::chain::{Chain, Kind};
 use super::lanes::{
-    BLOCK, Block, Way, all, any, blocks, blocks_mut, greater, lesser, load, only, store,
+    BLOCK, Block, Way, all, any, blocks, blocks_mut, greater, lesser, following, last, load, next, only, preceding, store,
 };
 use super::pace::{CLOSING_SHARE, LONGEST_STEP_S};
 use super::power::{powers, rough_inverse, rough_powers};
@@ -79,7 +79,7 @@ impl Chain {
     /// tensions but for the viscous one. Short loops: in a long one each block waits for
     /// its own roots, and a processor does not look far enough ahead to begin another.
     #[inline(always)]
-    pub(super) fn stretch<S: Simd>(&mut self, simd: S, due: bool) -> Hurry {
+    pub(super) fn stretch<S: Simd, const W: usize>(&mut self, simd: S, due: bool) -> Hurry {
         let with = Shared {
             simd,
             kind: self.kind,
@@ -88,29 +88,32 @@ impl Chain {
             before: load(simd, &self.timing.before, 0),
             half_kick: load(simd, &self.timing.kick, 0) * 0.5,
         };
-        self.aim(&with);
+        self.aim::<S, W>(&with);
         if due {
-            self.blow(simd);
+            self.blow::<S, W>(simd);
         }
-        self.draw(&with)
+        self.draw::<S, W>(&with)
     }
 
     /// Books the last kick; directions and lengths.
     #[inline(always)]
-    fn aim<S: Simd>(&mut self, with: &Shared<S>) {
-        let (simd, n, w) = (with.simd, self.blocks, self.w);
+    fn aim<S: Simd, const W: usize>(&mut self, with: &Shared<S>) {
+        let (simd, n) = (with.simd, self.blocks);
         let b = &self.bodies;
-        let (x0, x1) = (b.place.blocks(0, n), b.place.blocks(w, n));
-        let (v0, v1) = (b.velocity.blocks(0, n), b.velocity.blocks(w, n));
+        let (places, velocities) = (b.place.blocks(0, n + 1), b.velocity.blocks(0, n + 1));
+        let (mut x, mut v) = (places.at(simd, 0, 0), velocities.at(simd, 0, 0));
         let s = &mut self.segments;
         let rates = blocks_mut(&mut s.rate, BLOCK, n);
         let (built, state) = (&s.built[..n], &mut s.state[..n]);
         for p in 0..n {
             let (built, state) = (&built[p], &mut state[p]);
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
-                let parting = v1.at(simd, p, h).minus(v0.at(simd, p, h));
+                let (q, g) = following::<S>(p, h);
+                let (x_after, v_after) = (places.at(simd, q, g), velocities.at(simd, q, g));
+                let way = x.next::<W>(x_after).minus(x);
+                let parting = v.next::<W>(v_after).minus(v);
+                (x, v) = (x_after, v_after);
                 settle(with, state, h, load(simd, &rates[p], h), parting);
-                let way = x1.at(simd, p, h).minus(x0.at(simd, p, h));
                 let square = greater::<S>(way.dot(way), all(simd, 1e-24));
                 let length = square.sqrt();
                 // Root and division go on at the same time: one does not wait for the other.
@@ -131,11 +134,12 @@ impl Chain {
 
     /// Tensions but for the viscous one, and what pulls on both ends.
     #[inline(always)]
-    fn draw<S: Simd>(&mut self, with: &Shared<S>) -> Hurry {
-        let (simd, n, w) = (with.simd, self.blocks, self.w);
+    fn draw<S: Simd, const W: usize>(&mut self, with: &Shared<S>) -> Hurry {
+        let (simd, n) = (with.simd, self.blocks);
         let zero = all(simd, 0.0);
         let b = &self.bodies;
-        let (inv_near, inv_far) = (blocks(&b.inv_mass, 0, n), blocks(&b.inv_mass, w, n));
+        let inv_mass = blocks(&b.inv_mass, 0, n + 1);
+        let mut inv = load(simd, &inv_mass[0], 0);
         let s = &mut self.segments;
         let rates = blocks(&s.rate, BLOCK, n);
         let mut pulls = s.pull_n.blocks_mut(BLOCK, n);
@@ -147,11 +151,15 @@ impl Chain {
             let mut pulling = false;
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
                 let beyond = load(simd, &state.beyond, h);
+                let (q, g) = following::<S>(p, h);
+                let inv_after = load(simd, &inv_mass[q], g);
+                let mu = inv + next::<S, W>(inv, inv_after);
+                inv = inv_after;
                 let moving = Moving {
                     rate: load(simd, &rates[p], h),
                     beyond,
                     taut: beyond.simd_gt(zero),
-                    mu: load(simd, &inv_near[p], h) + load(simd, &inv_far[p], h),
+                    mu,
                 };
                 let (pull, its_wave) = tension(with, built, state, h, &moving);
                 if with.kind.viscous {
@@ -177,27 +185,28 @@ impl Chain {
 
     /// Adds the viscous tensions.
     #[inline(always)]
-    pub(super) fn add_viscosity<S: Simd>(&mut self, simd: S) {
-        let (tip, w, n) = (self.kind.segments, self.w, self.blocks);
+    pub(super) fn add_viscosity<S: Simd, const W: usize>(&mut self, simd: S) {
+        let (tip, n) = (self.kind.segments, self.blocks);
         for (l, lane) in self.lanes.iter().enumerate() {
             // The held end mirrors the wave; at the free end nothing pulls but the
             // inertia of the hardware.
             let rate = &mut self.segments.rate;
-            rate[BLOCK + l - w] = rate[BLOCK + l];
-            rate[BLOCK + tip * w + l] = lane.tip_inertia * rate[BLOCK + (tip - 1) * w + l];
+            rate[BLOCK + l - W] = rate[BLOCK + l];
+            rate[BLOCK + tip * W + l] = lane.tip_inertia * rate[BLOCK + (tip - 1) * W + l];
         }
         let viscosity = load(simd, &self.common.viscosity, 0);
         let s = &mut self.segments;
-        let (rate, before) = (blocks(&s.rate, BLOCK, n), blocks(&s.rate, BLOCK - w, n));
-        let after = blocks(&s.rate, BLOCK + w, n);
+        let rates = blocks(&s.rate, 0, n + 2);
         let mut pulls = s.pull_n.blocks_mut(BLOCK, n);
         let (built, state) = (&s.built[..n], &mut s.state[..n]);
         for &p in &s.pulling {
             let (built, state) = (&built[p], &mut state[p]);
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
-                let own = load(simd, &rate[p], h);
-                let (last, next) = (load(simd, &before[p], h), load(simd, &after[p], h));
-                let shared = shared(simd, own, last, next);
+                let own = load(simd, &rates[p + 1], h);
+                let ((o, f), (q, g)) = (preceding::<S>(p + 1, h), following::<S>(p + 1, h));
+                let before = last::<S, W>(load(simd, &rates[o], f), own);
+                let after = next::<S, W>(own, load(simd, &rates[q], g));
+                let shared = shared(simd, own, before, after);
                 let unshared = own - load(simd, &built.limited, h) * shared;
                 let wanted = viscosity * load(simd, &state.impedance, h) * unshared;
                 let so_far = load(simd, &state.elastic_n, h) + load(simd, &state.dashpot_n, h);
