@@ -20,7 +20,7 @@ use fearless_simd::{Simd, SimdBase, SimdFloat};
 
 use super::chain::{Chain, Lane, Timing};
 use super::lanes::{
-    BLOCK, Block, Way, WayBlocks, WayBlocksMut, Ways, all, blocks_mut, following, load, preceding, store,
+    BLOCK, Block, Numbers, Way, WayBlock, Ways, all, following, load, preceding, store,
 };
 
 /// Drag of a long cylinder across the flow (Hoerner, from memory: 1.1 to 1.2).
@@ -52,20 +52,20 @@ impl Chain {
         let n = self.blocks;
         let wind = self.common.wind.at(simd, 0);
         let b = &self.bodies;
-        let velocities = b.velocity.blocks(0, n + 1);
-        let mut v = velocities.at(simd, 0, 0);
+        let velocities = &b.velocity.blocks[..n + 1];
+        let mut v = velocities[0].at(simd, 0);
         let s = &mut self.segments;
-        let mut airs = s.air_n.blocks_mut(BLOCK, n);
+        let airs = &mut s.air_n.blocks[1..n + 1];
         for (p, (built, state)) in s.built[..n].iter().zip(&s.state[..n]).enumerate() {
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
                 let (q, g) = following::<S>(p, h);
-                let after = velocities.at(simd, q, g);
+                let after = velocities[q].at(simd, g);
                 let middle = v.plus(v.next::<W>(after));
                 v = after;
                 let in_air = middle.times(all(simd, 0.5)).minus(wind);
                 let air_kg_m = load(simd, &built.air_kg_m, h);
                 let air = half_drag(simd, in_air, state.u.at(simd, h), air_kg_m);
-                airs.put(p, h, air);
+                airs[p].put(h, air);
             }
         }
     }
@@ -85,11 +85,11 @@ impl Chain {
 /// What the air does to the nodes in a step in which it is due.
 pub(super) struct AirKick<'a, S: Simd, const W: usize> {
     /// Of segments; a block in front.
-    drags: WayBlocks<'a>,
+    drags: &'a [WayBlock],
     /// The time for which it acts at once, s; nothing where it is not due.
     over_s: S::f64s,
     lost_j: &'a mut [Block],
-    given_n_s: WayBlocksMut<'a>,
+    given_n_s: &'a mut [WayBlock],
 }
 
 impl<'a, S: Simd, const W: usize> AirKick<'a, S, W> {
@@ -100,14 +100,14 @@ impl<'a, S: Simd, const W: usize> AirKick<'a, S, W> {
         n: usize,
         timing: &Timing,
         air_n: &'a Ways,
-        books: (&'a mut [f64], &'a mut Ways),
+        books: (&'a mut Numbers, &'a mut Ways),
     ) -> Self {
         let kick = load(simd, &timing.kick, 0);
         Self {
-            drags: air_n.blocks(0, n + 1),
+            drags: &air_n.blocks[..n + 1],
             over_s: load(simd, &timing.air_kicks, 0) * kick,
-            lost_j: blocks_mut(books.0, 0, n),
-            given_n_s: books.1.blocks_mut(0, n),
+            lost_j: &mut books.0.blocks[..n],
+            given_n_s: &mut books.1.blocks[..n],
         }
     }
 
@@ -115,7 +115,7 @@ impl<'a, S: Simd, const W: usize> AirKick<'a, S, W> {
     #[inline(always)]
     pub fn impulse(&self, simd: S, p: usize, h: usize) -> Way<S> {
         let (o, f) = preceding::<S>(p + 1, h);
-        let (before, here) = (self.drags.at(simd, o, f), self.drags.at(simd, p + 1, h));
+        let (before, here) = (self.drags[o].at(simd, f), self.drags[p + 1].at(simd, h));
         here.plus(here.last::<W>(before)).times(self.over_s)
     }
 
@@ -126,8 +126,8 @@ impl<'a, S: Simd, const W: usize> AirKick<'a, S, W> {
         let impulse = self.impulse(simd, p, h);
         let lost = load(simd, &self.lost_j[p], h) - impulse.dot(twice_mean) * 0.5;
         store::<S>(lost, &mut self.lost_j[p], h);
-        let given = self.given_n_s.at(simd, p, h).plus(impulse);
-        self.given_n_s.put(p, h, given);
+        let given = self.given_n_s[p].at(simd, h).plus(impulse);
+        self.given_n_s[p].put(h, given);
     }
 }
 

@@ -339,15 +339,15 @@ fn tie_tethers(
 /// Hands body 0 to its holder; gives one over the holder's mass.
 fn hold(setup: &Setup, b: &mut Bodies, l: usize) -> f64 {
     let e = b.at(0, l);
-    b.inv_mass[e] = 0.0;
+    b.inv_mass.set(e, 0.0);
     match setup.held {
         HeldEnd::Fixed => {
-            b.mass[e] = 0.0;
+            b.mass.set(e, 0.0);
             0.0
         }
         HeldEnd::Vehicle { mass, .. } => {
             let whole = b.mass(0, l) + mass.get();
-            b.mass[e] = whole;
+            b.mass.set(e, whole);
             1.0 / whole
         }
     }

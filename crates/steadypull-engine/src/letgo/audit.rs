@@ -6,7 +6,7 @@
 
 use super::bodies::{dot, minus, plus, square};
 use super::chain::Chain;
-use super::lanes::BLOCK;
+use super::lanes::{BLOCK, Numbers};
 
 /// Where the energy is, J.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -95,8 +95,10 @@ impl Books {
         // that place then does half of its work.
         let half = 0.5 * lane.step_s;
         let b = &chain.bodies;
-        let bodies =
-            |list: &[f64]| -> f64 { chain.all_bodies().map(|i| list[chain.at(i, l)]).sum() };
+        let bodies = |list: &Numbers| -> f64 {
+            let each = chain.all_bodies().map(|i| list.get(chain.at(i, l)));
+            each.sum()
+        };
         let line = Line::of(chain, l);
         let mut audit = EnergyAudit {
             put_in_j: self.put_in_j,
@@ -170,7 +172,7 @@ impl Line {
             let (state, k) = (&s.state[e / BLOCK], e % BLOCK);
             let (near, far) = (b.velocity(i, l), b.velocity(i + 1, l));
             let after = dot(state.u.get(k), minus(far, near));
-            let swept = 0.5 * kick * (s.rate[e + BLOCK] + after);
+            let swept = 0.5 * kick * (s.rate.get(e + BLOCK) + after);
             sum.viscous_j += state.viscous_j[k] + state.viscous_n[k] * swept;
             sum.dashpot_j += state.dashpot_j[k] + state.dashpot_n[k] * swept;
         }

@@ -1,8 +1,7 @@
-//! Point masses in flat lists, one list a component, and the vectors of what is done to
+//! Point masses in blocks, and the vectors of what is done to
 //! them one by one.
 
-use super::aligned::Aligned;
-use super::lanes::{BLOCK, Ways};
+use super::lanes::{BLOCK, Numbers, Ways};
 
 /// Position, velocity, mass and load of every point mass of `w` runs.
 ///
@@ -17,13 +16,13 @@ pub(super) struct Bodies {
     pub velocity: Ways,
     /// Velocities before the last kick.
     pub was: Ways,
-    pub mass: Aligned,
-    pub inv_mass: Aligned,
+    pub mass: Numbers,
+    pub inv_mass: Numbers,
     /// Pull of grips and tethers, and the air on dampers, N.
     pub pushed: Ways,
     /// Energy taken by the air and the ground so far, J.
-    pub air_j: Aligned,
-    pub ground_j: Aligned,
+    pub air_j: Numbers,
+    pub ground_j: Numbers,
     /// Impulse from the air and the ground so far, N·s.
     pub outer: Ways,
     /// First damper.
@@ -36,7 +35,7 @@ impl Bodies {
         let nodes = blocks * BLOCK;
         // One block more than there are nodes: the last node has a next to be read.
         let all = nodes + (dampers * w).next_multiple_of(BLOCK).max(BLOCK);
-        let zero = || Aligned::new(all);
+        let zero = || Numbers::new(all);
         Self {
             w,
             place: Ways::new(all),
@@ -60,7 +59,7 @@ impl Bodies {
 
     /// Forgets all of run `l`.
     pub fn clear(&mut self, l: usize) {
-        for e in (l..self.mass.len()).step_by(self.w) {
+        for e in (l..self.mass.blocks.len() * BLOCK).step_by(self.w) {
             for list in [
                 &mut self.place,
                 &mut self.velocity,
@@ -76,7 +75,7 @@ impl Bodies {
                 &mut self.air_j,
                 &mut self.ground_j,
             ] {
-                list[e] = 0.0;
+                list.set(e, 0.0);
             }
         }
     }
@@ -84,13 +83,13 @@ impl Bodies {
     /// Gives body `i` of run `l` a mass; it can move unless told otherwise.
     pub fn set_mass(&mut self, i: usize, l: usize, mass: f64) {
         let e = self.at(i, l);
-        self.mass[e] = mass;
-        self.inv_mass[e] = 1.0 / mass;
+        self.mass.set(e, mass);
+        self.inv_mass.set(e, 1.0 / mass);
     }
 
     /// Mass of body `i` of run `l`, kg.
     pub fn mass(&self, i: usize, l: usize) -> f64 {
-        self.mass[self.at(i, l)]
+        self.mass.get(self.at(i, l))
     }
 
     /// Place of body `i` of run `l`.

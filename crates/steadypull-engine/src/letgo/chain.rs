@@ -219,7 +219,7 @@ impl Chain {
         self.kind.segments
     }
 
-    /// Place of number `i` of run `l` in the flat lists.
+    /// Place of number `i` of run `l` in the lists.
     #[inline(always)]
     pub fn at(&self, i: usize, l: usize) -> usize {
         i * self.w + l
@@ -251,7 +251,7 @@ impl Chain {
     /// A number of each run, again and again.
     #[inline(always)]
     pub fn each(&self, of: impl Fn(&Lane) -> f64) -> Block {
-        core::array::from_fn(|k| of(&self.lanes[k & (self.w - 1)]))
+        Block(core::array::from_fn(|k| of(&self.lanes[k & (self.w - 1)])))
     }
 
     /// Gathers what stays as it is, after a lane has changed hands.

@@ -149,7 +149,7 @@ impl Grip {
         self.count_work(self.slip_m_s, self.slip_velocity(b), dt_s);
         let e = b.at(self.body, self.lane);
         let twice_mean = plus(b.was.get(e), 1.0, b.velocity.get(e));
-        b.air_j[e] -= 0.5 * dt_s * dot(self.air_n, twice_mean);
+        b.air_j.add(e, -0.5 * dt_s * dot(self.air_n, twice_mean));
         b.outer.add(e, times(dt_s, self.air_n));
     }
 
@@ -266,7 +266,8 @@ fn stick(b: &mut Bodies, tip: usize, other: usize, l: usize) -> f64 {
     b.velocity.set(b.at(tip, l), after);
     b.set_mass(tip, l, m + d);
     let e = b.at(other, l);
-    (b.mass[e], b.inv_mass[e]) = (0.0, 0.0);
+    b.mass.set(e, 0.0);
+    b.inv_mass.set(e, 0.0);
     before - b.kinetic_j(tip, l)
 }
 

@@ -4,7 +4,7 @@
 use fearless_simd::{Simd, SimdBase};
 
 use super::chain::{Chain, ROUND};
-use super::lanes::{BLOCK, WayBlock, greater, lesser};
+use super::lanes::{BLOCK, Block, WayBlock, greater, lesser};
 use super::outcome::Extents;
 
 /// Least and greatest place so far, m; of a run wherever its numbers stand in a block.
@@ -26,8 +26,8 @@ impl Bounds {
     /// Those of run `l` of `w`.
     pub fn extents(&self, l: usize, w: usize) -> Extents {
         let ks = || (l..BLOCK).step_by(w);
-        let least = |list: &[f64; BLOCK]| ks().map(|k| list[k]).fold(list[l], f64::min);
-        let most = |list: &[f64; BLOCK]| ks().map(|k| list[k]).fold(list[l], f64::max);
+        let least = |list: &Block| ks().map(|k| list[k]).fold(list[l], f64::min);
+        let most = |list: &Block| ks().map(|k| list[k]).fold(list[l], f64::max);
         Extents {
             x_min: least(&self.least.x),
             x_max: most(&self.most.x),
@@ -53,12 +53,12 @@ impl Chain {
         }
         let nodes = (self.kind.segments + 1) * self.w;
         let whole = nodes / BLOCK;
-        let places = self.bodies.place.blocks(0, whole);
+        let places = &self.bodies.place.blocks[..whole];
         for h in (0..BLOCK).step_by(S::f64s::LEN) {
             let mut least = self.bounds.least.at(simd, h);
             let mut most = self.bounds.most.at(simd, h);
-            for p in 0..whole {
-                let place = places.at(simd, p, h);
+            for place in places {
+                let place = place.at(simd, h);
                 least.x = lesser::<S>(place.x, least.x);
                 least.y = lesser::<S>(place.y, least.y);
                 most.x = greater::<S>(place.x, most.x);
@@ -74,7 +74,7 @@ impl Chain {
             self.bounds.widen(e % BLOCK, self.bodies.place.get(e));
         }
         for e in from..from + self.kind.dampers * self.w {
-            if self.bodies.mass[e] > 0.0 {
+            if self.bodies.mass.get(e) > 0.0 {
                 self.bounds.widen(e % BLOCK, self.bodies.place.get(e));
             }
         }

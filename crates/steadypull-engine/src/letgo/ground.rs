@@ -21,7 +21,7 @@
 use fearless_simd::{Select, Simd, SimdBase, SimdFloat};
 
 use super::bodies::{Bodies, dot, plus};
-use super::lanes::{BLOCK, Way, all, any, blocks, blocks_mut, greater, load, only, store};
+use super::lanes::{BLOCK, Way, all, any, greater, load, only, store};
 use super::setup::Ground;
 
 /// Speed at which what has sunk into a bump is lifted out of it, m/s.
@@ -74,7 +74,7 @@ impl Surface {
     /// Applies bumps to number `e` of the lists before a drift of `dt_s`.
     #[inline(never)]
     pub fn meet_bump(&self, b: &mut Bodies, e: usize, dt_s: f64) {
-        if b.inv_mass[e] <= 0.0 {
+        if b.inv_mass.get(e) <= 0.0 {
             return;
         }
         let v = b.velocity.get(e);
@@ -104,12 +104,11 @@ impl Surface {
         let left = (speed - self.friction * gained).max(0.0);
         let keep = if speed > 0.0 { left / speed } else { 0.0 };
         let after = [0, 1, 2].map(|k| keep * along[k] + wanted * normal[k]);
-        let mass = b.mass[e];
+        let mass = b.mass.get(e);
         let push = [0, 1, 2].map(|k| mass * (after[k] - v[k]));
         b.outer.add(e, push);
         let taken = 0.5 * dot(push, plus(b.was.get(e), 1.0, after));
-        let so_far = b.ground_j[e];
-        b.ground_j[e] = so_far - taken;
+        b.ground_j.add(e, -taken);
         b.velocity.set(e, after);
     }
 }
@@ -120,17 +119,16 @@ impl Bodies {
     #[inline(always)]
     pub fn meet_plane<S: Simd>(&mut self, simd: S, n: usize, per_step: S::f64s, friction: S::f64s) {
         let (zero, one) = (all(simd, 0.0), all(simd, 1.0));
-        let place_z = blocks(self.place.lists()[2], 0, n);
-        let (mass, inv_mass) = (blocks(&self.mass, 0, n), blocks(&self.inv_mass, 0, n));
-        let was = self.was.blocks(0, n);
-        let mut velocity = self.velocity.blocks_mut(0, n);
-        let mut outer = self.outer.blocks_mut(0, n);
-        let ground_j = blocks_mut(&mut self.ground_j, 0, n);
+        let (place, was) = (&self.place.blocks[..n], &self.was.blocks[..n]);
+        let (mass, inv_mass) = (&self.mass.blocks[..n], &self.inv_mass.blocks[..n]);
+        let velocity = &mut self.velocity.blocks[..n];
+        let outer = &mut self.outer.blocks[..n];
+        let ground_j = &mut self.ground_j.blocks[..n];
         for p in 0..n {
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
-                let v = velocity.at(simd, p, h);
+                let v = velocity[p].at(simd, h);
                 // The least speed upwards that does not end below the plane.
-                let above = greater::<S>(load(simd, &place_z[p], h), zero);
+                let above = greater::<S>(load(simd, &place[p].z, h), zero);
                 let least = -(above * per_step);
                 let meets = least.simd_gt(v.z) & load(simd, &inv_mass[p], h).simd_gt(zero);
                 // What has no mass is met by nothing.
@@ -153,10 +151,10 @@ impl Bodies {
                     y: -(kg * v.y * (one - keep)),
                     z: kg * gained,
                 };
-                outer.put(p, h, outer.at(simd, p, h).plus(push));
-                let work = push.dot(was.at(simd, p, h).plus(after)) * 0.5;
+                outer[p].put(h, outer[p].at(simd, h).plus(push));
+                let work = push.dot(was[p].at(simd, h).plus(after)) * 0.5;
                 store::<S>(load(simd, &ground_j[p], h) - work, &mut ground_j[p], h);
-                velocity.put(p, h, after);
+                velocity[p].put(h, after);
             }
         }
     }
@@ -235,7 +233,7 @@ mod tests {
             // Along this track the crests lie half a millimetre over the even plane.
             assert_eq!(highest > 0.02, thrown, "{highest} m at {speed} m/s");
             // The ground only takes: no friction, no gain.
-            let taken = b.ground_j[1];
+            let taken = b.ground_j.get(1);
             assert!(taken > -1e-3 * speed * speed, "{taken}");
             let [x, y, z] = b.place(1, 0);
             let h = surface.height_and_slopes(x, y).0;
@@ -250,6 +248,6 @@ mod tests {
         let x = b.place(1, 0)[0];
         assert!((x - 50.985_811).abs() < 2e-3, "CV-SLIDE-01: {x}");
         assert!(b.speed(1, 0) == 0.0 && b.place(1, 0)[2] == 0.0);
-        assert!((b.ground_j[1] - 400.0).abs() < 0.1);
+        assert!((b.ground_j.get(1) - 400.0).abs() < 0.1);
     }
 }

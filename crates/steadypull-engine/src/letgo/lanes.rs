@@ -1,23 +1,42 @@
 //! Numbers worked on several at a time, by plain arithmetic on each.
 //!
-//! The chain keeps its state in flat lists: number `i` of run `l` of `w` stands at
-//! `i w + l`, so that the next of the same run is always `w` places on. The lists are
-//! walked in blocks of [`BLOCK`], each in one, two or four packs, as wide as the
+//! The chain keeps its state in blocks of [`BLOCK`]: number `i` of run `l` of `w` stands at
+//! place `i w + l` of all, so that the next of the same run is always `w` places on. Blocks
+//! are worked on in one, two or four packs, as wide as the
 //! processor at hand works; the next of each is slid together from this pack and the one
 //! after it ([`next`]): fetched `w` places on, it would lie across two lines of the cache,
 //! and wait for both if they were written just now. Every operation is that of IEEE 754 on each number by itself,
 //! nothing is fused and nothing summed across, so a number does not depend on those
 //! beside it, on `w`, or on the width of the packs.
 
-use fearless_simd::{Select, Simd, SimdBase, SimdMask};
+use core::ops::{Deref, DerefMut};
 
-use super::aligned::Aligned;
+use fearless_simd::{Select, Simd, SimdBase, SimdMask};
 
 /// Numbers in a block: those of the widest pack there is.
 pub(super) const BLOCK: usize = 8;
 
-/// A block of numbers; of a number a run the same `w` again and again.
-pub(super) type Block = [f64; BLOCK];
+/// A block of numbers; of a number a run the same `w` again and again. It begins where a
+/// line of the cache does: a pack that straddles two takes twice as long to fetch.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[repr(align(64))]
+pub(super) struct Block(pub [f64; BLOCK]);
+
+impl Deref for Block {
+    type Target = [f64; BLOCK];
+
+    #[inline(always)]
+    fn deref(&self) -> &Self::Target {
+        &self.0
+    }
+}
+
+impl DerefMut for Block {
+    #[inline(always)]
+    fn deref_mut(&mut self) -> &mut Self::Target {
+        &mut self.0
+    }
+}
 
 /// Most runs that go side by side: the state of more does not fit the nearest cache.
 pub(super) const MOST_ABREAST: usize = 4;
@@ -25,23 +44,11 @@ pub(super) const MOST_ABREAST: usize = 4;
 /// A number of each of `w` runs, again and again, without a way through memory.
 #[inline(always)]
 pub(super) fn again([a, b, c, d]: [f64; MOST_ABREAST], w: usize) -> Block {
-    match w {
+    Block(match w {
         1 => [a; BLOCK],
         2 => [a, b, a, b, a, b, a, b],
         _ => [a, b, c, d, a, b, c, d],
-    }
-}
-
-/// `n` blocks of a list, from a place on.
-#[inline(always)]
-pub(super) fn blocks(list: &[f64], from: usize, n: usize) -> &[Block] {
-    &list[from..from + n * BLOCK].as_chunks().0[..n]
-}
-
-/// The same, to be changed.
-#[inline(always)]
-pub(super) fn blocks_mut(list: &mut [f64], from: usize, n: usize) -> &mut [Block] {
-    &mut list[from..from + n * BLOCK].as_chunks_mut().0[..n]
+    })
 }
 
 /// The pack at place `h` of a block.
@@ -174,7 +181,11 @@ pub(super) fn following<S: Simd>(p: usize, h: usize) -> (usize, usize) {
 /// The pack before that at place `h` of block `p`, which is not the first.
 #[inline(always)]
 pub(super) fn preceding<S: Simd>(p: usize, h: usize) -> (usize, usize) {
-    if h > 0 { (p, h - S::f64s::LEN) } else { (p - 1, BLOCK - S::f64s::LEN) }
+    if h > 0 {
+        (p, h - S::f64s::LEN)
+    } else {
+        (p - 1, BLOCK - S::f64s::LEN)
+    }
 }
 
 /// What stands `W` places on from a pack, where `after` follows it.
@@ -305,119 +316,70 @@ impl WayBlock {
     }
 }
 
-/// Three lists of numbers, one a component, one behind the other.
+/// Numbers in blocks.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub(super) struct Ways {
-    all: Aligned,
-    len: usize,
+pub(super) struct Numbers {
+    pub blocks: Vec<Block>,
 }
 
-impl Ways {
-    /// `len` of nothing.
+impl Numbers {
+    /// `len` of nothing, and what fills the last block.
     pub fn new(len: usize) -> Self {
-        // Whole lines of the cache each.
-        let len = len.next_multiple_of(BLOCK);
         Self {
-            all: Aligned::new(3 * len),
-            len,
+            blocks: vec![Block::default(); len.div_ceil(BLOCK)],
         }
     }
 
-    /// The three lists.
     #[inline(always)]
-    pub fn lists(&self) -> [&[f64]; 3] {
-        let (x, rest) = self.all.split_at(self.len);
-        let (y, z) = rest.split_at(self.len);
-        [x, y, z]
+    pub fn get(&self, e: usize) -> f64 {
+        self.blocks[e / BLOCK][e % BLOCK]
     }
 
-    /// The same, to be changed.
     #[inline(always)]
-    pub fn lists_mut(&mut self) -> [&mut [f64]; 3] {
-        let (x, rest) = self.all.split_at_mut(self.len);
-        let (y, z) = rest.split_at_mut(self.len);
-        [x, y, z]
+    pub fn set(&mut self, e: usize, x: f64) {
+        self.blocks[e / BLOCK][e % BLOCK] = x;
+    }
+
+    #[inline(always)]
+    pub fn add(&mut self, e: usize, x: f64) {
+        self.blocks[e / BLOCK][e % BLOCK] += x;
+    }
+}
+
+/// Ways in blocks.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Ways {
+    pub blocks: Vec<WayBlock>,
+}
+
+impl Ways {
+    /// `len` of nothing, and what fills the last block.
+    pub fn new(len: usize) -> Self {
+        Self {
+            blocks: vec![WayBlock::default(); len.div_ceil(BLOCK)],
+        }
     }
 
     /// Nothing everywhere.
     pub fn clear(&mut self) {
-        self.all.fill(0.0);
+        self.blocks.fill(WayBlock::default());
     }
 
     #[inline(always)]
     pub fn get(&self, e: usize) -> [f64; 3] {
-        self.lists().map(|list| list[e])
+        self.blocks[e / BLOCK].get(e % BLOCK)
     }
 
     #[inline(always)]
     pub fn set(&mut self, e: usize, v: [f64; 3]) {
-        for (list, v) in self.lists_mut().into_iter().zip(v) {
-            list[e] = v;
-        }
+        self.blocks[e / BLOCK].set(e % BLOCK, v);
     }
 
     #[inline(always)]
     pub fn add(&mut self, e: usize, v: [f64; 3]) {
-        for (list, v) in self.lists_mut().into_iter().zip(v) {
-            list[e] += v;
-        }
-    }
-
-    /// `n` blocks of each list, from a place on.
-    #[inline(always)]
-    pub fn blocks(&self, from: usize, n: usize) -> WayBlocks<'_> {
-        let [x, y, z] = self.lists().map(|list| blocks(list, from, n));
-        WayBlocks { x, y, z }
-    }
-
-    /// The same, to be changed.
-    #[inline(always)]
-    pub fn blocks_mut(&mut self, from: usize, n: usize) -> WayBlocksMut<'_> {
-        let [x, y, z] = self.lists_mut().map(|list| blocks_mut(list, from, n));
-        WayBlocksMut { x, y, z }
-    }
-}
-
-/// Blocks of three lists of one length, so that bounds are checked once.
-#[derive(Clone, Copy)]
-pub(super) struct WayBlocks<'a> {
-    x: &'a [Block],
-    y: &'a [Block],
-    z: &'a [Block],
-}
-
-impl WayBlocks<'_> {
-    #[inline(always)]
-    pub fn at<S: Simd>(&self, simd: S, p: usize, h: usize) -> Way<S> {
-        Way {
-            x: load(simd, &self.x[p], h),
-            y: load(simd, &self.y[p], h),
-            z: load(simd, &self.z[p], h),
-        }
-    }
-}
-
-/// The same, to be changed.
-pub(super) struct WayBlocksMut<'a> {
-    x: &'a mut [Block],
-    y: &'a mut [Block],
-    z: &'a mut [Block],
-}
-
-impl WayBlocksMut<'_> {
-    #[inline(always)]
-    pub fn at<S: Simd>(&self, simd: S, p: usize, h: usize) -> Way<S> {
-        Way {
-            x: load(simd, &self.x[p], h),
-            y: load(simd, &self.y[p], h),
-            z: load(simd, &self.z[p], h),
-        }
-    }
-
-    #[inline(always)]
-    pub fn put<S: Simd>(&mut self, p: usize, h: usize, way: Way<S>) {
-        store::<S>(way.x, &mut self.x[p], h);
-        store::<S>(way.y, &mut self.y[p], h);
-        store::<S>(way.z, &mut self.z[p], h);
+        let block = &mut self.blocks[e / BLOCK];
+        block.x[e % BLOCK] += v[0];
+        block.y[e % BLOCK] += v[1];
+        block.z[e % BLOCK] += v[2];
     }
 }

@@ -7,7 +7,6 @@
 
 mod accuracy;
 mod air;
-mod aligned;
 mod assemble;
 mod audit;
 mod bodies;

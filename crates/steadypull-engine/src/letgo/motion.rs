@@ -5,7 +5,7 @@ use fearless_simd::{Simd, SimdBase};
 use super::air::AirKick;
 use super::bodies::{plus, times};
 use super::chain::Chain;
-use super::lanes::{BLOCK, all, any, blocks, load};
+use super::lanes::{BLOCK, all, any, load};
 
 impl Chain {
     /// Changes velocities by the forces and places by the velocities.
@@ -43,24 +43,24 @@ impl Chain {
         let zero = all(simd, 0.0);
         let pushed = self.kind.dampers + self.kind.tethers > 0;
         let b = &mut self.bodies;
-        let (was, mut after) = (b.was.blocks(0, n), b.velocity.blocks_mut(0, n));
-        let mut place = b.place.blocks_mut(0, n);
-        let (inv_mass, extra) = (blocks(&b.inv_mass, 0, n), b.pushed.blocks(0, n));
+        let (was, after) = (&b.was.blocks[..n], &mut b.velocity.blocks[..n]);
+        let place = &mut b.place.blocks[..n];
+        let (inv_mass, extra) = (&b.inv_mass.blocks[..n], &b.pushed.blocks[..n]);
         let s = &self.segments;
-        let pulls = s.pull_n.blocks(0, n + 1);
-        let mut ahead = pulls.at(simd, 0, BLOCK - S::f64s::LEN);
-        let books = (&mut b.air_j[..], &mut b.outer);
+        let pulls = &s.pull_n.blocks[1..n + 1];
+        let mut ahead = s.pull_n.blocks[0].at(simd, BLOCK - S::f64s::LEN);
+        let books = (&mut b.air_j, &mut b.outer);
         let mut air = AirKick::<S, W>::new(simd, n, &self.timing, &s.air_n, books);
-        for (p, inv_mass) in inv_mass.iter().enumerate() {
+        for p in 0..n {
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
-                let pull = pulls.at(simd, p + 1, h);
+                let pull = pulls[p].at(simd, h);
                 let mut force = pull.minus(pull.last::<W>(ahead));
                 ahead = pull;
                 if pushed {
-                    force = force.plus(extra.at(simd, p, h));
+                    force = force.plus(extra[p].at(simd, h));
                 }
-                let inv = load(simd, inv_mass, h);
-                let before = was.at(simd, p, h);
+                let inv = load(simd, &inv_mass[p], h);
+                let before = was[p].at(simd, h);
                 let pulled = force.times(inv * dt);
                 // What has no mass does not fall.
                 let mut gained = pulled.plus(fall.only(simd, inv.simd_gt(zero)));
@@ -69,12 +69,12 @@ impl Chain {
                     gained = gained.plus(air.impulse(simd, p, h).times(inv));
                 }
                 let v = before.plus(gained);
-                after.put(p, h, v);
+                after[p].put(h, v);
                 if DRIFT {
                     if AIR {
                         air.book(simd, (p, h), before.plus(v));
                     }
-                    place.put(p, h, place.at(simd, p, h).plus(v.times(drift)));
+                    place[p].put(h, place[p].at(simd, h).plus(v.times(drift)));
                 }
             }
         }
@@ -86,17 +86,17 @@ impl Chain {
         let n = self.blocks + 1;
         let drift = load(simd, &self.timing.drift, 0);
         let b = &mut self.bodies;
-        let (v, mut place) = (b.velocity.blocks(0, n), b.place.blocks_mut(0, n));
-        let was = b.was.blocks(0, n);
-        let books = (&mut b.air_j[..], &mut b.outer);
+        let (was, v) = (&b.was.blocks[..n], &b.velocity.blocks[..n]);
+        let place = &mut b.place.blocks[..n];
+        let books = (&mut b.air_j, &mut b.outer);
         let mut air = AirKick::<S, W>::new(simd, n, &self.timing, &self.segments.air_n, books);
         for p in 0..n {
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
-                let v = v.at(simd, p, h);
+                let v = v[p].at(simd, h);
                 if aired {
-                    air.book(simd, (p, h), was.at(simd, p, h).plus(v));
+                    air.book(simd, (p, h), was[p].at(simd, h).plus(v));
                 }
-                place.put(p, h, place.at(simd, p, h).plus(v.times(drift)));
+                place[p].put(h, place[p].at(simd, h).plus(v.times(drift)));
             }
         }
     }
@@ -109,7 +109,7 @@ impl Chain {
         for e in from..from + self.kind.dampers * w {
             let lane = &self.lanes[e % w];
             let dt = self.timing.kick[e % w];
-            let inv = b.inv_mass[e];
+            let inv = b.inv_mass.get(e);
             let fall = if inv > 0.0 { dt } else { 0.0 };
             let pushed = times(inv * dt, b.pushed.get(e));
             let gained = plus(pushed, fall, lane.gravity);
@@ -135,12 +135,13 @@ impl Chain {
                 gained += holder.take(drag, air_s);
                 if drifted {
                     // Booked so far as if the held end had not moved in this step.
-                    self.bodies.air_j[l] -= 0.5 * air_s * drag[0] * gained;
+                    self.bodies.air_j.add(l, -0.5 * air_s * drag[0] * gained);
                 }
             }
-            self.bodies.velocity.lists_mut()[0][l] += gained;
+            self.bodies.velocity.add(l, [gained, 0.0, 0.0]);
             if drifted {
-                self.bodies.place.lists_mut()[0][l] += gained * self.timing.drift[l];
+                let moved = gained * self.timing.drift[l];
+                self.bodies.place.add(l, [moved, 0.0, 0.0]);
             }
         }
     }
@@ -177,7 +178,7 @@ impl Chain {
             self.meet_bumps(simd);
             return;
         }
-        let n = self.bodies.mass.len() / BLOCK;
+        let n = self.bodies.mass.blocks.len();
         let per_step = all(simd, 1.0) / load(simd, &self.timing.drift, 0);
         let friction = load(simd, &self.common.friction, 0);
         self.bodies.meet_plane(simd, n, per_step, friction);
@@ -185,17 +186,16 @@ impl Chain {
 
     #[inline(always)]
     fn meet_bumps<S: Simd>(&mut self, simd: S) {
-        let n = self.bodies.mass.len() / BLOCK;
+        let n = self.bodies.mass.blocks.len();
         let w = self.w;
         let per_step = all(simd, 1.0) / load(simd, &self.timing.drift, 0);
         let crest = load(simd, &self.common.crest_m, 0);
         for p in 0..n {
             let b = &mut self.bodies;
-            let z = blocks(b.place.lists()[2], 0, n);
-            let vz = blocks(b.velocity.lists()[2], 0, n);
+            let (place, velocity) = (&b.place.blocks[p], &b.velocity.blocks[p]);
             let falls = |h| {
-                let above = load(simd, &z[p], h) - crest;
-                any::<S>((-above * per_step).simd_gt(load(simd, &vz[p], h)))
+                let above = load(simd, &place.z, h) - crest;
+                any::<S>((-above * per_step).simd_gt(load(simd, &velocity.z, h)))
             };
             // What ends the step above every crest touches nothing.
             if !(0..BLOCK).step_by(S::f64s::LEN).any(falls) {

@@ -1,13 +1,11 @@
 //! The segments of a chain in blocks: what they are made of and how they stand.
 
-use super::aligned::Aligned;
 use super::bodies::dot;
-use super::lanes::{BLOCK, Block, WayBlock, Ways};
+use super::lanes::{BLOCK, Block, Numbers, WayBlock, Ways};
 use super::segment_law::SegmentLaw;
 
 /// What stays as it is of a block of segments.
 #[derive(Debug, Clone, PartialEq, Default)]
-#[repr(align(64))]
 pub(super) struct Built {
     pub rest_m: Block,
     pub inv_rest: Block,
@@ -55,7 +53,6 @@ impl Built {
 
 /// How a block of segments stands: what pulls in this step, and the accounts.
 #[derive(Debug, Clone, PartialEq, Default)]
-#[repr(align(64))]
 pub(super) struct State {
     /// Direction towards the free end.
     pub u: WayBlock,
@@ -99,14 +96,13 @@ impl State {
     }
 }
 
-/// Segments in blocks. What is read a place back is in flat lists with a block more in
-/// front.
+/// Segments in blocks. Where a place back is read there is a block more in front.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Segments {
     pub built: Vec<Built>,
     pub state: Vec<State>,
     /// Speed at which its ends part, m/s; a block in front.
-    pub rate: Aligned,
+    pub rate: Numbers,
     /// Pull on its near end and against its far end, N; a block in front.
     pub pull_n: Ways,
     /// Half the drag of the air, on each end, N, when it was last reckoned; past the last
@@ -125,7 +121,7 @@ impl Segments {
         Self {
             built: vec![Built::default(); n],
             state: vec![State::default(); n],
-            rate: Aligned::new(len + 2 * BLOCK),
+            rate: Numbers::new(len + 2 * BLOCK),
             pull_n: Ways::new(len + BLOCK),
             air_n: Ways::new(len + BLOCK),
             pulling: Vec::with_capacity(n),

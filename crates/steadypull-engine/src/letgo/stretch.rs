@@ -28,7 +28,8 @@ use fearless_simd::{Select, Simd, SimdBase, SimdFloat};
 
 use super::chain::{Chain, Kind};
 use super::lanes::{
-    BLOCK, Block, Way, all, any, blocks, blocks_mut, greater, lesser, following, last, load, next, only, preceding, store,
+    BLOCK, Block, Way, all, any, following, greater, last, lesser, load, next, only, preceding,
+    store,
 };
 use super::pace::{CLOSING_SHARE, LONGEST_STEP_S};
 use super::power::{powers, rough_inverse, rough_powers};
@@ -100,16 +101,16 @@ impl Chain {
     fn aim<S: Simd, const W: usize>(&mut self, with: &Shared<S>) {
         let (simd, n) = (with.simd, self.blocks);
         let b = &self.bodies;
-        let (places, velocities) = (b.place.blocks(0, n + 1), b.velocity.blocks(0, n + 1));
-        let (mut x, mut v) = (places.at(simd, 0, 0), velocities.at(simd, 0, 0));
+        let (places, velocities) = (&b.place.blocks[..n + 1], &b.velocity.blocks[..n + 1]);
+        let (mut x, mut v) = (places[0].at(simd, 0), velocities[0].at(simd, 0));
         let s = &mut self.segments;
-        let rates = blocks_mut(&mut s.rate, BLOCK, n);
+        let rates = &mut s.rate.blocks[1..n + 1];
         let (built, state) = (&s.built[..n], &mut s.state[..n]);
         for p in 0..n {
             let (built, state) = (&built[p], &mut state[p]);
             for h in (0..BLOCK).step_by(S::f64s::LEN) {
                 let (q, g) = following::<S>(p, h);
-                let (x_after, v_after) = (places.at(simd, q, g), velocities.at(simd, q, g));
+                let (x_after, v_after) = (places[q].at(simd, g), velocities[q].at(simd, g));
                 let way = x.next::<W>(x_after).minus(x);
                 let parting = v.next::<W>(v_after).minus(v);
                 (x, v) = (x_after, v_after);
@@ -138,11 +139,11 @@ impl Chain {
         let (simd, n) = (with.simd, self.blocks);
         let zero = all(simd, 0.0);
         let b = &self.bodies;
-        let inv_mass = blocks(&b.inv_mass, 0, n + 1);
+        let inv_mass = &b.inv_mass.blocks[..n + 1];
         let mut inv = load(simd, &inv_mass[0], 0);
         let s = &mut self.segments;
-        let rates = blocks(&s.rate, BLOCK, n);
-        let mut pulls = s.pull_n.blocks_mut(BLOCK, n);
+        let rates = &s.rate.blocks[1..n + 1];
+        let pulls = &mut s.pull_n.blocks[1..n + 1];
         let (built, state) = (&s.built[..n], &mut s.state[..n]);
         s.pulling.clear();
         let (mut wave, mut tightening) = (zero, zero);
@@ -171,7 +172,7 @@ impl Chain {
                     let bound = closing(with, built, h, &moving, hurried);
                     tightening = greater::<S>(tightening, bound);
                 }
-                pulls.put(p, h, state.u.at(simd, h).times(pull));
+                pulls[p].put(h, state.u.at(simd, h).times(pull));
             }
             if pulling {
                 s.pulling.push(p);
@@ -191,13 +192,14 @@ impl Chain {
             // The held end mirrors the wave; at the free end nothing pulls but the
             // inertia of the hardware.
             let rate = &mut self.segments.rate;
-            rate[BLOCK + l - W] = rate[BLOCK + l];
-            rate[BLOCK + tip * W + l] = lane.tip_inertia * rate[BLOCK + (tip - 1) * W + l];
+            rate.set(BLOCK + l - W, rate.get(BLOCK + l));
+            let end = BLOCK + tip * W + l;
+            rate.set(end, lane.tip_inertia * rate.get(end - W));
         }
         let viscosity = load(simd, &self.common.viscosity, 0);
         let s = &mut self.segments;
-        let rates = blocks(&s.rate, 0, n + 2);
-        let mut pulls = s.pull_n.blocks_mut(BLOCK, n);
+        let rates = &s.rate.blocks[..n + 2];
+        let pulls = &mut s.pull_n.blocks[1..n + 1];
         let (built, state) = (&s.built[..n], &mut s.state[..n]);
         for &p in &s.pulling {
             let (built, state) = (&built[p], &mut state[p]);
@@ -213,7 +215,7 @@ impl Chain {
                 let viscous = greater::<S>(wanted, -greater::<S>(so_far, all(simd, 0.0)));
                 store::<S>(viscous, &mut state.viscous_n, h);
                 let pull = state.u.at(simd, h).times(viscous);
-                pulls.put(p, h, pulls.at(simd, p, h).plus(pull));
+                pulls[p].put(h, pulls[p].at(simd, h).plus(pull));
             }
         }
     }
