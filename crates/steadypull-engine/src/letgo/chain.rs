@@ -308,6 +308,7 @@ impl Chain {
         if self.w == 1 {
             self.one_step::<S, 1>(simd);
         } else {
+            debug_assert_eq!(self.w, ABREAST, "as `abreast` says");
             self.one_step::<S, ABREAST>(simd);
         }
     }
