@@ -1,5 +1,7 @@
 //! Small linear systems and weighted sums of samples.
 
+use std::borrow::Cow;
+
 use crate::signal::Quality;
 
 /// Sums of least squares: `Σ x xᵀ` and `Σ x y`.
@@ -101,23 +103,46 @@ impl Weighted {
     }
 
     /// Standard deviation from noise without memory that went through the channel's
-    /// filter: the weights through the filter, root of the sum of their squares.
+    /// filter.
     pub fn noise(&self, quality: &Quality) -> f64 {
+        quality.noise * self.share_of_noise(quality)
+    }
+
+    /// The same for noise of 1 before the filter: the weights through the filter, root of the sum
+    /// of their squares.
+    pub fn share_of_noise(&self, quality: &Quality) -> f64 {
+        let square = |weights: &[f64]| weights.iter().map(|w| w * w).sum::<f64>();
         let squares = match &quality.filter {
-            None => self.weights.iter().map(|w| w * w).sum::<f64>(),
-            Some(filter) => filter
-                .weights_through(&self.weights)
-                .iter()
-                .map(|w| w * w)
-                .sum(),
+            None => square(&self.weights),
+            Some(filter) => {
+                let (shorter, left_out) = self.shortened(2 * filter.pad());
+                square(&filter.weights_through(&shorter)) + left_out
+            }
         };
-        quality.noise * libm::sqrt(squares)
+        libm::sqrt(squares)
+    }
+
+    /// The weights with the middle of a run of equal ones left out but for `kept` to either side, and
+    /// the sum of the squares left out: the filter leaves equal weights as they are.
+    fn shortened(&self, kept: usize) -> (Cow<'_, [f64]>, f64) {
+        let middle = self.weights.len() / 2;
+        let (before, after) = self.weights.split_at(middle);
+        let same = |w: &&f64| after.first() == Some(*w);
+        let start = middle - before.iter().rev().take_while(same).count();
+        let end = middle + after.iter().take_while(same).count();
+        if end - start <= 2 * kept + 1 {
+            return (Cow::Borrowed(&self.weights), 0.0);
+        }
+        let ends = [&self.weights[..start + kept], &self.weights[end - kept..]];
+        let left_out = (end - start - 2 * kept) as f64 * after[0] * after[0];
+        (Cow::Owned(ends.concat()), left_out)
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::signal::cfc::{Cfc, Filter};
 
     #[test]
     fn solves_and_refuses() {
@@ -125,6 +150,22 @@ mod tests {
         assert_eq!(solve(a, [4.0, 5.0]), Some([3.0, 2.0]));
         assert_eq!(inverse_column(&a, 0), Some([-0.5, 0.5]));
         assert_eq!(solve([[1.0, 1.0], [1.0, 1.0]], [1.0, 2.0]), None);
+    }
+
+    /// A long mean costs no more than a short one and is as noisy as all its weights say.
+    #[test]
+    fn equal_weights_are_left_out() {
+        let filter = Filter::new(Cfc::new(60.0).unwrap(), 1000.0).unwrap();
+        let mut quality = Quality::of_noise(1.0);
+        quality.filter = Some(filter);
+        let mut weights = vec![0.5; 2000];
+        (weights[0], weights[1999]) = (0.2, -0.3);
+        let long = Weighted { first: 0, weights };
+        let (shorter, left_out) = long.shortened(2 * filter.pad());
+        assert!(shorter.len() < 200 && left_out > 400.0);
+        let through = filter.weights_through(&long.weights);
+        let whole = through.iter().map(|w| w * w).sum::<f64>().sqrt();
+        assert!((long.share_of_noise(&quality) / whole - 1.0).abs() < 1e-9);
     }
 
     #[test]

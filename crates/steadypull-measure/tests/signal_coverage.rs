@@ -17,11 +17,12 @@ use steadypull_measure::signal::calibration::{Calibration, Date, Law, Stated};
 use steadypull_measure::signal::cfc::Cfc;
 use steadypull_measure::signal::steps::{Step, ZeroBy, clean};
 
-const RATE_HZ: f64 = 1000.0;
 const GAIN_N: f64 = 1e4;
 const GAIN_UNCERTAINTY: f64 = 0.0025;
 const DISPLACEMENT_UNCERTAINTY: f64 = 0.003;
 const CLOCK_UNCERTAINTY_S: f64 = 0.0003;
+/// How long ends that move do so before taut and after slack, s.
+const RUN_UP_S: f64 = 0.1;
 const REPEATS: usize = 2000;
 
 /// A pull of known truth.
@@ -31,7 +32,22 @@ struct Truth {
     stiffness: f64,
     time_s: f64,
     gives_back: f64,
+    /// Whether the ends move apart before taut and together after slack, as after a run-up, or rest.
+    ends_move: bool,
+    rate_hz: f64,
+    class: f64,
 }
+
+/// A thousand samples a second through CFC 60, ends at rest.
+const USUAL: Truth = Truth {
+    stretch_m: 0.6,
+    stiffness: 70e3,
+    time_s: 0.5,
+    gives_back: 0.7,
+    ends_move: false,
+    rate_hz: 1000.0,
+    class: 60.0,
+};
 
 struct Draws(ChaCha12Rng);
 
@@ -57,7 +73,14 @@ impl Truth {
     /// Stretch and load a time after taut.
     fn at(&self, t: f64) -> (f64, f64) {
         if !(0.0..=self.time_s).contains(&t) {
-            return (0.0, 0.0);
+            let speed = self.stretch_m * core::f64::consts::PI / self.time_s;
+            let since = if t < 0.0 { t } else { self.time_s - t };
+            let on = if self.ends_move {
+                since.max(-RUN_UP_S)
+            } else {
+                0.0
+            };
+            return (speed * on, 0.0);
         }
         let share = libm::sin(core::f64::consts::PI * t / self.time_s).max(0.0);
         let power = if t <= 0.5 * self.time_s {
@@ -97,7 +120,13 @@ fn cell(gain: f64, uncertainty: f64) -> Step {
     }
 }
 
-fn cleaned(times_s: &[f64], values: &[f64], gain: f64, uncertainty: f64, clock_s: f64) -> Channel {
+fn cleaned(
+    times_s: &[f64],
+    values: &[f64],
+    (gain, uncertainty): (f64, f64),
+    clock_s: f64,
+    class: f64,
+) -> Channel {
     let steps = [
         Step::Zero(ZeroBy::QuietPart),
         cell(gain, uncertainty),
@@ -105,19 +134,19 @@ fn cleaned(times_s: &[f64], values: &[f64], gain: f64, uncertainty: f64, clock_s
             by_s: 0.0,
             uncertainty_s: clock_s,
         },
-        Step::Filter(Cfc::new(60.0).unwrap()),
+        Step::Filter(Cfc::new(class).unwrap()),
     ];
     clean(times_s, values, &steps).unwrap().channel
 }
 
 /// One record of load and displacement, cleaned.
 fn record(truth: &Truth, noise: f64, draws: &mut Draws) -> (Channel, Channel, f64) {
-    let count = ((truth.time_s + 0.7) * RATE_HZ) as usize;
-    let start_s = 0.35 + draws.even() / RATE_HZ;
+    let count = ((truth.time_s + 0.7) * truth.rate_hz) as usize;
+    let start_s = 0.35 + draws.even() / truth.rate_hz;
     let clock_s = CLOCK_UNCERTAINTY_S * draws.normal();
     let load_gain = GAIN_N * (1.0 + GAIN_UNCERTAINTY * draws.normal());
     let way_gain = 1.0 + DISPLACEMENT_UNCERTAINTY * draws.normal();
-    let times_s: Vec<f64> = (0..count).map(|i| i as f64 / RATE_HZ).collect();
+    let times_s: Vec<f64> = (0..count).map(|i| i as f64 / truth.rate_hz).collect();
     let read = |t: &f64, draws: &mut Draws| {
         let load = truth.at(t - start_s).1 / load_gain;
         // Recorded in steps of 1e-3 of a unit read: 10 N.
@@ -130,13 +159,19 @@ fn record(truth: &Truth, noise: f64, draws: &mut Draws) -> (Channel, Channel, f6
         .map(|t| 1.7 + truth.at(t - start_s + clock_s).0 / way_gain + 1e-3 * draws.normal())
         .collect();
     (
-        cleaned(&times_s, &loads, GAIN_N, GAIN_UNCERTAINTY, 0.0),
+        cleaned(
+            &times_s,
+            &loads,
+            (GAIN_N, GAIN_UNCERTAINTY),
+            0.0,
+            truth.class,
+        ),
         cleaned(
             &times_s,
             &ways,
-            1.0,
-            DISPLACEMENT_UNCERTAINTY,
+            (1.0, DISPLACEMENT_UNCERTAINTY),
             CLOCK_UNCERTAINTY_S,
+            truth.class,
         ),
         start_s,
     )
@@ -209,19 +244,8 @@ fn tallies(truth: &Truth, noise: f64, seed: u64) -> Vec<Tally> {
     all
 }
 
-/// Readings whose doubt is noise and gain alone: 95 % means 93 to 97 here, and the mean of
-/// many is right within half a per cent.
-const EXACT: [&str; 8] = [
-    "peak as filtered",
-    "peak",
-    "impulse",
-    "rise",
-    "energy in",
-    "energy back",
-    "hysteresis",
-    "stiffness",
-];
-
+/// 95 % means 93 to 97 here, and the mean of many is right within half a per cent. When the peak
+/// was is held as often or more: its interval counts noise of the slope on both sides.
 fn holds_its_word(truth: &Truth, noise: f64, seed: u64) {
     for tally in tallies(truth, noise, seed) {
         let (share, bias) = (tally.share(), tally.bias());
@@ -230,47 +254,35 @@ fn holds_its_word(truth: &Truth, noise: f64, seed: u64) {
             tally.name,
             100.0 * bias
         );
-        if EXACT.contains(&tally.name) {
-            assert!((0.93..=0.97).contains(&share), "{told}");
-            assert!(bias.abs() < 0.005, "{told}");
-        } else {
-            // Events and what hangs on them: their model of a corner is part of the doubt, and
-            // makes it too wide rather than too narrow.
-            assert!(share >= 0.93, "{told}");
-        }
+        println!("{told}");
+        let most = match tally.name {
+            "time of the peak" => 0.98,
+            _ => 0.97,
+        };
+        assert!((0.93..=most).contains(&share), "{told}");
+        assert!(bias.abs() < 0.005, "{told}");
     }
 }
 
 /// Half a second, noise a quarter of a per cent of the peak.
 #[test]
 fn quick_pull() {
-    let truth = Truth {
-        stretch_m: 0.6,
-        stiffness: 70e3,
-        time_s: 0.5,
-        gives_back: 0.7,
-    };
-    holds_its_word(&truth, 100.0, 1);
+    holds_its_word(&USUAL, 100.0, 1);
 }
 
 /// Noise that remembers for 5 ms (each value 0.82 of the one before): peak and impulse are
 /// still held, since the quiet part shows that its means wander more than white noise's.
 #[test]
 fn noise_with_memory() {
-    let truth = Truth {
-        stretch_m: 0.6,
-        stiffness: 70e3,
-        time_s: 0.5,
-        gives_back: 0.7,
-    };
+    let truth = USUAL;
     let mut draws = Draws(ChaCha12Rng::seed_from_u64(5));
     let (mut top, mut total) = (Tally::default(), Tally::default());
     let impulse = truth.impulse();
     for _ in 0..600 {
-        let start_s = 1.0 + draws.even() / RATE_HZ;
+        let start_s = 1.0 + draws.even() / truth.rate_hz;
         let gain = 1.0 + 0.0005 * draws.normal();
         let mut slow = 0.0;
-        let times_s: Vec<f64> = (0..2200).map(|i| i as f64 / RATE_HZ).collect();
+        let times_s: Vec<f64> = (0..2200).map(|i| i as f64 / truth.rate_hz).collect();
         let loads: Vec<f64> = times_s
             .iter()
             .map(|t| {
@@ -278,7 +290,7 @@ fn noise_with_memory() {
                 truth.at(t - start_s).1 / gain + slow
             })
             .collect();
-        let load = cleaned(&times_s, &loads, 1.0, 0.0005, 0.0);
+        let load = cleaned(&times_s, &loads, (1.0, 0.0005), 0.0, truth.class);
         let found = events::find(&load, &Settings::default()).unwrap();
         let highest = |a: &&Pull, b: &&Pull| {
             let at = |p: &Pull| load.series.at(p.peak.time_s).unwrap();
@@ -306,6 +318,22 @@ fn slow_pull() {
         stiffness: 30e3,
         time_s: 1.2,
         gives_back: 0.55,
+        ..USUAL
     };
     holds_its_word(&truth, 200.0, 1);
+}
+
+/// Ends that come at speed and go on, recorded twice as fast through CFC 180.
+#[test]
+fn pull_after_a_run_up() {
+    let truth = Truth {
+        stretch_m: 0.8,
+        stiffness: 45e3,
+        time_s: 0.8,
+        gives_back: 0.62,
+        ends_move: true,
+        rate_hz: 2000.0,
+        class: 180.0,
+    };
+    holds_its_word(&truth, 150.0, 1);
 }

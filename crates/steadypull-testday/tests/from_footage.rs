@@ -160,12 +160,12 @@ fn filmed(truth: &Truth, doubts: Doubts, seed: u64, two_ends: bool) -> Folder {
         let load = truth.at(time_s)[0] * cell + 350.0 + doubts.load_n * draws.normal();
         log += &format!("{time_s:.3};{:.4};0\r\n", load / 1e3);
     }
-    // What is filmed looks longer or shorter than it is by what nobody knows.
+    // The pull looks longer or shorter beside the known length than it is by what nobody knows.
     let askew = 1.0 + doubts.askew * draws.normal();
     let known_m = 2.0 + doubts.known_m * draws.normal();
     let pixel = |m: f64| m * askew / METRES_A_PIXEL;
     let mut clicked = |px: f64| px + doubts.click_px * draws.normal();
-    let known = [clicked(300.0), clicked(300.0 + pixel(2.0))];
+    let known = [clicked(300.0), clicked(300.0 + 2.0 / METRES_A_PIXEL)];
     let (mut tug, mut casualty) = (String::from("frame,x,y\n"), String::from("frame,x,y\n"));
     for frame in 0..480 {
         let [_, apart, moved] = truth.at(FRAME_0_S + f64::from(frame) / 240.0);

@@ -2,12 +2,8 @@
 
 use core::ops::Range;
 
-use super::{Event, EventKind, found};
 use crate::linear::{Normal, Weighted, solve};
 use crate::signal::Channel;
-
-/// Ratio of successive ways for the power 4: the fourth root of 4.
-const LEAST_RATIO: f64 = core::f64::consts::SQRT_2;
 
 /// A time at which a level is passed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -18,21 +14,6 @@ pub(crate) struct Crossing {
     pub uncertainty_s: f64,
     /// Slope there, N/s.
     pub slope: f64,
-}
-
-/// Where a load comes from, or goes to, nought.
-pub(super) struct Foot {
-    time_s: f64,
-    uncertainty_s: f64,
-    /// Last time, or first, at which the load is at or under nought.
-    nought_s: f64,
-}
-
-impl Foot {
-    /// The event, and when the load is nought.
-    pub fn into_event(self, kind: EventKind) -> (Event, f64) {
-        (found(kind, self.time_s, self.uncertainty_s), self.nought_s)
-    }
 }
 
 /// When values pass `level` within `samples`, rising or falling.
@@ -156,80 +137,6 @@ impl Parabola {
             weights: self.around.clone().map(weight).collect(),
         }
     }
-}
-
-/// Where the load leaves nought before (or comes back to it after) the sample at which it
-/// passes the threshold `L`.
-///
-/// A power law `F = a t^p` through the times of `L`, `4 L` and `16 L`: with `a` and `b` the ways
-/// from the first to the second and on to the third, `b/a = 4^(1/p)` and the foot lies
-/// `a²/(b − a)` before the first; `p` from 1 to 4. Its uncertainty is that of the three times,
-/// and the way to the straight line's foot, since no load keeps to a power (assumed).
-/// Of a pull that does not reach `16 L`, midway between `L` and nought.
-pub(super) fn foot(channel: &Channel, at: usize, level: f64, rising: bool) -> Foot {
-    // Rounding alone may leave a crumb of load.
-    let nought = walk(channel, at, !rising, |v| v <= 1e-9 * level);
-    let high = walk(channel, at, rising, |v| v >= 16.0 * level);
-    let (from, to) = (nought.min(high), nought.max(high) + 1);
-    let passes = |times: f64| crossing(channel, from..to, times * level, rising);
-    let nought_s = channel.series.time_s(nought);
-    let Some(one) = passes(1.0) else {
-        let time_s = channel.series.time_s(at);
-        return Foot {
-            time_s,
-            uncertainty_s: (time_s - nought_s).abs(),
-            nought_s,
-        };
-    };
-    let midway = 0.5 * (one.time_s - nought_s).abs();
-    let (back, uncertainty_s) = passes(4.0)
-        .zip(passes(16.0))
-        .and_then(|(four, sixteen)| power_law(one, four, sixteen))
-        .unwrap_or((midway, midway));
-    Foot {
-        time_s: one.time_s + if rising { -back } else { back },
-        uncertainty_s: libm::hypot(uncertainty_s, one.uncertainty_s),
-        nought_s,
-    }
-}
-
-/// How far before the first of three passings the foot is, and how sure that is, s; `None`
-/// where the load jumps past all three at once.
-fn power_law(one: Crossing, four: Crossing, sixteen: Crossing) -> Option<(f64, f64)> {
-    let a = (four.time_s - one.time_s).abs();
-    let b = (sixteen.time_s - four.time_s).abs();
-    let b = b.max(a * LEAST_RATIO).min(a * 4.0);
-    let back = a * a / (b - a);
-    let by_b = -back / (b - a);
-    let by_a = 2.0 * a / (b - a) - by_b;
-    let noise = [
-        by_a * one.uncertainty_s,
-        (by_a - by_b) * four.uncertainty_s,
-        by_b * sixteen.uncertainty_s,
-    ];
-    let model = back - a / 3.0;
-    let square: f64 = noise.iter().map(|n| n * n).sum();
-    let uncertainty_s = libm::sqrt(square + model * model);
-    uncertainty_s.is_finite().then_some((back, uncertainty_s))
-}
-
-/// From a sample forward or backward to the first value that stops, or to where the stretch
-/// ends.
-fn walk(channel: &Channel, from: usize, forward: bool, stop: impl Fn(f64) -> bool) -> usize {
-    let values = channel.series.values();
-    let mut i = from;
-    while !stop(values[i]) {
-        let next = if forward {
-            Some(i + 1)
-        } else {
-            i.checked_sub(1)
-        };
-        match next.filter(|n| values.get(*n).is_some_and(|v| !v.is_nan())) {
-            Some(next) => i = next,
-            None => break,
-        }
-    }
-    i
 }
 
 /// Time from 10 to 90 % of a peak on the way up, s.

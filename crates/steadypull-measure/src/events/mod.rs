@@ -26,6 +26,8 @@
 mod by_hand;
 mod crossing;
 mod fall;
+mod foot;
+mod power_law;
 mod split;
 
 use thiserror::Error;
@@ -244,7 +246,16 @@ fn pull(
         None => found(EventKind::Peak, series.time_s(highest), series.step_s()),
     };
     let (first, last) = (span.samples.start, span.samples.end - 1);
-    let foot = |at: usize, rising| crossing::foot(channel, at, threshold_n, rising);
+    let foot = |at: usize, rising| {
+        foot::foot(&foot::Side {
+            channel,
+            at,
+            highest,
+            level: threshold_n,
+            rising,
+            length_s: (last - first) as f64 * series.step_s(),
+        })
+    };
     let (taut, from_s) = match span.starts_open {
         true => (
             found(EventKind::Taut, series.time_s(first), 0.0),

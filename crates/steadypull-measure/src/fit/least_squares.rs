@@ -75,6 +75,8 @@ pub struct Fitted {
     pub share_straight: f64,
     /// Readings less parameters.
     pub freedom: f64,
+    /// Degrees of freedom behind `spread`: as many, fewer where the loss bends.
+    pub spread_freedom: f64,
     /// Covariance of the parameters, by rows.
     pub covariance: Vec<Vec<f64>>,
     /// Slopes of the residuals there, by readings.
@@ -311,7 +313,9 @@ pub fn least_squares(
     let slopes = jacobian(model, &parameters, sizes);
     let cost = cost(&residuals, bend);
     residuals.truncate(model.readings);
-    fitted(parameters, sizes, residuals, (bend, cost), slopes)
+    let mut fitted = fitted(parameters, sizes, residuals, (bend, cost), slopes)?;
+    fitted.spread_freedom *= loss.share_of_freedom();
+    Ok(fitted)
 }
 
 fn fitted(
@@ -336,6 +340,7 @@ fn fitted(
         spread: variance.sqrt(),
         share_straight: straight,
         freedom: n - p,
+        spread_freedom: n - p,
         sizes: sizes.to_vec(),
         parameters,
         residuals,

@@ -110,7 +110,10 @@ pub fn fit_line(
     let (memory, start) = settled_memory(&task, start, rules)?;
     let write = |inner: &[f64], out: &mut [f64]| tethered(&task, &start, memory, inner, out);
     let residuals = residuals(&task, &write);
-    let fitted = least_squares(&residuals, &start, &vec![1.0; start.len()], rules.loss)?;
+    let mut fitted = least_squares(&residuals, &start, &vec![1.0; start.len()], rules.loss)?;
+    if rules.memory == Memory::Found {
+        fitted.spread_freedom = with_memory_found(fitted.spread_freedom, memory, task.readings());
+    }
     let estimates = task
         .parameters
         .iter()
@@ -204,6 +207,18 @@ fn kept(pulls: &[Vec<f64>], parameters: usize) -> f64 {
     );
     let seen = cross / f64::max(square, f64::MIN_POSITIVE);
     ((seen + p / n) / (1.0 - (p + 2.0) / n).max(0.1)).clamp(0.0, MEMORY_MOST)
+}
+
+/// Degrees of freedom behind a spread that hangs on a memory found.
+///
+/// A parameter hangs on what is slow, and the variance of that grows with the memory by
+/// `(1 + φ)/(1 − φ)`, whose logarithm has the slope `2/(1 − φ²)`. The memory found has the
+/// variance `(1 − φ²)/n` (M. S. Bartlett, J. R. Stat. Soc. Suppl. 8 (1946) 27, from memory). So the
+/// logarithm of the variance scatters by `2/ν + 4/(n (1 − φ²))` instead of `2/ν`, which is that of
+/// fewer degrees of freedom (Satterthwaite's match).
+fn with_memory_found(freedom: f64, memory: f64, readings: usize) -> f64 {
+    let of_memory = 2.0 / (readings as f64 * (1.0 - memory * memory));
+    1.0 / (1.0 / freedom + of_memory)
 }
 
 fn estimate(parameter: Parameter, best: f64, inner: &Interval) -> Estimate {

@@ -1,7 +1,8 @@
 //! Intervals by profile likelihood.
 //!
 //! One parameter is held off its best value and the others fitted anew; the interval
-//! ends where the cost has risen by `t² m spread²`, t Student's at the confidence, m the
+//! ends where the cost has risen by `t² m spread²`, t Student's at the confidence with the
+//! spread's own degrees of freedom (`loss.rs`), m the
 //! share of residuals below the bend (1 for squares, where this is the likelihood-ratio
 //! interval with its F limit: Bates, Watts, Nonlinear Regression Analysis (1988), 6.1,
 //! from memory). It follows the curve of the cost, so it need not be even about the
@@ -137,7 +138,7 @@ pub fn profile(
             high: value,
         });
     }
-    let t = student_quantile(fitted.freedom, 0.5 + 0.5 * confidence);
+    let t = student_quantile(fitted.spread_freedom, 0.5 + 0.5 * confidence);
     let walk = Walk {
         model,
         fitted,

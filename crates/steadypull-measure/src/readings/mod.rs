@@ -17,6 +17,7 @@
 //! hysteresis, creep, side load, heat and mass in motion are in none of these intervals.
 
 mod budget;
+mod corner;
 mod filter_loss;
 mod oscillation;
 mod peak;

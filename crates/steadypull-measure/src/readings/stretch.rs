@@ -23,13 +23,14 @@ use crate::turn::{self, Turn};
 
 use super::CLIPPED;
 use super::budget::{Reading, Term};
+use super::corner::{Corner, corner};
 use super::filter_loss::filter_loss;
 
 /// Stiffness is read between these shares of the peak.
 const STIFF: (f64, f64) = (0.2, 0.8);
 
-/// Time after taut over which the speed there is read, s.
-const SOON_S: f64 = 0.01;
+/// Part of the way to its turn over which the stretch is a parabola.
+const SMOOTH_PART: usize = 4;
 
 /// Readings of load and displacement together.
 #[derive(Debug, Clone, PartialEq)]
@@ -272,37 +273,50 @@ impl<'a> Both<'a> {
         Some(work.mix(-1.0, &work, 0.0))
     }
 
-    /// From the stretch at taut, straight between samples, to the greatest.
+    /// From the stretch at taut to the greatest.
     fn greatest(&self, pull: &Pull) -> Reading {
-        let series = &self.displacement.series;
-        let place = series.place(pull.taut.time_s);
-        let left = (place as usize).clamp(1, series.values().len() - 2);
-        let share = place - left as f64;
-        let taut = Weighted {
-            first: left,
-            weights: vec![1.0 - share, share],
-        };
-        let start = taut.of(series.values());
+        let taut_s = libm::hypot(pull.taut.uncertainty_s, self.clock_s());
+        let [early, taut, late] = [-taut_s, 0.0, taut_s].map(|by| self.at_taut(pull, by));
         let Some((_, turn)) = &self.turn else {
             let last = self.x(self.samples.end - 1);
-            return Reading::without(last - start, "m", NO_TURN);
+            return Reading::without(last - taut.value, "m", NO_TURN);
         };
         let quality = &self.displacement.quality;
-        let weights = turn.weights.mix(1.0, &taut, -1.0);
-        let loss = filter_loss(self.displacement, &weights);
-        let value = turn.value - start + loss.put_back;
-        // After taut: before it the ends may have been at rest, and the corner between hides speed.
-        let soon = series.at(pull.taut.time_s + SOON_S).unwrap_or(turn.value);
-        let speed = (soon - start) / SOON_S;
-        let taut_s = libm::hypot(pull.taut.uncertainty_s, self.clock_s());
+        let loss = filter_loss(self.displacement, &turn.weights);
+        let value = turn.value - taut.value + loss.put_back;
+        let weights = turn.weights.mix(1.0, &taut.weights, -1.0);
         let terms = vec![
             noise("noise", weights.noise(quality), quality),
             Term::sure("what the filter took off", loss.uncertainty),
-            Term::sure("taut", speed * taut_s),
+            Term::sure("taut", 0.5 * (late.value - early.value)),
             Term::sure("calibration", quality.calibration.relative * value),
             Term::sure("steps of values", quality.digitisation()),
         ];
         Reading::with_terms(value, "m", terms)
+    }
+
+    /// The displacement where the line comes taut, had it done so `by_s` later: about the corner that
+    /// it may make there, or straight between samples where too few show it.
+    fn at_taut(&self, pull: &Pull, by_s: f64) -> Corner {
+        let series = &self.displacement.series;
+        let place = series.place(pull.taut.time_s + by_s);
+        let last = series.values().len() - 2;
+        let turn = self.turn.as_ref().map_or(last, |(turn, _)| {
+            (*turn as isize + self.offset).max(0) as usize
+        });
+        let after = turn.saturating_sub(place as usize) / SMOOTH_PART;
+        corner(self.displacement, place, after).unwrap_or_else(|| {
+            let left = (place as usize).clamp(1, last);
+            let share = place - left as f64;
+            let weights = Weighted {
+                first: left,
+                weights: vec![1.0 - share, share],
+            };
+            Corner {
+                value: weights.of(series.values()),
+                weights,
+            }
+        })
     }
 
     fn energy_in(&self) -> Reading {

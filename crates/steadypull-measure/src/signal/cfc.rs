@@ -255,6 +255,27 @@ impl Filter {
         through
     }
 
+    /// The same of several sums at once, each as long as the others: side by side, so that none
+    /// waits for its own last answer.
+    pub(crate) fn weights_through_each<const N: usize>(
+        &self,
+        weights: &[[f64; N]],
+    ) -> Vec<[f64; N]> {
+        let pad = self.pad();
+        let mut through = vec![[0.0; N]; weights.len() + 2 * pad];
+        through[pad..pad + weights.len()].copy_from_slice(weights);
+        let pass = |states: &mut [[f64; 4]; N], values: &mut [f64; N]| {
+            for (state, v) in states.iter_mut().zip(values) {
+                *v = self.coefficients.next(state, *v);
+            }
+        };
+        let mut states = [Coefficients::settled(0.0); N];
+        through.iter_mut().for_each(|v| pass(&mut states, v));
+        states = [Coefficients::settled(0.0); N];
+        through.iter_mut().rev().for_each(|v| pass(&mut states, v));
+        through
+    }
+
     /// Every stretch of a series through both passes, each by itself.
     pub fn run(&self, series: &Series) -> Result<Filtered, CfcError> {
         let mut left_out = 0;
