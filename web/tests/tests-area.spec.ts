@@ -9,9 +9,8 @@ import { join } from 'node:path';
 import type { Locator, Page } from '@playwright/test';
 
 import { BIN, expect, test, type App } from './app';
+import { canvas, chart, DAY, demoDay, drawn, newDay } from './day';
 import { scan } from './scan';
-
-const DAY = 'one-strap-dry-and-wet';
 
 /** The demo's logs, as the command line writes them. */
 let LOGS = '';
@@ -20,20 +19,6 @@ test.beforeAll(() => {
   execFileSync(BIN, ['tests', 'example', '-o', LOGS]);
 });
 test.afterAll(() => rmSync(LOGS, { recursive: true, force: true }));
-
-async function demoDay(page: Page, app: App, part = 'pulls'): Promise<void> {
-  await page.goto(`${app.url}/#/tests`);
-  await page.getByRole('button', { name: 'One strap, dry and wet' }).click();
-  await expect(page.getByRole('region', { name: 'Every pull' })).toBeVisible();
-  if (part !== 'pulls') await page.goto(`${app.url}/#/tests/${DAY}/${part}`);
-}
-
-async function newDay(page: Page, app: App, title: string): Promise<void> {
-  await page.goto(`${app.url}/#/tests`);
-  await page.getByLabel('Title of a new test day').fill(title);
-  await page.getByRole('button', { name: 'New test day' }).click();
-  await expect(page.getByRole('heading', { name: 'Logs', exact: true })).toBeVisible();
-}
 
 /** Drops files as a hand does. */
 async function drop(page: Page, files: { name: string; bytes: Buffer }[]): Promise<void> {
@@ -47,8 +32,6 @@ async function drop(page: Page, files: { name: string; bytes: Buffer }[]): Promi
 }
 
 const log = (name: string) => ({ name, bytes: readFileSync(join(LOGS, name)) });
-const chart = (page: Page) => page.getByRole('group', { name: /^Chart:/ });
-const canvas = (page: Page) => chart(page).locator('canvas');
 const reading = (page: Page, name: string) => page.locator(`[data-reading="${name}"] strong`);
 const event = (page: Page, kind: string) => page.locator(`[data-event=${kind}]`);
 const handle = (page: Page, word: string): Locator => page.getByRole('slider', { name: new RegExp(`^${word}:`) });
@@ -58,23 +41,13 @@ async function sight(page: Page): Promise<number> {
   return canvas(page).evaluate((c) => Number(c.dataset.to) - Number(c.dataset.from));
 }
 
-/** Whether anything is drawn in the accent of the look. */
-async function drawn(page: Page): Promise<number> {
-  return canvas(page).evaluate((c: HTMLCanvasElement) => {
-    const { data } = c.getContext('2d')!.getImageData(0, 0, c.width, c.height);
-    let count = 0;
-    for (let i = 0; i < data.length; i += 4) if (data[i] === 0x0b && data[i + 1] === 0x5c && data[i + 2] === 0x8f) count += 1;
-    return count;
-  });
-}
-
 async function onePull(page: Page, app: App, name = 'dry-1'): Promise<void> {
   await demoDay(page, app, `pulls/${name}`);
   await expect(reading(page, 'Peak load')).toHaveText('37.9 kN');
   await expect.poll(() => drawn(page)).toBeGreaterThan(500);
 }
 
-test('test days stand beside the plans: begun, listed, removed', async ({ page, app }) => {
+test('test days stand beside the plans: begun, listed, renamed, removed', async ({ page, app }) => {
   await page.goto(app.url);
   await page.getByRole('navigation', { name: 'Plans and tests' }).getByRole('link', { name: 'Tests' }).click();
   await expect(page).toHaveTitle('Tests - Steadypull');
@@ -84,10 +57,16 @@ test('test days stand beside the plans: begun, listed, removed', async ({ page, 
   expect(app.testFile('straps-at-the-yard')).toContain('title = "Straps at the yard"');
   await page.getByRole('link', { name: 'All test days' }).click();
   await expect(page.getByRole('link', { name: 'Straps at the yard' })).toBeVisible();
-  await page.getByRole('button', { name: 'Remove straps-at-the-yard' }).click();
-  await expect(page.getByText('Removed "straps-at-the-yard".')).toBeVisible();
-  await expect(page.getByText('None yet.')).toBeVisible();
+  await page.getByRole('button', { name: 'Rename straps-at-the-yard' }).click();
+  await page.getByLabel('New name of straps-at-the-yard').fill('Creek yard');
+  await page.keyboard.press('Enter');
+  await expect(page.getByRole('link', { name: 'Straps at the yard' })).toHaveAttribute('href', '#/tests/creek-yard/pulls');
   expect(existsSync(join(app.days, 'straps-at-the-yard'))).toBe(false);
+  expect(app.testFile('creek-yard')).toContain('title = "Straps at the yard"');
+  await page.getByRole('button', { name: 'Remove creek-yard' }).click();
+  await expect(page.getByText('Removed "creek-yard".')).toBeVisible();
+  await expect(page.getByText('None yet.')).toBeVisible();
+  expect(existsSync(join(app.days, 'creek-yard'))).toBe(false);
 });
 
 test('a log is dropped, looked at, taken up and drawn; the chart is zoomed; an event is dragged and the readings follow', async ({ page, app }) => {
@@ -96,6 +75,7 @@ test('a log is dropped, looked at, taken up and drawn; the chart is zoomed; an e
   await expect(page.getByRole('list', { name: 'Files coming in' })).toContainText('There');
   await expect(page.getByRole('heading', { name: 'What dry-1.csv seems to be' })).toBeVisible();
   await expect(page.getByText('3200 rows')).toBeVisible();
+  await expect(page.getByRole('figure', { name: 'Load in dry-1.csv' })).toContainText('Load as it came');
   const choices = page.getByRole('region', { name: 'Choices of the recipe' });
   await expect(choices.getByRole('row', { name: /Cells are set apart by/ })).toContainText('Rows have 3 cells with it');
   await expect(choices.getByLabel('Unit of Load')).toHaveValue('kN');
@@ -450,7 +430,7 @@ test('a plan called "tests" can still be opened', async ({ page, app }) => {
   await expect(page).toHaveTitle('Rig: tests - Steadypull');
 });
 
-const PLACES = ['', `${DAY}/logs/dry-1.csv`, `${DAY}/pulls`, `${DAY}/pulls/dry-1`, `${DAY}/line`, `${DAY}/compare`, `${DAY}/text`];
+const PLACES = ['', `${DAY}/order`, `${DAY}/logs/dry-1.csv`, `${DAY}/pulls`, `${DAY}/pulls/dry-1`, `${DAY}/line`, `${DAY}/compare`, `${DAY}/text`];
 
 test('no scroll sideways at any width, every target large enough for a finger', async ({ page, app }) => {
   test.setTimeout(120_000);

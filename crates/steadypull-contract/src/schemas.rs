@@ -14,8 +14,9 @@ use crate::answer::{
 use crate::operation::{
     BriefRequest, CompareRequest, EditRequest, EditTestDay, Edited, FitRequest, Health,
     KeptLineFile, KeptTestFile, LayOut, LevelsRequest, Live, LiveRequest, LookRequest, NewLineFile,
-    NewPlan, NewTestDay, OpenAsRig, PlanList, PlanRequest, ReadRequest, Replay, ReplayRequest,
-    ReportRequest, SavePlan, SaveTestDay, StoredPlan, StoredTestDay, TakeUpRequest, TestDayList,
+    NewPlan, NewTestDay, OpenAsRig, OrderRequest, PlanList, PlanRequest, ReadRequest,
+    RenameTestDay, Replay, ReplayRequest, ReportRequest, SavePlan, SaveTestDay, StoredPlan,
+    StoredTestDay, TakeUpRequest, TestDayList,
 };
 use crate::printed::{
     ConvergenceAnswer, DampersAnswer, Errors, ExampleList, ExampleText, LetGoAnswer,
@@ -76,6 +77,7 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<StoredTestDay>("stored-test-day"),
         schema::<SaveTestDay>("save-test-day"),
         schema::<EditTestDay>("edit-test-day"),
+        schema::<RenameTestDay>("rename-test-day"),
         schema::<KeptTestFile>("test-day-file"),
         schema::<LookRequest>("look-request"),
         schema::<TakeUpRequest>("take-up-request"),
@@ -83,6 +85,7 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<LevelsRequest>("levels-request"),
         schema::<FitRequest>("fit-request"),
         schema::<CompareRequest>("compare-request"),
+        schema::<OrderRequest>("order-request"),
         schema::<ReportRequest>("report-request"),
         schema::<Health>("health"),
     ]

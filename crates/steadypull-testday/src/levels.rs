@@ -2,10 +2,11 @@
 
 use steadypull_contract::answer::{CONTRACT_VERSION, TestsLevels};
 use steadypull_contract::plan_file::TestFile;
+use steadypull_measure::levels::{Levels, Span};
 
 use crate::files::Files;
 use crate::read::entry_named;
-use crate::take::{Record, Taken, Wanted, record, record_at_hand};
+use crate::take::{Record, Taken, Wanted, as_logged, record, record_at_hand};
 use crate::trouble::{TestsError, Trouble, sound};
 
 /// Most parts of one drawing.
@@ -34,6 +35,28 @@ pub fn levels(
     let entry = entry_named(test, drawing.pull)?;
     let record = record(test, entry, files, Wanted::Readings)?;
     drawn(&record, drawing)
+}
+
+/// The whole log of a pull as it came, for a first picture while it is being cleaned: only
+/// `drawing`'s pull and parts count. The log is kept where there is a shelf.
+pub fn levels_as_logged(
+    test: &TestFile,
+    drawing: Drawing,
+    files: &dyn Files,
+) -> Result<TestsLevels, TestsError> {
+    let logged = as_logged(test, entry_named(test, drawing.pull)?, files)?;
+    let spans = whole(logged.values(), drawing.parts);
+    // A sensitivity below zero turns a span over.
+    let load = |span: Span| {
+        let (a, b) = (logged.load_n(span.least), logged.load_n(span.greatest));
+        Span {
+            least: a.min(b),
+            greatest: a.max(b),
+            ..span
+        }
+    };
+    let spans: Vec<Span> = spans.into_iter().map(load).collect();
+    told(drawing.pull, false, logged.ends_s(), &spans)
 }
 
 /// The same where the record is kept already; `None` where it would have to be made first.
@@ -81,12 +104,32 @@ fn drawn(record: &Record, drawing: Drawing) -> Result<TestsLevels, TestsError> {
     let spans = record
         .levels()
         .query(series.values(), samples.clone(), parts);
+    let ends_s = (
+        series.time_s(samples.start),
+        series.time_s(samples.end.max(samples.start + 1) - 1),
+    );
+    told(drawing.pull, true, ends_s, &spans)
+}
+
+/// All of `values` in so many parts, within bounds.
+pub(crate) fn whole(values: &[f64], parts: usize) -> Vec<Span> {
+    let parts = parts.clamp(1, PARTS_MOST).min(values.len().max(1));
+    Levels::new(values).query(values, 0..values.len(), parts)
+}
+
+fn told(
+    pull: &str,
+    cleaned: bool,
+    (from_s, to_s): (f64, f64),
+    spans: &[Span],
+) -> Result<TestsLevels, TestsError> {
     let there = |value: f64| value.is_finite().then_some(value);
     sound(TestsLevels {
         contract_version: CONTRACT_VERSION,
-        pull: drawing.pull.into(),
-        from_s: series.time_s(samples.start),
-        to_s: series.time_s(samples.end.max(samples.start + 1) - 1),
+        pull: pull.into(),
+        cleaned,
+        from_s,
+        to_s,
         least_n: spans.iter().map(|span| there(span.least)).collect(),
         greatest_n: spans.iter().map(|span| there(span.greatest)).collect(),
         gap: spans.iter().map(|span| span.gap).collect(),

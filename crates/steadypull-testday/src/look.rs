@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use steadypull_contract::answer::{
-    CONTRACT_VERSION, LogColumn, LogFault, LogGroup, LookChoice, LookInstead, LookPreviewCell,
-    LookPreviewRow, LookSure, TestsLookAnswer, in_unit,
+    CONTRACT_VERSION, LogColumn, LogCourse, LogFault, LogGroup, LookChoice, LookInstead,
+    LookPreviewCell, LookPreviewRow, LookSure, TestsLookAnswer, in_unit,
 };
 use steadypull_contract::show::Units;
 use steadypull_logs::{
@@ -14,6 +14,7 @@ use steadypull_logs::{
 use steadypull_measure::signal::faults::{Fault, FaultKind, Looking};
 
 use crate::files::Files;
+use crate::levels::whole;
 use crate::take::{keep_log, kept_log, recipe as parsed};
 use crate::trouble::{TestsError, Trouble, sound};
 
@@ -50,6 +51,41 @@ pub fn look_by(
         }
         Ok(keep_log(steadypull_logs::read(&bytes, recipe)?, kept))
     })
+}
+
+/// An answer with the course of each channel in so many parts, where the log is kept.
+pub fn with_courses(
+    answer: TestsLookAnswer,
+    parts: usize,
+    files: &dyn Files,
+) -> Result<TestsLookAnswer, TestsError> {
+    let recipe = parsed("the recipe", answer.recipe.as_bytes())?;
+    let kept = kept_log(&answer.file, &recipe, files);
+    let Some(log) = kept.and_then(|(place, key)| place.shelf.get::<Log>(&key)) else {
+        return Ok(answer);
+    };
+    let channels = answer.channels.into_iter().zip(&log.channels);
+    let channels = channels.map(|(column, channel)| LogColumn {
+        course: course(&log.times_s, &channel.values, parts),
+        ..column
+    });
+    sound(TestsLookAnswer {
+        channels: channels.collect(),
+        ..answer
+    })
+}
+
+fn course(times: &[f64], values: &[f64], parts: usize) -> Option<LogCourse> {
+    let (from_s, to_s) = (*times.first()?, *times.last()?);
+    let spans = whole(values, parts);
+    let there = |value: f64| value.is_finite().then_some(value);
+    Some(LogCourse {
+        from_s,
+        to_s,
+        least: spans.iter().map(|span| there(span.least)).collect(),
+        greatest: spans.iter().map(|span| there(span.greatest)).collect(),
+    })
+    .filter(|_| from_s.is_finite() && to_s.is_finite())
 }
 
 fn looked(
@@ -185,6 +221,7 @@ fn column(times: &[f64], channel: &LogChannel) -> LogColumn {
         greatest: greatest.is_finite().then_some(greatest),
         missing: (channel.values.len() - there.count()) as u64,
         faults: log_faults(&faults, Units::Metric, &channel.unit),
+        course: None,
     }
 }
 

@@ -14,7 +14,7 @@ use steadypull_contract::plan_file::{
     PullEntry, TestFile, ZeroFrom,
 };
 use steadypull_contract::show::Units;
-use steadypull_logs::{Log, LogChannel, Quantity, Recipe};
+use steadypull_logs::{Log, LogChannel, Quantity, Recipe, Unit};
 use steadypull_measure::events::{self, ByHand, EventKind, Found, Moved, Settings, set_by_hand};
 use steadypull_measure::levels::Levels;
 use steadypull_measure::signal::calibration::{
@@ -300,6 +300,58 @@ fn made(
     })
 }
 
+/// A log as it came, of which nothing is cleaned yet.
+pub(crate) struct AsLogged {
+    log: Arc<Log>,
+    /// The channel of the load.
+    force: usize,
+    /// Of the cell, where it makes loads of what the log writes.
+    law: Option<Law>,
+    invert: bool,
+}
+
+impl AsLogged {
+    /// First and last time, s; both 0 of an empty log.
+    pub fn ends_s(&self) -> (f64, f64) {
+        let end = |time: Option<&f64>| time.copied().unwrap_or(0.0);
+        (end(self.log.times_s.first()), end(self.log.times_s.last()))
+    }
+
+    /// What is read, sample by sample, in SI.
+    pub fn values(&self) -> &[f64] {
+        &self.log.channels[self.force].values
+    }
+
+    /// The load that a value stands for, N, by the cell's law alone.
+    pub fn load_n(&self, value: f64) -> f64 {
+        let written = Unit::named(&self.log.channels[self.force].written_unit);
+        let written = written.map_or(value, |unit| value * unit.over / unit.times);
+        let load = self.law.as_ref().map_or(value, |law| law.load_n(written));
+        if self.invert { -load } else { load }
+    }
+}
+
+/// The log of a pull as it came, its hash checked.
+pub(crate) fn as_logged(
+    test: &TestFile,
+    entry: &PullEntry,
+    files: &dyn Files,
+) -> Result<AsLogged, Trouble> {
+    let log = log(entry, &recipe_of(entry, files)?, files)?;
+    check_hash(entry, &log.sha256)?;
+    let force = force_channel(entry, &log)?;
+    let cell = entry.cell.as_deref().and_then(|name| test.cell(name));
+    check_unit(entry, &log.channels[force], cell)?;
+    Ok(AsLogged {
+        law: cell
+            .filter(|cell| cell.law != CellLaw::AsLogged)
+            .map(|cell| law(&cell.law)),
+        invert: test.clean.invert,
+        force,
+        log,
+    })
+}
+
 /// What is cleaned, and its unit: a cell makes loads of what the log writes, without one the
 /// log holds loads.
 fn readings<'l>(channel: &'l LogChannel, cell: Option<&CellEntry>) -> (Cow<'l, [f64]>, &'l str) {
@@ -549,12 +601,15 @@ fn date(day: Day) -> Result<Date, CalibrationError> {
     Date::new(day.year, day.month, day.day)
 }
 
-fn calibration(cell: &CellEntry) -> Result<Calibration, CalibrationError> {
-    let law = match &cell.law {
+fn law(law: &CellLaw) -> Law {
+    match law {
         CellLaw::AsLogged => Law::Gain(1.0),
         CellLaw::Gain(gain) => Law::Gain(*gain),
         CellLaw::Polynomial(terms) => Law::Polynomial(terms.clone()),
-    };
+    }
+}
+
+fn calibration(cell: &CellEntry) -> Result<Calibration, CalibrationError> {
     let stated = match cell.uncertainty {
         CellUncertainty::Relative { share, coverage } => Stated::Relative {
             expanded: share,
@@ -569,7 +624,7 @@ fn calibration(cell: &CellEntry) -> Result<Calibration, CalibrationError> {
         }),
     };
     Calibration::new(
-        law,
+        law(&cell.law),
         stated,
         &cell.certificate,
         date(cell.due)?,

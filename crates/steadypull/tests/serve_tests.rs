@@ -157,6 +157,10 @@ fn the_demo_is_answered_as_by_the_command_line() {
         assert_eq!(file_of(&kept, file).expect(file)["kind"], kind, "{file}");
     }
     assert_eq!(file_of(&kept, "tests.toml"), None);
+    for file in kept["files"].as_array().expect("files") {
+        let hash = file["sha256"].as_str().expect("a short file is hashed");
+        assert_eq!(hash.len(), 64, "{file}");
+    }
     let folder = server.tests.join("demo");
     let said = |args: &[&str], file: PathBuf| -> Value {
         let out = binary()
@@ -185,6 +189,11 @@ fn the_demo_is_answered_as_by_the_command_line() {
     assert_eq!(
         asked("fit", json!({ "fit": "strap-dry" }), "tests-fit"),
         said(&["fit"], tests())
+    );
+    let asked_for = json!({ "units": "imperial" });
+    assert_eq!(
+        asked("order", asked_for, "tests-plan"),
+        said(&["plan", "--units", "imperial"], tests())
     );
     // Sentences follow the units that are asked for; kept records know none.
     let feet = asked(
@@ -507,4 +516,216 @@ fn a_file_is_never_written_over_and_one_in_use_stays() {
     let parts = fs::read_dir(&folder).expect("the day").flatten();
     let parts = parts.filter(|entry| entry.file_name().to_string_lossy().ends_with(".part"));
     assert_eq!(parts.count(), 0, "nothing half is left");
+}
+
+#[test]
+fn the_running_order_is_kept_in_the_test_file_and_planned_before_there_is_a_pull() {
+    let server = Server::start("days-order");
+    let kept = new_day(&server, "yard");
+    assert_eq!(kept["order"], Value::Null);
+    let ask = || server.post("/api/tests/yard/order", &json!({ "units": "metric" }));
+    assert!(ask().text().contains("asks for no running order"));
+    ask().refused(422);
+
+    let set = |key: &[&str], value: Value| {
+        let path: Vec<&str> = ["order"].iter().chain(key).copied().collect();
+        json!({ "path": path, "value": value })
+    };
+    let edits = [
+        set(&["difference"], json!("4 kN")),
+        set(&["spread"], json!("1.2 kN")),
+        set(&["spread_pulls"], json!(5)),
+        set(&["standoff"], json!("80 ft")),
+        set(&["limit"], json!("45 kN")),
+        set(
+            &["factor", "run-up", "levels"],
+            json!(["8 km/h", "11 km/h"]),
+        ),
+        set(&["factor", "damper", "levels"], json!(["none", "5 kg"])),
+    ];
+    let edit = |edits: &[Value], revision: &Value| {
+        let request = json!({ "edits": edits, "revision": revision });
+        day(&server.post("/api/tests/yard/edit", &request), 200)
+    };
+    let kept = edit(&edits, &kept["revision"]);
+    assert_eq!(
+        names(&kept["mistakes"], "message"),
+        ["no pull is described"]
+    );
+    assert_eq!(kept["order"]["values"]["standoff"], "80 ft");
+    assert_eq!(kept["order"]["values"]["spread_pulls"], "5");
+    let factors = &kept["order"]["factors"];
+    assert_eq!(names(factors, "name"), ["run-up", "damper"]);
+    assert_eq!(factors[1]["levels"], json!(["none", "5 kg"]));
+
+    let plan = object(&ask(), 200, "tests-plan");
+    let (pulls, each) = (
+        plan["pulls"].as_array().expect("pulls"),
+        &plan["pulls_each"],
+    );
+    assert_eq!(pulls.len() as u64, 4 * each.as_u64().expect("a number"));
+    assert_eq!(plan["comparisons"], 6);
+    assert_eq!(plan["spread_guessed"], false);
+    let standoff = plan["standoff_m"].as_f64().expect("a length");
+    assert!((standoff - 80.0 * 0.3048).abs() < 1e-9, "{standoff}");
+    // The same as a file of its own, which a day file is.
+    let text = kept["text"].as_str().expect("text");
+    let alone = text.replace("[order]\n", "").replace("[order.", "[");
+    let file = server.folder.join("day.toml");
+    fs::write(&file, alone).expect("the folder is ours");
+    let out = binary()
+        .args(["--json", "tests", "plan"])
+        .arg(file)
+        .output();
+    let said: Value = serde_json::from_slice(&out.expect("it runs").stdout).expect("JSON");
+    assert_eq!(said["pulls"], plan["pulls"]);
+    assert_eq!(said["stop_rules"], plan["stop_rules"]);
+
+    // A mistake in it is told by its key, in the test file and where the order is asked for.
+    let kept = edit(&[set(&["limit"], json!("45"))], &kept["revision"]);
+    let keys = |list: &Value| -> Vec<String> {
+        let list = list.as_array().expect("a list").iter();
+        list.filter_map(|one| one["key"].as_str().map(String::from))
+            .collect()
+    };
+    assert_eq!(keys(&kept["mistakes"]), ["order.limit"]);
+    let refused = ask();
+    assert_eq!(
+        (refused.status, keys(&refused.json()["errors"])),
+        (422, vec!["order.limit".into()])
+    );
+    // As written, so that it can be put right.
+    assert_eq!(kept["order"]["values"]["limit"], "45");
+    let kept = edit(&[set(&["factor"], Value::Null)], &kept["revision"]);
+    assert!(ask().text().contains("[order.factor.dampers]"));
+    assert_eq!(kept["order"]["factors"], json!([]));
+}
+
+#[test]
+fn a_day_gets_another_name_and_never_that_of_another() {
+    let server = Server::start("days-rename");
+    let kept = new_day(&server, "yard");
+    new_day(&server, "other");
+    put(&server, "/api/tests/yard/files/a.csv", b"1;2\n");
+    let rename = |from: &str, to: &str| {
+        server.post(&format!("/api/tests/{from}/rename"), &json!({ "name": to }))
+    };
+    for (to, status) in [
+        ("other", 409),
+        ("removed", 409),
+        ("yard", 409),
+        ("../x", 422),
+        ("A", 422),
+        ("", 422),
+    ] {
+        rename("yard", to).refused(status);
+    }
+    rename("none", "new").refused(404);
+    let renamed = day(&rename("yard", "creek"), 200);
+    assert_eq!(
+        (&renamed["name"], &renamed["text"]),
+        (&json!("creek"), &kept["text"])
+    );
+    assert_eq!(file_of(&renamed, "a.csv").expect("its file")["bytes"], 4);
+    server.get("/api/tests/yard").refused(404);
+    assert_eq!(names(&Value::Array(listed(&server)), "name").len(), 2);
+}
+
+#[test]
+fn a_first_picture_is_of_the_log_as_it_came_until_it_is_cleaned() {
+    let server = Server::start("days-picture");
+    let kept = new_day(&server, "yard");
+    // By a cell of 10 kN for a millivolt, the wrong way round, and a zero of 2 mV.
+    let rows = (0..4000).map(|row| {
+        let since_s = f64::from(row) / 1e3 - 1.5;
+        let pull = if (0.0..2.0).contains(&since_s) {
+            -3.0 * since_s * (2.0 - since_s)
+        } else {
+            0.0
+        };
+        let noise = 0.001 * f64::from(row * 7919 % 13);
+        format!("{:.3};{:.4}\r\n", f64::from(row) / 1e3, 2.0 + pull + noise)
+    });
+    let log: String = rows.collect();
+    let log = format!("Time (s);Cell (mV)\r\n{log}");
+    put(&server, "/api/tests/yard/files/a.csv", log.as_bytes());
+    let look = object(
+        &server.post("/api/tests/yard/look", &json!({ "file": "a.csv" })),
+        200,
+        "tests-look",
+    );
+    fs::write(
+        server.tests.join("yard/a.toml"),
+        look["recipe"].as_str().expect("a recipe"),
+    )
+    .expect("ours");
+    let text = "title = \"Yard\"\ndate = 2031-05-14\n[cell.main]\nload_per_unit = \"-10 kN\"\ncertificate = \"C-1\"\n\
+        due = 2032-01-01\nrange = \"100 kN\"\nuncertainty = \"0.25 %\"\n[pull.a]\nlog = \"a.csv\"\nrecipe = \"a.toml\"\ncell = \"main\"\n";
+    let save = json!({ "text": text, "revision": kept["revision"] });
+    assert_eq!(
+        day(&server.send("PUT", "/api/tests/yard", &save), 200)["mistakes"],
+        json!([])
+    );
+    assert_eq!(look["channels"][0]["course"], Value::Null);
+    let asked = json!({ "file": "a.csv", "course_parts": 10 });
+    let look = object(
+        &server.post("/api/tests/yard/look", &asked),
+        200,
+        "tests-look",
+    );
+    let channel = &look["channels"][0];
+    let course = |key: &str| -> Vec<f64> {
+        let parts = channel["course"][key].as_array().expect("parts").iter();
+        parts.filter_map(Value::as_f64).collect()
+    };
+    assert_eq!((course("least").len(), course("greatest").len()), (10, 10));
+    let least = course("least").into_iter().fold(f64::INFINITY, f64::min);
+    assert_eq!(Some(least), channel["least"].as_f64());
+    let levels = |at_once: bool| {
+        let asked =
+            json!({ "pull": "a", "from_s": null, "to_s": null, "parts": 40, "at_once": at_once });
+        object(
+            &server.post("/api/tests/yard/levels", &asked),
+            200,
+            "tests-levels",
+        )
+    };
+    let ends = |levels: &Value| {
+        let all = |key: &str| -> Vec<f64> {
+            levels[key]
+                .as_array()
+                .expect("parts")
+                .iter()
+                .filter_map(Value::as_f64)
+                .collect()
+        };
+        let least = all("least_n").into_iter().fold(f64::INFINITY, f64::min);
+        (
+            least,
+            all("greatest_n")
+                .into_iter()
+                .fold(f64::NEG_INFINITY, f64::max),
+        )
+    };
+    let first = levels(true);
+    assert_eq!(
+        (
+            &first["cleaned"],
+            first["from_s"].as_f64(),
+            first["to_s"].as_f64()
+        ),
+        (&json!(false), Some(0.0), Some(3.999))
+    );
+    // By hand: -10 kN of 2.012 mV at most before the pull, of 2 - 3 mV at least in its middle.
+    let (least, greatest) = ends(&first);
+    assert!((least + 20.12e3).abs() < 1.0, "{least}");
+    assert!((greatest - 10e3).abs() < 150.0, "{greatest}");
+    let cleaned = levels(false);
+    assert_eq!(cleaned["cleaned"], true);
+    let (least, greatest) = ends(&cleaned);
+    assert!(
+        least.abs() < 200.0 && (greatest - 30e3).abs() < 300.0,
+        "{least} {greatest}"
+    );
+    assert_eq!(levels(true), cleaned, "nobody waits for it any more");
 }

@@ -86,6 +86,8 @@ fn names_that_lead_elsewhere_are_refused() {
             "/levels",
             "/take-up",
             "/edit",
+            "/order",
+            "/rename",
         ] {
             let path = format!("/api/tests/{name}{path}");
             for method in ["GET", "PUT", "POST", "DELETE"] {

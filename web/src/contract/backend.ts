@@ -3,9 +3,9 @@
 
 import type {
   Answer, BriefRequest, CompareRequest, EditRequest, EditTestDay, Edited, Errors, ExampleList, FitRequest, Health, KeptLineFile, KeptTestFile, LevelsRequest, Live,
-  LiveRequest, LookRequest, MethodName, NewLineFile, NewPlan, NewTestDay, PlanList, PlanRequest, ReadRequest, Replay, ReplayRequest, ReportRequest, SavePlan,
+  LiveRequest, LookRequest, MethodName, NewLineFile, NewPlan, NewTestDay, OrderRequest, PlanList, PlanRequest, ReadRequest, RenameTestDay, Replay, ReplayRequest, ReportRequest, SavePlan,
   SaveTestDay, StoredPlan, StoredTestDay, TakeUpRequest, TestDayList, TestsCompareAnswer, TestsFitAnswer, TestsLevels,
-  TestsLookAnswer, TestsReadAnswer,
+  TestsLookAnswer, TestsPlanAnswer, TestsReadAnswer,
 } from './types.gen';
 
 export interface Backend {
@@ -41,6 +41,8 @@ export interface TestsBackend {
   /** Throws `DayConflict` when another text stands there by now; so do `edit` and `takeUp`. */
   save(name: string, day: SaveTestDay): Promise<StoredTestDay>;
   remove(name: string): Promise<void>;
+  /** Refused where another day has that name. */
+  rename(name: string, request: RenameTestDay): Promise<StoredTestDay>;
   /** Puts a file beside the test file; tells how much of it is there, 0 to 1. Refused where other bytes stand under that name. */
   putFile(name: string, file: string, bytes: Blob, told: (share: number) => void, signal: AbortSignal): Promise<KeptTestFile>;
   removeFile(name: string, file: string): Promise<void>;
@@ -51,6 +53,8 @@ export interface TestsBackend {
   levels(name: string, request: LevelsRequest, signal?: AbortSignal): Promise<TestsLevels>;
   fit(name: string, request: FitRequest, signal?: AbortSignal): Promise<TestsFitAnswer>;
   compare(name: string, request: CompareRequest, signal?: AbortSignal): Promise<TestsCompareAnswer>;
+  /** The running order that the test file asks for; throws `Refused` where it asks for none. */
+  order(name: string, request: OrderRequest, signal?: AbortSignal): Promise<TestsPlanAnswer>;
   report(name: string, request: ReportRequest): Promise<Blob>;
 }
 

@@ -54,6 +54,7 @@ export function httpBackend(base = '/api'): Backend {
       open: (name) => json(get(day(name))),
       save: (name, text) => json(send('PUT', day(name), text)),
       remove: async (name) => void (await send('DELETE', day(name), {})),
+      rename: (name, request) => json(send('POST', `${day(name)}/rename`, request)),
       putFile: (name, file, bytes, told, signal) => upload(base + fileOf(name, file), bytes, told, signal),
       removeFile: async (name, file) => void (await send('DELETE', fileOf(name, file), {})),
       look: (name, request, signal) => json(send('POST', `${day(name)}/look`, request, signal)),
@@ -63,6 +64,7 @@ export function httpBackend(base = '/api'): Backend {
       levels: (name, request, signal) => json(send('POST', `${day(name)}/levels`, request, signal)),
       fit: (name, request, signal) => json(send('POST', `${day(name)}/fit`, request, signal)),
       compare: (name, request, signal) => json(send('POST', `${day(name)}/compare`, request, signal)),
+      order: (name, request, signal) => json(send('POST', `${day(name)}/order`, request, signal)),
       report: async (name, request) => (await send('POST', `${day(name)}/report`, request)).blob(),
     },
   };

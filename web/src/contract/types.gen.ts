@@ -166,10 +166,12 @@ export interface Contract {
   NewTestDay: NewTestDay;
   OpenAsRig: OpenAsRig;
   OptionsAnswer: OptionsAnswer;
+  OrderRequest: OrderRequest;
   PlanList: PlanList;
   PlanRequest: PlanRequest;
   PullAnswer: PullAnswer;
   ReadRequest: ReadRequest;
+  RenameTestDay: RenameTestDay;
   ReplayRequest: ReplayRequest;
   Replay: Replay;
   ReportRequest: ReportRequest;
@@ -4916,6 +4918,10 @@ export interface LevelsRequest {
    * In how many even parts, 1 to 10 000.
    */
   parts: number;
+  /**
+   * Rather the whole log as it came than wait until it is cleaned.
+   */
+  at_once: boolean;
 }
 /**
  * A plan, what to change in it, and that an answer is wanted at once.
@@ -5017,6 +5023,10 @@ export interface LookRequest {
    * The recipe to read it by, as TOML; the guess if null.
    */
   recipe: string | null;
+  /**
+   * In how many parts the course of each channel is wanted, 1 to 10 000; none if null.
+   */
+  course_parts: number | null;
 }
 /**
  * What `steadypull lowering --json` prints.
@@ -5123,6 +5133,16 @@ export interface OptionsAnswer {
   cautions: string[];
 }
 /**
+ * The running order to be planned.
+ */
+export interface OrderRequest {
+  /**
+   * In which units its sentences and its record sheet are, metric if null; every number
+   * stays SI.
+   */
+  units: ReadUnits | null;
+}
+/**
  * Every plan that is kept, the last changed first.
  */
 export interface PlanList {
@@ -5212,6 +5232,15 @@ export interface ReadRequest {
    * In which units its sentences are, metric if null; every number stays SI.
    */
   units: ReadUnits | null;
+}
+/**
+ * Another name for a test day; everything in its folder stays as it is.
+ */
+export interface RenameTestDay {
+  /**
+   * The new name: letters, digits and hyphens. One that is taken is refused.
+   */
+  name: string;
 }
 /**
  * A plan, which link parts, and the dampers to try.
@@ -5713,6 +5742,10 @@ export interface StoredTestDay {
    * Names of the comparisons.
    */
   comparisons: string[];
+  /**
+   * What the running order is to be made of; null where the test file asks for none.
+   */
+  order: OrderAsked | null;
 }
 /**
  * One file of a test day.
@@ -5812,6 +5845,34 @@ export interface EventsByHand {
    * Standard uncertainty of those times, s; null where none is set.
    */
   uncertainty_s: number | null;
+}
+/**
+ * The `[order]` of a test file as it is written there, whether it reads or not.
+ */
+export interface OrderAsked {
+  /**
+   * Every key with one value, such as `spread` with `1.2 kN`.
+   */
+  values: {
+    [k: string]: string;
+  };
+  /**
+   * What is varied, in the order of the file.
+   */
+  factors: FactorAsked[];
+}
+/**
+ * Something that is varied, as it is written.
+ */
+export interface FactorAsked {
+  /**
+   * Its name.
+   */
+  name: string;
+  /**
+   * Its levels.
+   */
+  levels: string[];
 }
 /**
  * What `sweep --list` prints with `--json`.
@@ -6645,6 +6706,11 @@ export interface TestsLevels {
    */
   pull: string;
   /**
+   * Whether it is the load as cleaned. If not it is the whole log as it came, by its cell's
+   * sensitivity: zero not taken off, nothing filtered, parts of as many samples each.
+   */
+  cleaned: boolean;
+  /**
    * Start of the first part.
    */
   from_s: number;
@@ -6830,6 +6896,10 @@ export interface LogColumn {
    * What is wrong with it.
    */
   faults: LogFault[];
+  /**
+   * How it goes, to be drawn; null where that was not asked for, or the log is not at hand.
+   */
+  course: LogCourse | null;
 }
 /**
  * Something wrong with a log.
@@ -6851,6 +6921,27 @@ export interface LogFault {
    * What it is and what it does to the numbers.
    */
   says: string;
+}
+/**
+ * A channel from its first sample to its last, in parts of as many samples each.
+ */
+export interface LogCourse {
+  /**
+   * First time, s.
+   */
+  from_s: number;
+  /**
+   * Last time, s.
+   */
+  to_s: number;
+  /**
+   * Least value in each part; null where there is none.
+   */
+  least: (number | null)[];
+  /**
+   * Greatest value in each part; null where there is none.
+   */
+  greatest: (number | null)[];
 }
 /**
  * All oddities of one kind found while a log was read.

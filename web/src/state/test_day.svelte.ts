@@ -12,6 +12,9 @@ const MOST_STEPS = 100;
 
 const draftKey = (name: string) => `tests-draft.${name}`;
 
+/** Whether something was typed in a day on this device that is not saved yet. */
+export const isDrafted = (name: string) => remembered(draftKey(name)) !== null;
+
 export class OpenDay {
   readonly name: string;
   /** As it is kept. */

@@ -29,10 +29,11 @@ pub use stored::{
     PlanRequest, ReadUnits, SavePlan, StoredPlan,
 };
 pub use test_day::{
-    CompareRequest, EditTestDay, EventsByHand, FitRequest, KeptTestFile, LevelsRequest,
-    LookRequest, NewTestDay, ReadRequest, ReportRequest, SaveTestDay, StoredTestDay, TakeUpRequest,
-    TestDayEntry, TestDayFile, TestDayFileKind, TestDayList, TestDayPull, edit_tests,
-    named_in_tests, new_tests,
+    CompareRequest, EditTestDay, EventsByHand, FactorAsked, FitRequest, KeptTestFile,
+    LevelsRequest, LookRequest, NewTestDay, OrderAsked, OrderRequest, ReadRequest, RenameTestDay,
+    ReportRequest, SaveTestDay, StoredTestDay, TakeUpRequest, TestDayEntry, TestDayFile,
+    TestDayFileKind, TestDayList, TestDayPull, edit_tests, named_in_tests, new_tests,
+    order_in_tests,
 };
 
 pub use crate::assemble::replay::replay;

@@ -3,9 +3,12 @@
 //! A test day is a folder: its test file, and the logs, recipes and plans that the test file
 //! names. Its name goes by the rules of a plan's.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use toml::de::{DeTable, DeValue};
+use toml::Spanned;
+use toml::de::{DeString, DeTable, DeValue};
 
 use super::edit::{self, SetValue};
 use super::{BriefFormat, ReadUnits};
@@ -34,6 +37,14 @@ pub struct SaveTestDay {
     pub revision: String,
 }
 
+/// Another name for a test day; everything in its folder stays as it is.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RenameTestDay {
+    /// The new name: letters, digits and hyphens. One that is taken is refused.
+    pub name: String,
+}
+
 /// Changes to a test file; comments and the order of the file stay.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -54,6 +65,9 @@ pub struct LookRequest {
     /// The recipe to read it by, as TOML; the guess if null.
     #[serde(default)]
     pub recipe: Option<String>,
+    /// In how many parts the course of each channel is wanted, 1 to 10 000; none if null.
+    #[serde(default)]
+    pub course_parts: Option<u32>,
 }
 
 /// A log to take into the test file: its recipe is kept beside it, and each pull found in
@@ -100,6 +114,9 @@ pub struct LevelsRequest {
     pub to_s: Option<f64>,
     /// In how many even parts, 1 to 10 000.
     pub parts: u32,
+    /// Rather the whole log as it came than wait until it is cleaned.
+    #[serde(default)]
+    pub at_once: bool,
 }
 
 /// Lines to be fitted.
@@ -109,6 +126,16 @@ pub struct FitRequest {
     /// The one to fit; null: every one that the test file asks for.
     pub fit: Option<String>,
     /// In which units its sentences are, metric if null; every number stays SI.
+    #[serde(default)]
+    pub units: Option<ReadUnits>,
+}
+
+/// The running order to be planned.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OrderRequest {
+    /// In which units its sentences and its record sheet are, metric if null; every number
+    /// stays SI.
     #[serde(default)]
     pub units: Option<ReadUnits>,
 }
@@ -190,6 +217,28 @@ pub struct StoredTestDay {
     pub fits: Vec<String>,
     /// Names of the comparisons.
     pub comparisons: Vec<String>,
+    /// What the running order is to be made of; null where the test file asks for none.
+    pub order: Option<OrderAsked>,
+}
+
+/// The `[order]` of a test file as it is written there, whether it reads or not.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OrderAsked {
+    /// Every key with one value, such as `spread` with `1.2 kN`.
+    pub values: BTreeMap<String, String>,
+    /// What is varied, in the order of the file.
+    pub factors: Vec<FactorAsked>,
+}
+
+/// Something that is varied, as it is written.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FactorAsked {
+    /// Its name.
+    pub name: String,
+    /// Its levels.
+    pub levels: Vec<String>,
 }
 
 /// What a file of a test day is.
@@ -350,9 +399,54 @@ pub fn edit_tests(text: &str, edits: &[SetValue]) -> Result<String, Errors> {
 
 /// The names of tables `[table.NAME]` in a test file, as far as it reads.
 pub fn named_in_tests(text: &str, table: &str) -> Vec<String> {
-    let (file, _) = DeTable::parse_recoverable(text.strip_prefix('\u{feff}').unwrap_or(text));
-    match file.get_ref().get(table).map(|value| value.get_ref()) {
+    match as_toml(text).get_ref().get(table).map(Spanned::get_ref) {
         Some(DeValue::Table(named)) => named.keys().map(|k| k.get_ref().to_string()).collect(),
         _ => Vec::new(),
     }
+}
+
+/// The `[order]` of a test file, as far as it reads.
+pub fn order_in_tests(text: &str) -> Option<OrderAsked> {
+    let file = as_toml(text);
+    let order = file.get_ref().get("order")?.get_ref().as_table()?;
+    let values = order.iter().filter_map(|(key, value)| {
+        let written = written(value.get_ref())?;
+        Some((key.get_ref().to_string(), written))
+    });
+    let factors = order.get("factor").map(Spanned::get_ref);
+    let mut factors: Vec<_> = factors
+        .and_then(DeValue::as_table)
+        .into_iter()
+        .flat_map(|factors| factors.iter())
+        .collect();
+    factors.sort_by_key(|(name, _)| name.span().start);
+    Some(OrderAsked {
+        values: values.collect(),
+        factors: factors.into_iter().map(factor).collect(),
+    })
+}
+
+fn factor((name, value): (&Spanned<DeString>, &Spanned<DeValue>)) -> FactorAsked {
+    let levels = value.get_ref().get("levels").map(Spanned::get_ref);
+    let levels = levels.and_then(DeValue::as_array).into_iter().flatten();
+    FactorAsked {
+        name: name.get_ref().to_string(),
+        levels: levels
+            .filter_map(|level| written(level.get_ref()))
+            .collect(),
+    }
+}
+
+/// A text as it is, a number as it is written; nothing of a list or a table.
+fn written(value: &DeValue) -> Option<String> {
+    match value {
+        DeValue::String(text) => Some(text.to_string()),
+        DeValue::Integer(number) => Some(number.to_string()),
+        DeValue::Float(number) => Some(number.to_string()),
+        _ => None,
+    }
+}
+
+fn as_toml(text: &str) -> Spanned<DeTable<'_>> {
+    DeTable::parse_recoverable(text.strip_prefix('\u{feff}').unwrap_or(text)).0
 }

@@ -463,7 +463,6 @@ impl<'r> Section<'r> {
         for key in known.iter().filter(|_| self.reader.listing.is_some()) {
             self.list_other(key);
         }
-        let mut missing = self.missing.take();
         for (key, _) in self.table.into_iter().flat_map(|t| t.iter()) {
             let name: &str = key.get_ref();
             if known.contains(&name) {
@@ -476,14 +475,19 @@ impl<'r> Section<'r> {
             let fault = Fault::new(format!("unknown key \"{}\" {place}", short(name)));
             let fault = match nearest(name, known.iter().copied()) {
                 Some(meant) => {
-                    missing.retain(|m| m.key != meant);
+                    self.missing.borrow_mut().retain(|m| m.key != meant);
                     fault.hinting(format!("did you mean {meant}?"))
                 }
                 None => fault.expecting(format!("one of {}", known.join(", "))),
             };
             self.reader.note(key.span(), Some(self.full(name)), fault);
         }
-        for Missing { key, span, fault } in missing {
+        self.close_to_others();
+    }
+
+    /// Notes every key that is missing; whatever was not asked for is for others to read.
+    pub fn close_to_others(&self) {
+        for Missing { key, span, fault } in self.missing.take() {
             self.reader.note(span, Some(self.full(key)), fault);
         }
     }

@@ -8,6 +8,7 @@ use super::door::Door;
 use super::guard::Hosts;
 use super::store::{Days, Store};
 use super::turns::Turns;
+use super::upload::Limits;
 
 /// Shared by all requests.
 pub type App = Arc<Shared>;
@@ -34,6 +35,8 @@ pub struct Shared {
     pub files: Turns,
     /// Turns of files that come in, each as slow as its sender.
     pub uploads: Turns,
+    /// How long such a file may take.
+    pub upload_limits: Limits,
     /// Names that the server answers to.
     pub hosts: Hosts,
     /// Who is let in; everybody on this machine where there is none.
@@ -56,6 +59,7 @@ impl Shared {
             fits: Turns::new(cores.div_ceil(2), 24),
             files: Turns::new(4, 512),
             uploads: Turns::new(4, 28),
+            upload_limits: Limits::default(),
             hosts,
             door,
         }

@@ -4,7 +4,9 @@ use std::sync::Arc;
 
 use axum::extract::State;
 use axum::http::StatusCode;
-use steadypull_contract::operation::{EditTestDay, NewTestDay, SaveTestDay, edit_tests, new_tests};
+use steadypull_contract::operation::{
+    EditTestDay, NewTestDay, RenameTestDay, SaveTestDay, edit_tests, new_tests,
+};
 use steadypull_contract::plan_file::LONGEST_PLAN;
 use steadypull_contract::printed::Errors;
 
@@ -88,6 +90,28 @@ pub async fn edit(
         changed.map_err(unchanged)
     });
     Ok(saved_reply(&saved.await?))
+}
+
+/// Gives a test day another name.
+pub async fn rename(
+    State(app): State<App>,
+    InPath(name): InPath,
+    Asked(asked): Asked<RenameTestDay>,
+) -> Reply {
+    let (name, to) = (named(&name)?, named(&asked.name)?);
+    let day = kept(&app, move |days| {
+        let renamed = days.rename(&name, &to).map_err(|e| refused(&e))?;
+        renamed.ok_or_else(|| taken(&to))
+    });
+    Ok(json(StatusCode::OK, &day.await?))
+}
+
+fn taken(name: &Name) -> Refusal {
+    Refusal::new(
+        StatusCode::CONFLICT,
+        &format!("{} is taken already; nothing was changed", name.as_str()),
+        "give another name",
+    )
 }
 
 /// Removes a test day.

@@ -119,3 +119,50 @@ async fn full() -> Response {
     response.headers_mut().insert(header::CONNECTION, close);
     response
 }
+
+#[cfg(test)]
+mod tests {
+    use std::io::{Read, Write};
+    use std::net::TcpStream as Line;
+
+    use axum::routing::get;
+
+    use super::*;
+
+    /// More than any pair of sockets holds: its end waits for a reader.
+    const LONG_ANSWER: usize = 64 << 20;
+    const SHORT: Duration = Duration::from_millis(40);
+
+    /// A client that has asked for the long answer, and the server's end of its line.
+    fn asked() -> io::Result<(Line, Line)> {
+        let listener = StdListener::bind("127.0.0.1:0")?;
+        let mut client = Line::connect(listener.local_addr()?)?;
+        client.write_all(b"GET / HTTP/1.1\r\nhost: here\r\n\r\n")?;
+        let (server, _) = listener.accept()?;
+        server.set_nonblocking(true)?;
+        Ok((client, server))
+    }
+
+    #[test]
+    fn a_client_that_never_reads_its_answer_does_not_stay() {
+        let runtime = tokio::runtime::Builder::new_current_thread()
+            .enable_all()
+            .build()
+            .expect("a runtime");
+        runtime.block_on(async {
+            let router = Router::new().route("/", get(|| async { vec![b'1'; LONG_ANSWER] }));
+            let (mut client, server) = asked().expect("a line");
+            let server = TcpStream::from_std(server).expect("the same line");
+            let (_end, ended) = watch::channel(());
+            // Its life, and as long again for what is under way; then its place is free.
+            let served = serve(server, router, SHORT, ended);
+            let served = timeout(Duration::from_secs(20), served).await;
+            served.expect("the connection ends by itself");
+            let mut came = Vec::new();
+            // Cut off or reset: whoever reads at last sees that it is not whole.
+            let _ = client.read_to_end(&mut came);
+            assert!(came.starts_with(b"HTTP/1.1 200"));
+            assert!(came.len() < LONG_ANSWER, "{} bytes", came.len());
+        });
+    }
+}

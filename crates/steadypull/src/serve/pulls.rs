@@ -1,5 +1,5 @@
 //! What is asked of a test day: a log looked at, pulls read and drawn, lines fitted, set-ups
-//! compared.
+//! compared, a running order planned.
 //!
 //! Whatever may have to read a log takes its turn with the other logs, one at a time, for
 //! they take memory; what takes sums has turns of its own.
@@ -11,10 +11,10 @@ use axum::http::StatusCode;
 use serde::Serialize;
 use steadypull_contract::answer::TestsLevels;
 use steadypull_contract::operation::{
-    BriefFormat, CompareRequest, FitRequest, LevelsRequest, LookRequest, ReadRequest, ReadUnits,
-    ReportRequest, StoredTestDay, TakeUpRequest,
+    BriefFormat, CompareRequest, FitRequest, LevelsRequest, LookRequest, OrderRequest, ReadRequest,
+    ReadUnits, ReportRequest, StoredTestDay, TakeUpRequest, order_in_tests,
 };
-use steadypull_contract::plan_file::{TestFile, read_tests};
+use steadypull_contract::plan_file::{PlanProblems, TestFile, read_day, read_tests};
 use steadypull_contract::printed::Errors;
 use steadypull_contract::show::Units;
 use steadypull_testday::{Drawing, Files, TakeUpError, TestsError};
@@ -40,7 +40,13 @@ pub async fn look(
     worked_out(&app, &app.logs, move |days| {
         let files = days.files(&name).map_err(|e| refused(&e))?;
         let recipe = asked.recipe.as_deref();
-        steadypull_testday::look_by(file.as_str(), recipe, &files).map_err(|e| in_the_way(&e))
+        let looked = steadypull_testday::look_by(file.as_str(), recipe, &files);
+        let looked = looked.map_err(|e| in_the_way(&e))?;
+        match asked.course_parts {
+            None => Ok(looked),
+            Some(parts) => steadypull_testday::with_courses(looked, parts as usize, &files)
+                .map_err(|e| in_the_way(&e)),
+        }
     })
     .await
 }
@@ -99,7 +105,8 @@ pub async fn read(
     .await
 }
 
-/// The load of a pull, for drawing: at once where its log was read before.
+/// The load of a pull, for drawing: at once where its log was read before. As the log came,
+/// where that is rather wanted than waited for.
 pub async fn levels(
     State(app): State<App>,
     InPath(name): InPath,
@@ -113,8 +120,12 @@ pub async fn levels(
         return Ok(json(StatusCode::OK, &drawn));
     }
     worked_out(&app, &app.logs, move |days| {
+        let levels = match asked.at_once {
+            true => steadypull_testday::levels_as_logged,
+            false => steadypull_testday::levels,
+        };
         of_day(days, &name, None, |test, files| {
-            steadypull_testday::levels(test, drawing(&asked), files)
+            levels(test, drawing(&asked), files)
         })
     })
     .await
@@ -185,6 +196,31 @@ pub async fn compare(
     .await
 }
 
+/// The running order of the day, planned.
+pub async fn order(
+    State(app): State<App>,
+    InPath(name): InPath,
+    Asked(asked): Asked<OrderRequest>,
+) -> Reply {
+    let name = named(&name)?;
+    worked_out(&app, &app.fits, move |days| {
+        let (text, _) = days.text(&name).map_err(|e| refused(&e))?;
+        order_in_tests(&text).ok_or_else(no_order)?;
+        let day = read_day(&text).map_err(|problems| mistaken(&problems))?;
+        let day = day.said_in(read_in(asked.units));
+        steadypull_testday::plan(&day).map_err(|e| in_the_way(&e))
+    })
+    .await
+}
+
+fn no_order() -> Refusal {
+    Refusal::new(
+        StatusCode::UNPROCESSABLE_ENTITY,
+        "the test file asks for no running order",
+        "write [order] and what is varied in it; docs/test-file.md lists its keys",
+    )
+}
+
 /// All of it, as a report to print.
 pub async fn report(
     State(app): State<App>,
@@ -243,10 +279,12 @@ fn test_file(days: &Days, name: &Name) -> Result<TestFile, Refusal> {
 }
 
 fn as_read(text: &str) -> Result<TestFile, Refusal> {
-    read_tests(text).map_err(|problems| {
-        let errors = Errors::of_plan(Some(TESTS), &problems);
-        Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors)
-    })
+    read_tests(text).map_err(|problems| mistaken(&problems))
+}
+
+fn mistaken(problems: &PlanProblems) -> Refusal {
+    let errors = Errors::of_plan(Some(TESTS), problems);
+    Refusal::of(StatusCode::UNPROCESSABLE_ENTITY, errors)
 }
 
 fn read_in(units: Option<ReadUnits>) -> Units {

@@ -119,6 +119,22 @@ pub struct LogColumn {
     pub missing: u64,
     /// What is wrong with it.
     pub faults: Vec<LogFault>,
+    /// How it goes, to be drawn; null where that was not asked for, or the log is not at hand.
+    pub course: Option<LogCourse>,
+}
+
+/// A channel from its first sample to its last, in parts of as many samples each.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LogCourse {
+    /// First time, s.
+    pub from_s: f64,
+    /// Last time, s.
+    pub to_s: f64,
+    /// Least value in each part; null where there is none.
+    pub least: Vec<Option<f64>>,
+    /// Greatest value in each part; null where there is none.
+    pub greatest: Vec<Option<f64>>,
 }
 
 /// All oddities of one kind found while a log was read.

@@ -15,8 +15,8 @@ pub use compare::{
 };
 pub use fit::{FitVerdict, FittedLine, FittedParameter, FittedPull, TestsFitAnswer};
 pub use look::{
-    LogColumn, LogGroup, LookChoice, LookInstead, LookPreviewCell, LookPreviewRow, LookSure,
-    TestsLookAnswer,
+    LogColumn, LogCourse, LogGroup, LookChoice, LookInstead, LookPreviewCell, LookPreviewRow,
+    LookSure, TestsLookAnswer,
 };
 pub use plan::{PlannedPull, Seen, TestsPlanAnswer};
 pub use read::{

@@ -282,6 +282,9 @@ pub struct TestsLevels {
     pub contract_version: u32,
     /// The pull.
     pub pull: String,
+    /// Whether it is the load as cleaned. If not it is the whole log as it came, by its cell's
+    /// sensitivity: zero not taken off, nothing filtered, parts of as many samples each.
+    pub cleaned: bool,
     /// Start of the first part.
     pub from_s: f64,
     /// End of the last.

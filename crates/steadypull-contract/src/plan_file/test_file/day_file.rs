@@ -1,9 +1,10 @@
-//! The day file: what is varied, and what is to be learnt.
+//! The day file: what is varied, and what is to be learnt. A test file holds the same under
+//! `[order]`.
 
 use steadypull_engine::show::Units;
 use steadypull_engine::units::{Force, Length};
 
-use super::{Day, MOST_NAMED, WithAssumed, asked, head, named, read};
+use super::{Day, Head, MOST_NAMED, WithAssumed, asked, head, named, read};
 use crate::plan_file::limits;
 use crate::plan_file::problem::PlanProblems;
 use crate::plan_file::section::Section;
@@ -61,14 +62,31 @@ impl WithAssumed for DayFile {
     }
 }
 
-/// Reads a day file, or says everything that is wrong with it.
+/// Where a test file holds what a day file does.
+pub(super) const ORDER: &str = "order";
+
+/// Reads a day file, or the `[order]` of a test file whatever stands in the rest of it; or
+/// says everything that is wrong with it.
 pub fn read_day(text: &str) -> Result<DayFile, PlanProblems> {
     read(text, "the day file could not be read", day)
 }
 
 fn day(file: &Section) -> Option<DayFile> {
-    let head = head(file);
-    let date = file.key::<Day>("date").maybe();
+    let (head, date) = (head(file), file.key::<Day>("date").maybe());
+    if !file.has(ORDER) {
+        return asked_of(head, date, file);
+    }
+    let asked = asked_of(head, date, &file.table(ORDER));
+    file.close_to_others();
+    asked
+}
+
+/// The day that `file` asks for, under the head of its file.
+pub(super) fn asked_of(
+    head: Option<Head>,
+    date: Option<Option<Day>>,
+    file: &Section,
+) -> Option<DayFile> {
     let factors = named(file, "factor", MOST_NAMED, factor);
     let force = |key| file.key::<Force>(key).within(&limits::CELL_RESIDUAL);
     let spread = force("spread").need();
@@ -86,7 +104,8 @@ fn day(file: &Section) -> Option<DayFile> {
     let limit = limit.need();
     if file.table("factor").names().is_empty() && !file.is_broken() {
         let fault = Fault::new("nothing is varied".into());
-        let expected = "a heading such as [factor.dampers] with levels = [\"none\", \"5 kg\"]";
+        let heading = file.full("factor.dampers");
+        let expected = format!("a heading such as [{heading}] with levels = [\"none\", \"5 kg\"]");
         file.note_whole(file.heading(), fault.expecting(expected));
         file.close();
         return None;

@@ -151,7 +151,9 @@ impl WithAssumed for TestFile {
 }
 
 /// Title, place and seed, which every such file has.
-fn head(file: &Section) -> Option<(String, Option<String>, u64)> {
+type Head = (String, Option<String>, u64);
+
+fn head(file: &Section) -> Option<Head> {
     let title = file.key::<Text>("title").need();
     let place = file.key::<Text>("place").maybe();
     let seed = file.key::<u64>("seed").within(&limits::SEED);
@@ -185,6 +187,10 @@ fn tests(file: &Section) -> Option<TestFile> {
     let predicts = named(file, "predict", MOST_NAMED, |name, section| {
         asked::predict(name, section, &known)
     });
+    if file.has(day_file::ORDER) {
+        // Told of here, and planned by whoever asks for the day.
+        let _ = day_file::asked_of(head.clone(), date.map(Some), &file.table(day_file::ORDER));
+    }
     if known.pulls.is_empty() && !file.is_broken() {
         let fault = Fault::new("no pull is described".into());
         let fault = fault.expecting("a heading such as [pull.first] with log = \"first.csv\"");

@@ -23,6 +23,9 @@ use super::{Days, Name, StoreError, file, hex};
 pub const LONGEST_FILE: u64 = 1 << 30;
 /// Files whose hashes are remembered.
 const MOST_HASHES: usize = 4096;
+/// Most bytes that are hashed for one listing: whoever lists waits for it. What is left over is
+/// hashed at the next.
+const HASHED_AT_ONCE: u64 = 32 << 20;
 /// Endings of logs.
 const LOGS: [&str; 9] = [
     ".csv", ".txt", ".tsv", ".dat", ".log", ".asc", ".xlsx", ".parquet", ".wav",
@@ -177,13 +180,14 @@ impl Days {
         folder: &Path,
         test: Option<&TestFile>,
     ) -> Result<Vec<TestDayFile>, StoreError> {
-        let mut files = Vec::new();
+        let (mut files, mut room) = (Vec::new(), HASHED_AT_ONCE);
         for entry in fs::read_dir(folder)? {
             let entry = entry?;
             let name = entry.file_name().to_string_lossy().into_owned();
             let is_dir = entry.file_type()?.is_dir();
             if !is_dir && !name.starts_with('.') && name != TESTS {
-                files.push(self.listed_file(&entry.path(), name, test));
+                let file = self.listed_file(&entry.path(), name, test);
+                files.push(self.with_hash(file, &entry.path(), &mut room));
             }
         }
         files.sort_by(|a, b| a.name.cmp(&b.name));
@@ -212,6 +216,17 @@ impl Days {
             kind,
             problem,
         }
+    }
+
+    /// The same with its hash, if that fits into `room`, which gets smaller by its length.
+    fn with_hash(&self, file: TestDayFile, path: &Path, room: &mut u64) -> TestDayFile {
+        if file.sha256.is_some() || file.problem.is_some() || file.bytes > *room {
+            return file;
+        }
+        *room -= file.bytes;
+        // One that cannot be read is listed all the same.
+        let sha256 = self.hash_of(path).ok();
+        TestDayFile { sha256, ..file }
     }
 
     fn remember(&self, about: &Metadata, sha256: &str) {

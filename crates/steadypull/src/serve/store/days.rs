@@ -6,7 +6,7 @@ use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
 use steadypull_contract::answer::CONTRACT_VERSION;
-use steadypull_contract::operation::{StoredTestDay, TestDayEntry, TestDayList};
+use steadypull_contract::operation::{StoredTestDay, TestDayEntry, TestDayList, order_in_tests};
 use steadypull_contract::plan_file::{TestFile, read_tests};
 use steadypull_contract::printed::Errors;
 use steadypull_testday::Shelf;
@@ -116,6 +116,7 @@ impl Days {
             setups: names(&|t| t.setups.iter().map(|s| s.name.clone()).collect()),
             fits: names(&|t| t.fits.iter().map(|f| f.name.clone()).collect()),
             comparisons: names(&|t| t.compares.iter().map(|c| c.name.clone()).collect()),
+            order: order_in_tests(&text),
             text,
         })
     }
@@ -193,6 +194,18 @@ impl Days {
         let changed = change(&text).map_err(ChangeError::Change)?;
         // Whoever was faster meanwhile is seen by the save.
         Ok(self.save(name, &changed, revision)?)
+    }
+
+    /// Gives a day another name; none where another day, or anything else, has it already.
+    pub fn rename(&self, name: &Name, to: &Name) -> Result<Option<StoredTestDay>, StoreError> {
+        let _lock = file::lock(&self.folder)?;
+        let (from, path) = (self.path(name)?, self.folder.join(to.as_str()));
+        if to.as_str() == REMOVED || fs::symlink_metadata(&path).is_ok() {
+            return Ok(None);
+        }
+        fs::rename(from, path)?;
+        file::sync_folder(&self.folder)?;
+        self.read(to).map(Some)
     }
 
     /// Moves a day to the removed ones and gives it back once more.

@@ -90,7 +90,9 @@ export class Tiles {
     this.wanted = wanted;
     const keys = new Set(wanted.map(keyOf));
     for (const [key, asking] of this.going) if (!keys.has(key)) asking.abort();
-    this.timer ??= setTimeout(() => {
+    if (this.timer !== undefined) return;
+    this.fetch();
+    this.timer = setTimeout(() => {
       this.timer = undefined;
       this.fetch();
     }, EVERY_MS);
