@@ -244,8 +244,8 @@ fn tallies(truth: &Truth, noise: f64, seed: u64) -> Vec<Tally> {
     all
 }
 
-/// 95 % means 93 to 97 here, and the mean of many is right within half a per cent. When the peak
-/// was is held as often or more: its interval counts noise of the slope on both sides.
+/// 95 % means 93 to 97 here, and the mean of many is right within half a per cent. The time of the
+/// peak, on which no other reading hangs, may be held a little more often.
 fn holds_its_word(truth: &Truth, noise: f64, seed: u64) {
     for tally in tallies(truth, noise, seed) {
         let (share, bias) = (tally.share(), tally.bias());

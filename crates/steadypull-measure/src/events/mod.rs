@@ -2,7 +2,7 @@
 //!
 //! | event | found as |
 //! |---|---|
-//! | taut, end | the load passes the threshold; the time is where it leaves nought, by a power law through the times of the threshold, four and sixteen times the threshold |
+//! | taut, end | the load passes the threshold; the time is where a power law laid through the filtered way between nought and 0.4 of the peak leaves nought (`foot.rs`) |
 //! | peak | top of a bent curve through the highest samples (`turn.rs`) |
 //! | break-out | after the peak the load falls, and stays within a band at a level between a tenth and nine tenths of the peak for `plateau_s`: the casualty has begun to move |
 //! | parting | the load falls from 90 to 10 % of the peak, and to rest, faster than the line could unload |
