@@ -32,9 +32,6 @@ pub(super) fn parting(pull: &Whole, settings: &Settings) -> Option<Event> {
     // there just before is not the peak, so shares are of the load it fell from.
     let before = before_last_fall(pull)?;
     let from_n = values[before];
-    if from_n < 0.2 * pull.peak_n {
-        return None;
-    }
     let after = (pull.end + 1).min(values.len());
     let high = crossing(pull.channel, before..after, 0.9 * from_n, false)?;
     let low = crossing(pull.channel, before..after, 0.1 * from_n, false)?;
@@ -43,15 +40,14 @@ pub(super) fn parting(pull: &Whole, settings: &Settings) -> Option<Event> {
         .fastest_unload_s
         .or(pull.rise_s.map(|rise| PARTING_SHARE * rise))?;
     // What the filter smears a sudden end into is no proof that it was slow.
-    let smeared_s = pull
-        .channel
-        .quality
-        .filter
-        .map_or(0.0, |f| 1.5 * f.rise_time_s());
-    let limit_s = whole_line_s.max(smeared_s.min(2.0 * whole_line_s));
+    let filter = pull.channel.quality.filter;
+    let smear_s = filter.map_or(0.0, |f| f.rise_time_s());
+    let limit_s = whole_line_s.max((1.5 * smear_s).min(2.0 * whole_line_s));
     (fall_s < limit_s).then(|| {
-        // A straight fall through both began an eighth of their distance before the first.
-        let began_s = high.time_s - 0.125 * fall_s;
+        // The filter moves nothing in time and widens the fall about its middle, their widths
+        // in squares; a straight fall is five quarters of its way from 90 to 10 % long.
+        let own_s = libm::sqrt((fall_s * fall_s - smear_s * smear_s).max(0.0));
+        let began_s = 0.5 * (high.time_s + low.time_s) - 0.625 * own_s;
         found(
             EventKind::Parting,
             began_s,
@@ -60,12 +56,15 @@ pub(super) fn parting(pull: &Whole, settings: &Settings) -> Option<Event> {
     })
 }
 
-/// The last sample from which the load only falls (by more than noise) to the end.
+/// The last sample from which the load only falls (by more than noise) to the end. What comes
+/// under a fifth of the peak is left out: a filter rings about nought after a sudden fall.
 fn before_last_fall(pull: &Whole) -> Option<usize> {
     let values = pull.channel.series.values();
     let band = 6.0 * pull.channel.quality.noise_after_filter() + 0.02 * pull.peak_n;
+    let least_n = 0.2 * pull.peak_n;
+    let end = (pull.highest..pull.end).rfind(|i| values[*i] >= least_n)?;
     let (mut top, mut place) = (f64::NEG_INFINITY, None);
-    for i in (pull.highest..pull.end).rev() {
+    for i in (pull.highest..=end).rev() {
         if values[i] > top {
             (top, place) = (values[i], Some(i));
         } else if values[i] < top - band {

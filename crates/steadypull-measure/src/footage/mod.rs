@@ -20,5 +20,5 @@ mod track;
 pub use clock::{Clock, Mark};
 pub use plane::{Place, Plane};
 pub use spline::{Noise, Penalty, Smooth, smooth, smooth_with};
-pub use sync::{Offset, Shared, sync};
+pub use sync::{Agreement, Offset, Shared, sync};
 pub use track::{Moment, Track, track};
