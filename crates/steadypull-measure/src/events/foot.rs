@@ -163,8 +163,10 @@ impl Side<'_> {
         let values = series.values();
         let to_foot = (series.place(rough.time_s) - self.at as f64).abs();
         let unsure = rough.uncertainty_s / series.step_s();
-        let reach =
-            (to_foot + unsure) as usize + self.channel.quality.filter.map_or(4, |f| f.pad());
+        let pad = self.channel.quality.filter.map_or(4, |f| f.pad());
+        // A foot that is hardly known may be anywhere: no further than the pull is long.
+        let length = (self.length_s / series.step_s()) as usize;
+        let reach = ((to_foot + unsure) as usize).min(length) + pad;
         let slack = |i: &usize| values[*i] < self.level;
         if self.rising {
             let before = (self.at.saturating_sub(reach)..self.at).rev();

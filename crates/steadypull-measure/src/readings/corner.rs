@@ -1,8 +1,7 @@
 //! The value of a channel at a time where its course may have a corner.
 //!
 //! When a line comes taut its ends may begin to move, or have moved for long; a filter rounds the
-//! corner between, and a sample there is off by up to a tenth of what the ends move in the filter's
-//! own time. So
+//! corner between, so that a sample there is none of either course. So
 //!
 //! ```text
 //! x = x₀ + v₋ t before,  x₀ + v₊ t + c t² after
