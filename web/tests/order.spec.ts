@@ -15,7 +15,7 @@ const field = (page: Page, name: string) => page.getByRole('textbox', { name, ex
 /** A day without a pull, planned: two run-up speeds. */
 async function planned(page: Page, app: App): Promise<void> {
   await newDay(page, app, 'Yard');
-  await page.getByRole('navigation', { name: 'Parts of the test day' }).getByRole('link', { name: 'Running order' }).click();
+  await page.getByRole('navigation', { name: 'Parts of the test day' }).getByRole('link', { name: 'Order' }).click();
   await expect(page.getByRole('heading', { name: 'Running order', level: 1 })).toBeFocused();
   for (const [name, value] of Object.entries(WANTED)) await field(page, name).fill(value);
   await field(page, 'Vary').fill('run-up');

@@ -46,7 +46,8 @@ const UNITS: [&str; 16] = [
 ];
 
 /// Numbers without a unit: ratios, probabilities, counts.
-const UNITLESS: [&str; 48] = [
+const UNITLESS: [&str; 49] = [
+    "course_parts",
     "pulls",
     "pulls_without_cell",
     "margin",

@@ -17,7 +17,7 @@ export type AreaId = (typeof AREAS)[number]['id'] | typeof TEXT.id;
 
 /** What a test day shows: `#/tests/creek-yard/pulls/dry-1`. */
 export const TEST_PARTS = [
-  { id: 'order', name: 'Running order' },
+  { id: 'order', name: 'Order' },
   { id: 'logs', name: 'Logs' },
   { id: 'pulls', name: 'Pulls' },
   { id: 'line', name: 'Line' },
