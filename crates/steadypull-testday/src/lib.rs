@@ -17,6 +17,7 @@ mod files;
 mod finding;
 mod fit;
 mod footage;
+mod footage_clock;
 mod levels;
 mod line_file;
 mod look;

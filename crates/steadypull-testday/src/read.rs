@@ -56,7 +56,10 @@ pub(crate) fn read_off(
     let mut once = Once::default();
     for entry in entries {
         match take(test, entry, files, Wanted::Readings) {
-            Ok(taken) => match once.check(&taken).and_then(|()| footage(entry, files)) {
+            Ok(taken) => match once
+                .check(&taken)
+                .and_then(|()| footage(entry, taken.by_events.as_ref(), files))
+            {
                 Ok(footage) => {
                     pulls.push(pull_read(&taken, entry, footage));
                     findings.extend(taken.findings);

@@ -32,7 +32,7 @@ pub(super) use clean::{BetweenWord, ZeroWord};
 pub use clean::{Cleaning, EventRules, Resampling, ZeroFrom};
 pub use day::Day;
 pub use day_file::{DayFile, read_day};
-pub use footage::FootageEntry;
+pub use footage::{FilmedEvent, FootageEntry, SeenEvent};
 pub use pull::{ByHandEvent, DisplacementFrom, HandMove, PullEntry};
 pub use setup::{HungDamper, SetUpEntry};
 
