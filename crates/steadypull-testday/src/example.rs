@@ -42,6 +42,7 @@ pub struct ExampleFile {
 const TESTS: &str = include_str!("example/tests.toml");
 const RECIPE: &str = include_str!("example/logger.toml");
 const DAY: &str = include_str!("example/day.toml");
+const PLAN: &str = include_str!("example/strap.toml");
 
 /// The pulls: name, wet, run-up speed, m/s.
 const PULLS: [(&str, bool, f64); 10] = [
@@ -57,7 +58,8 @@ const PULLS: [(&str, bool, f64); 10] = [
     ("wet-5", true, 3.04),
 ];
 
-/// The files of the demo: a test file, its recipe and logs, and a day file.
+/// The files of the demo: a test file, its recipe, logs and marks, and a day file
+/// with the plan that its standoff comes from.
 pub fn example() -> Result<Vec<ExampleFile>, TestsError> {
     let file = |name: &str, holds, text: &str| ExampleFile {
         name: name.into(),
@@ -68,6 +70,7 @@ pub fn example() -> Result<Vec<ExampleFile>, TestsError> {
         file("tests.toml", "test file", TESTS),
         file("logger.toml", "recipe of the logs", RECIPE),
         file("day.toml", "day file", DAY),
+        file("strap.toml", "plan of its pulls", PLAN),
     ];
     for (at, (name, wet, speed)) in PULLS.iter().enumerate() {
         let (pull, seed) = (Pulled::new(*wet, *speed)?, at as u64 + 1);

@@ -23,6 +23,7 @@ mod line_file;
 mod look;
 mod measured;
 mod plan;
+mod plan_named;
 mod predicted;
 mod read;
 mod report;

@@ -380,8 +380,17 @@ fn a_critical_report_is_written_and_ends_in_3() {
 #[test]
 fn files_come_on_standard_input_too() {
     let demo = demo("tests-stdin");
-    let day = std::fs::read(demo.join("day.toml")).expect("the day file");
-    assert_eq!(run_with(&["tests", "plan", "-"], &day).code, 0);
+    let day = std::fs::read_to_string(demo.join("day.toml")).expect("the day file");
+    let typed = day.replace("plan = \"strap.toml\"", "standoff = \"60 m\"");
+    let ran = run_with(&["tests", "plan", "-"], typed.as_bytes());
+    assert!(ran.code == 0 && flat(&ran.out).contains("as the day file states it"));
+    // Nothing lies beside standard input but what lies here.
+    let ran = run_with(&["tests", "plan", "-"], day.as_bytes());
+    assert!(
+        ran.code == 1 && ran.err.contains("strap.toml"),
+        "{}",
+        ran.err
+    );
     let log = std::fs::read(demo.join("wet-1.csv")).expect("a log");
     let ran = run_with(&["tests", "look", "-"], &log);
     assert!(

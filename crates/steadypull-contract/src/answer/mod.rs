@@ -62,7 +62,7 @@ pub use test_day::{
     FootageAxis, FootageClock, FootageRead, HashedFile, LogColumn, LogFault, LogGroup,
     LogProvenance, LookChoice, LookInstead, LookPreviewCell, LookPreviewRow, LookSure, Measured,
     OscillationReadings, OtherPull, PlannedPull, Predicted, PullRead, PullReadings, Seen, SetBy,
-    StretchReadings, TestDamper, TestEvent, TestEventKind, TestReading, TestSetUp,
+    StandoffOfPlan, StretchReadings, TestDamper, TestEvent, TestEventKind, TestReading, TestSetUp,
     TestSummary, TestsCompareAnswer, TestsFitAnswer, TestsLevels, TestsLookAnswer, TestsPlanAnswer,
     TestsReadAnswer, TestsReport, ToleranceLimit, axis_unit, in_unit,
 };

@@ -66,6 +66,7 @@ impl Files for Beside {
 
     fn place(&self, name: &str) -> Option<Place<'_>> {
         Some(Place {
+        let about = std::fs::metadata(self.folder.join(name)).ok()?;
             shelf: &self.shelf,
             identity: name.into(),
         })
@@ -269,7 +270,10 @@ fn report(of: &TestsReportFile, units: Units, json: bool) -> Result<Done, Failur
 fn plan(of: &TestsPlan, units: Units, json: bool) -> Result<Done, Failure> {
     let text = text_of(&of.day, FileSort::Tests)?;
     let day = read_day(&text).map_err(|problems| Failure::of_study(&of.day, &text, &problems))?;
-    let answer = steadypull_testday::plan(&day.said_in(units));
+    let answer = {
+        let _progress = Progress::show("Planning the day");
+        steadypull_testday::plan(&day.said_in(units), &Beside::of(&of.day))
+    };
     let answer = answer.map_err(|error| Failure::of_tests(&of.day, &error))?;
     if let Some(path) = &of.output {
         writing::write(path, csv(&answer.sheet).as_bytes(), overwrite(of.force))?;

@@ -18,7 +18,7 @@ pub use look::{
     LogColumn, LogGroup, LookChoice, LookInstead, LookPreviewCell, LookPreviewRow, LookSure,
     TestsLookAnswer,
 };
-pub use plan::{PlannedPull, Seen, TestsPlanAnswer};
+pub use plan::{PlannedPull, Seen, StandoffOfPlan, TestsPlanAnswer};
 pub use read::{
     CellUsed, CleaningStep, ClockAgreement, ClockEvent, FootageAxis, FootageClock, FootageRead,
     LogFault, LogProvenance, OscillationReadings, OtherPull, PullRead, PullReadings, SetBy,
