@@ -62,6 +62,16 @@ fn cautions() -> Vec<String> {
     .to_vec()
 }
 
+/// Refuses what needs pulls where none is described yet: such a file is a day in the making.
+fn pulled(test: &TestFile) -> Result<(), Trouble> {
+    if !test.pulls.is_empty() {
+        return Ok(());
+    }
+    Err(Trouble::new("the test file", "describes no pull yet").hinting(
+        "add a heading such as [pull.first] with log = \"first.csv\" and the recipe it is read by",
+    ))
+}
+
 fn summary(test: &TestFile) -> TestSummary {
     TestSummary {
         title: test.title.clone(),

@@ -21,6 +21,7 @@ pub fn read(
     only: Option<&str>,
     files: &dyn Files,
 ) -> Result<TestsReadAnswer, TestsError> {
+    crate::pulled(test)?;
     let entries = match only {
         None => test.pulls.iter().collect(),
         Some(name) => vec![entry_named(test, name)?],

@@ -86,11 +86,9 @@ fn a_day_is_kept_opened_saved_and_removed() {
         text.contains(r#"title = "Emu Flat: \"wet\" \\ dry""#),
         "{text}"
     );
-    // Nothing is wrong but that there is no pull yet.
-    assert_eq!(
-        names(&kept["mistakes"], "message"),
-        ["no pull is described"]
-    );
+    // Without a pull it is a day in the making, and nothing is wrong with it.
+    assert_eq!(kept["mistakes"], json!([]));
+    assert_eq!(kept["pulls"], json!([]));
     let again = day(&server.post("/api/tests", &new), 201);
     assert_eq!(again["name"], "emu-flat-wet-dry-2");
     let blank = json!({ "name": null, "title": " ", "demo": false });

@@ -60,7 +60,7 @@ pub struct TestFile {
     pub events: EventRules,
     /// Set-ups that were pulled.
     pub setups: Vec<SetUpEntry>,
-    /// The pulls.
+    /// The pulls; none of a day in the making.
     pub pulls: Vec<PullEntry>,
     /// Lines to be fitted.
     pub fits: Vec<FitEntry>,
@@ -185,12 +185,6 @@ fn tests(file: &Section) -> Option<TestFile> {
     let predicts = named(file, "predict", MOST_NAMED, |name, section| {
         asked::predict(name, section, &known)
     });
-    if known.pulls.is_empty() && !file.is_broken() {
-        let fault = Fault::new("no pull is described".into());
-        let fault = fault.expecting("a heading such as [pull.first] with log = \"first.csv\"");
-        let hint = "`steadypull tests example -o FOLDER` writes a test file to start from";
-        file.note_whole(file.heading(), fault.hinting(hint));
-    }
     file.close();
     let (title, place, seed) = head?;
     Some(TestFile {
