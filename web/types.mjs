@@ -20,9 +20,11 @@ const roots = {};
 for (const name of readdirSync(folder).filter((n) => n.endsWith('.schema.json')).sort()) {
   const { definitions: own = {}, $schema: _dialect, ...root } = JSON.parse(readFileSync(new URL(name, folder), 'utf8'));
   for (const [key, value] of [...Object.entries(own), [root.title, root]]) {
-    const before = JSON.stringify(definitions[key] ?? value);
-    if (before !== JSON.stringify(value)) throw new Error(`${name}: ${key} means something else elsewhere`);
-    definitions[key] = value;
+    // An object with a schema of its own has its title there, and none inside of another.
+    const { title: _title, ...meaning } = value;
+    const before = JSON.stringify(definitions[key] ?? meaning);
+    if (before !== JSON.stringify(meaning)) throw new Error(`${name}: ${key} means something else elsewhere`);
+    definitions[key] = meaning;
   }
   roots[root.title] = { $ref: `#/definitions/${root.title}` };
 }

@@ -238,17 +238,71 @@ fn a_bare_day_is_told_without_what_it_has_not() {
     assert!(test_report_pdf(&report, Units::Metric).is_ok());
 }
 
-#[test]
-fn golden_report() {
-    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/golden/test-report.txt");
-    // The words in their order: drawings are looked at, not kept.
-    let words = test_report(&demo(), Units::Metric).texts().join("\n") + "\n";
+/// Holds `found` against the golden file of that name.
+fn check_golden(name: &str, found: &str) {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/golden");
+    let path = path.join(name);
     if std::env::var_os("BLESS").is_some() {
-        std::fs::write(&path, &words).expect("the golden file can be written");
+        std::fs::write(&path, found).expect("the golden file can be written");
     }
     let golden = std::fs::read_to_string(&path).unwrap_or_default();
     assert!(
-        golden == words,
-        "the report differs from its golden file; look at it, then BLESS=1"
+        golden == found,
+        "{name} differs from its golden file; look at it, then BLESS=1"
     );
+}
+
+#[test]
+fn golden_report() {
+    // The words in their order.
+    let words = test_report(&demo(), Units::Metric).texts().join("\n") + "\n";
+    check_golden("test-report.txt", &words);
+}
+
+/// The figures of a page by their names, and the page with the names in their places.
+fn figures_of(html: &str) -> (BTreeMap<String, String>, String) {
+    let (mut figures, mut page) = (BTreeMap::new(), String::new());
+    let mut rest = html;
+    while let Some((before, svg)) = rest.split_once("<svg") {
+        let (svg, after) = svg.split_once("</svg>").expect("an end");
+        let (_, name) = svg.split_once(" id=\"").expect("an identifier");
+        let name = name
+            .split("-title\"")
+            .next()
+            .unwrap_or_default()
+            .to_string();
+        page += &format!("{before}[{name}]");
+        figures.insert(name, format!("<svg{svg}</svg>\n"));
+        rest = after;
+    }
+    (figures, page + rest)
+}
+
+/// Each sort of figure of the demo as it is drawn, of a pull with a channel and of the one with
+/// footage, and the page round them.
+#[test]
+fn golden_figures_and_page() {
+    let html = page(&demo(), Units::Metric);
+    let (figures, page) = figures_of(&html);
+    let sorts = [
+        "load-time-1",
+        "load-time-9",
+        "load-stretch-1",
+        "load-stretch-9",
+        "fitted-1",
+        "residuals-1",
+        "strip-1",
+        "strip-2",
+    ];
+    // Ten pulls, a line, two comparisons, each wide and narrow.
+    assert_eq!(figures.len(), 2 * (2 * 10 + 2 + 2), "{:?}", figures.keys());
+    for sort in sorts {
+        let svg = &figures[&format!("{sort}-wide")];
+        usvg::Tree::from_str(svg, &usvg::Options::default()).expect("an SVG that can be drawn");
+        check_golden(&format!("test-{sort}.svg"), svg);
+    }
+    // The fonts are checked by their own files, not in the golden page.
+    let lines = page.lines().filter(|l| !l.starts_with("@font-face"));
+    let page: String = lines.map(|l| format!("{l}\n")).collect();
+    check_golden("test-report.html", &page);
 }

@@ -9,7 +9,7 @@ use schemars::generate::SchemaSettings;
 
 use crate::answer::{
     Answer, Chance, TestsCompareAnswer, TestsFitAnswer, TestsLevels, TestsLookAnswer,
-    TestsPlanAnswer, TestsReadAnswer,
+    TestsPlanAnswer, TestsReadAnswer, TestsReport,
 };
 use crate::operation::{
     BriefRequest, CompareRequest, EditRequest, EditTestDay, Edited, FitRequest, Health,
@@ -49,6 +49,7 @@ pub fn schemas() -> Vec<NamedSchema> {
         schema::<TestsFitAnswer>("tests-fit"),
         schema::<TestsCompareAnswer>("tests-compare"),
         schema::<TestsPlanAnswer>("tests-plan"),
+        schema::<TestsReport>("tests-report"),
         schema::<Written>("written"),
         schema::<ExampleList>("example-list"),
         schema::<ExampleText>("example"),

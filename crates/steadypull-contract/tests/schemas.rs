@@ -155,7 +155,11 @@ const OF_REPLAY: [&str; 3] = ["case", "flight", "place"];
 
 /// Numbers of the tests area: counts, shares, probabilities, and values in the unit that the
 /// name of the field around them, or the field `unit` beside them, gives.
-const OF_TESTS: [&str; 42] = [
+const OF_TESTS: [&str; 46] = [
+    "chi_square",
+    "degrees_of_freedom",
+    "p",
+    "frame",
     "adjusted_p",
     "bootstrap_high",
     "bootstrap_low",

@@ -18,6 +18,7 @@ use crate::trouble::{TestsError, Trouble, sound};
 
 /// Compares whatever the test file asks for.
 pub fn compare(test: &TestFile, files: &dyn Files) -> Result<TestsCompareAnswer, TestsError> {
+    crate::pulled(test)?;
     if test.compares.is_empty() && test.predicts.is_empty() {
         return Err(Trouble::new("the test file", "asks for no comparison")
             .hinting("add a heading such as [compare.peak] with reading = \"peak\"")

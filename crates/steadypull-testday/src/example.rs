@@ -21,6 +21,12 @@ const PULL_S: f64 = 1.8;
 const ZERO_N: f64 = 350.0;
 /// Noise of one load, N, and of one stretch, m.
 const NOISE: (f64, f64) = (120.0, 0.001);
+/// The pull that was filmed instead, and its table of marks.
+const FILMED: (&str, &str) = ("dry-5", "dry-5-marks.csv");
+/// The film: time of frame 0 by the log, s, frames a second, how many.
+const FILM: (f64, f64, u32) = (1.1013, 240.0, 420);
+/// Metres to a pixel, pixels a click is off, where the line's end is when the line comes taut.
+const PICTURE: (f64, f64, [f64; 2]) = (0.002, 1.0, [1200.0, 520.0]);
 
 /// One file of the demo.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -36,6 +42,7 @@ pub struct ExampleFile {
 const TESTS: &str = include_str!("example/tests.toml");
 const RECIPE: &str = include_str!("example/logger.toml");
 const DAY: &str = include_str!("example/day.toml");
+const PLAN: &str = include_str!("example/strap.toml");
 
 /// The pulls: name, wet, run-up speed, m/s.
 const PULLS: [(&str, bool, f64); 10] = [
@@ -51,7 +58,8 @@ const PULLS: [(&str, bool, f64); 10] = [
     ("wet-5", true, 3.04),
 ];
 
-/// The files of the demo: a test file, its recipe and logs, and a day file.
+/// The files of the demo: a test file, its recipe, logs and marks, and a day file
+/// with the plan that its standoff comes from.
 pub fn example() -> Result<Vec<ExampleFile>, TestsError> {
     let file = |name: &str, holds, text: &str| ExampleFile {
         name: name.into(),
@@ -62,10 +70,18 @@ pub fn example() -> Result<Vec<ExampleFile>, TestsError> {
         file("tests.toml", "test file", TESTS),
         file("logger.toml", "recipe of the logs", RECIPE),
         file("day.toml", "day file", DAY),
+        file("strap.toml", "plan of its pulls", PLAN),
     ];
     for (at, (name, wet, speed)) in PULLS.iter().enumerate() {
-        let text = log(*wet, *speed, at as u64 + 1)?;
-        files.push(file(&format!("{name}.csv"), "log", &text));
+        let (pull, seed) = (Pulled::new(*wet, *speed)?, at as u64 + 1);
+        files.push(file(&format!("{name}.csv"), "log", &pull.log(seed)));
+        if *name == FILMED.0 {
+            files.push(file(
+                FILMED.1,
+                "marks in its footage",
+                &pull.marks(seed + 100),
+            ));
+        }
     }
     Ok(files)
 }
@@ -102,37 +118,69 @@ fn unmade(error: &dyn core::fmt::Display) -> Trouble {
     Trouble::new("the demo", format!("its pulls could not be made: {error}"))
 }
 
-/// A log of clock, load and how much further apart the line's ends are than its rest length.
-fn log(wet: bool, speed: f64, seed: u64) -> Result<String, TestsError> {
-    let series = pulled(wet, speed)?;
-    let apart = apart(&series);
-    let mut draws = Draws::new(seed);
-    let mut text = String::from("Time (s);Load (kN);Apart (m)\r\n");
-    let taut_s = QUIET_S + RUN_UP_S;
-    let rows = ((taut_s + PULL_S) * RATE_HZ) as u32;
-    let mut at = 0;
-    for row in 0..rows {
-        let time_s = f64::from(row) / RATE_HZ;
-        let since = time_s - taut_s;
-        let (force, far) = if since < 0.0 {
-            (0.0, speed * since.max(-RUN_UP_S))
-        } else {
-            while at + 2 < series.len() && series[at + 1].time_s <= since {
-                at += 1;
-            }
-            let (a, b) = (&series[at], &series[at + 1]);
-            let share = ((since - a.time_s) / (b.time_s - a.time_s).max(1e-12)).clamp(0.0, 1.0);
-            let between = |from: f64, to: f64| from + share * (to - from);
-            (
-                between(a.force_n, b.force_n),
-                between(apart[at], apart[at + 1]),
-            )
-        };
-        let force = force + ZERO_N + NOISE.0 * draws.normal();
-        let far = far + NOISE.1 * draws.normal();
-        text += &format!("{time_s:.3};{:.3};{far:.4}\r\n", force / 1e3);
+/// A pull as it was, at any time of its log.
+struct Pulled {
+    speed: f64,
+    series: Vec<Sample>,
+    apart: Vec<f64>,
+}
+
+impl Pulled {
+    fn new(wet: bool, speed: f64) -> Result<Self, TestsError> {
+        let series = pulled(wet, speed)?;
+        let apart = apart(&series);
+        Ok(Self {
+            speed,
+            series,
+            apart,
+        })
     }
-    Ok(text)
+
+    /// Load, N, and how much further apart the line's ends are than its rest length, m.
+    fn at(&self, time_s: f64) -> (f64, f64) {
+        let since = time_s - QUIET_S - RUN_UP_S;
+        if since < 0.0 {
+            return (0.0, self.speed * since.max(-RUN_UP_S));
+        }
+        let after = self.series.partition_point(|s| s.time_s <= since);
+        let at = after.clamp(1, self.series.len() - 1) - 1;
+        let (a, b) = (&self.series[at], &self.series[at + 1]);
+        let share = ((since - a.time_s) / (b.time_s - a.time_s).max(1e-12)).clamp(0.0, 1.0);
+        let between = |from: f64, to: f64| from + share * (to - from);
+        (
+            between(a.force_n, b.force_n),
+            between(self.apart[at], self.apart[at + 1]),
+        )
+    }
+
+    /// A log of clock, load and stretch.
+    fn log(&self, seed: u64) -> String {
+        let mut draws = Draws::new(seed);
+        let mut text = String::from("Time (s);Load (kN);Apart (m)\r\n");
+        for row in 0..((QUIET_S + RUN_UP_S + PULL_S) * RATE_HZ) as u32 {
+            let time_s = f64::from(row) / RATE_HZ;
+            let (force, far) = self.at(time_s);
+            let force = force + ZERO_N + NOISE.0 * draws.normal();
+            let far = far + NOISE.1 * draws.normal();
+            text += &format!("{time_s:.3};{:.3};{far:.4}\r\n", force / 1e3);
+        }
+        text
+    }
+
+    /// Marks of the tug's end in the frames; the casualty stays where it is.
+    fn marks(&self, seed: u64) -> String {
+        let (frame_0_s, rate_hz, frames) = FILM;
+        let (metres, click, [x, y]) = PICTURE;
+        let mut draws = Draws::new(seed);
+        let mut text = String::from("frame,x,y\r\n");
+        for frame in 0..frames {
+            let (_, far) = self.at(frame_0_s + f64::from(frame) / rate_hz);
+            let x = x + far / metres + click * draws.normal();
+            let y = y + click * draws.normal();
+            text += &format!("{frame},{x:.1},{y:.1}\r\n");
+        }
+        text
+    }
 }
 
 /// How much further apart the ends are than the rest length, from the speeds of both.

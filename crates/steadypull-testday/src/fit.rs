@@ -63,6 +63,7 @@ pub(crate) struct Record {
 
 /// Fits every line that the test file asks for.
 pub fn fit(test: &TestFile, files: &dyn Files) -> Result<TestsFitAnswer, TestsError> {
+    crate::pulled(test)?;
     if test.fits.is_empty() {
         return Err(
             Trouble::new("the test file", "asks for no line to be fitted")

@@ -4,13 +4,14 @@ use sha2::{Digest, Sha256};
 use steadypull_contract::answer::{Doubt, FootageAxis, FootageRead, Measured};
 use steadypull_contract::plan_file::{FootageEntry, PullEntry};
 use steadypull_engine::chance::normal_quantile;
-use steadypull_measure::footage::{Clock, Mark, Moment, Plane, Track, track};
+use steadypull_measure::footage::{Mark, Moment, Plane, Track, track};
 use steadypull_measure::problem::Problem;
 use steadypull_measure::signal::calibration::CalibrationSpread;
 use steadypull_measure::signal::steps::{Step, clean};
 use steadypull_measure::signal::{Channel, Quality};
 
 use crate::files::Files;
+use crate::footage_clock::{ByEvents, clock};
 use crate::trouble::Trouble;
 
 /// Most marks of one table.
@@ -19,6 +20,7 @@ const MARKS_MOST: usize = 20_000;
 /// What the footage of a pull shows, if it has any.
 pub(crate) fn footage(
     entry: &PullEntry,
+    by_events: Option<&ByEvents>,
     files: &dyn Files,
 ) -> Result<Option<FootageRead>, Trouble> {
     let Some(wanted) = &entry.footage else {
@@ -42,6 +44,7 @@ pub(crate) fn footage(
             .map_or(0.0, |(last, first)| last.time_s - first.time_s),
         along: axis(along),
         across: axis(across),
+        clock: by_events.map(|events| events.told(row(wanted, &marks))),
     }))
 }
 
@@ -102,11 +105,13 @@ pub(crate) struct Shown {
 ///
 /// Noise that the smoothing has spread over neighbours counts as the white noise of the
 /// marks, as dense in time as the load's samples: alike in whatever sums over many. What all
-/// marks share is a scale (known length, its two ends as clicked, askew) and a clock (the
-/// shift, the readout, and the frame rate over the length of the footage).
+/// marks share is a scale (known length, its two ends as clicked, askew) and a clock: by
+/// events at the worst place of the pull; typed the shift, the readout, and the frame rate
+/// over the length of the footage.
 pub(crate) fn shown(
     entry: &PullEntry,
     wanted: &FootageEntry,
+    by_events: Option<&ByEvents>,
     load: &Channel,
     filter: &[Step],
     files: &dyn Files,
@@ -120,7 +125,11 @@ pub(crate) fn shown(
         .collect::<Result<_, Trouble>>()?;
     let (by_s, shift_s) = entry.displacement_shift_s;
     let at = |time_s: f64| {
-        let of = |(_, end): &(&String, Tracked)| place_at(&end.track.axes[0], time_s - by_s);
+        let footage_s = match by_events {
+            Some(events) => events.offset.footage_time_s(time_s),
+            None => time_s - by_s,
+        };
+        let of = |(_, end): &(&String, Tracked)| place_at(&end.track.axes[0], footage_s);
         let mut places = ends.iter().map(of);
         let first = places.next()??;
         places.try_fold(first, |sum, place| Some(sum - place?))
@@ -134,7 +143,7 @@ pub(crate) fn shown(
     if times_s.len() < 3 {
         let message = "the footage shows nothing while the load was logged";
         return Err(Trouble::new(about, message)
-            .hinting("look at displacement_shift: the log's time less the footage's"));
+            .hinting("look at displacement_shift (the log's time less the footage's), or at the frames of its events"));
     }
     let cleaned = clean(&times_s, &values, filter);
     let mut channel = cleaned
@@ -146,7 +155,10 @@ pub(crate) fn shown(
             relative: scale_error(wanted),
             absolute_n: 0.0,
         },
-        clock_s: libm::hypot(shift_s, clock_error(wanted, &ends[0].1)),
+        clock_s: match by_events {
+            Some(events) => events.within_pull_s(row(wanted, &ends[0].1.marks)),
+            None => libm::hypot(shift_s, clock_error(wanted, &ends[0].1)),
+        },
         ..Quality::of_noise(noise(wanted, &ends, load.series.step_s()))
     };
     Ok(Shown {
@@ -167,11 +179,16 @@ fn scale_error(wanted: &FootageEntry) -> f64 {
     libm::hypot(libm::hypot(error_m / known_m, wanted.askew), clicked)
 }
 
+/// Row of the marks as a share of the picture, on average.
+fn row(wanted: &FootageEntry, marks: &[Mark]) -> f64 {
+    let rows = marks.iter().map(|mark| mark.y_px).sum::<f64>();
+    rows / marks.len() as f64 / wanted.rows
+}
+
 /// What readout and frame rate leave open of the clock, s.
 fn clock_error(wanted: &FootageEntry, end: &Tracked) -> f64 {
     let clock = clock(wanted);
-    let rows = end.marks.iter().map(|mark| mark.y_px).sum::<f64>() / end.marks.len() as f64;
-    let readout_s = clock.readout_error_s * rows / clock.height_px;
+    let readout_s = clock.readout_error_s * row(wanted, &end.marks);
     let moments = &end.track.axes[0];
     let ends = moments.last().zip(moments.first());
     let span_s = ends.map_or(0.0, |(last, first)| last.time_s - first.time_s);
@@ -214,22 +231,6 @@ fn place_at(moments: &[Moment], time_s: f64) -> Option<f64> {
     let k4 = -15.0 * (q - p) + 8.0 * v + 7.0 * w + 1.5 * c - d;
     let k5 = 6.0 * (q - p) - 3.0 * (v + w) - 0.5 * (c - d);
     Some(p + u * (v + u * (0.5 * c + u * (k3 + u * (k4 + u * k5)))))
-}
-
-/// A shutter whose readout is not known takes half a frame, give or take all of that half.
-fn clock(wanted: &FootageEntry) -> Clock {
-    let half = 0.5 / wanted.rate_hz;
-    let (readout_s, readout_error_s) = match wanted.readout_s {
-        Some(known) => (known, 0.0),
-        None => (half, half / 3f64.sqrt()),
-    };
-    Clock {
-        rate_hz: wanted.rate_hz,
-        rate_error_hz: wanted.rate_uncertainty_hz,
-        readout_s,
-        readout_error_s,
-        height_px: wanted.rows,
-    }
 }
 
 /// Frame, x and y of each line, set apart by commas, semicolons or blanks; a first line of
@@ -302,15 +303,17 @@ fn greatest(moments: &[Moment], of: usize) -> Measured {
         from: from.into(),
         standard_uncertainty,
     };
+    let mut made_of = vec![
+        doubt("marks", top.error[of]),
+        doubt("plane, frame rate and shutter", top.common_error[of]),
+    ];
+    made_of.sort_by(|a, b| b.standard_uncertainty.total_cmp(&a.standard_uncertainty));
     Measured {
         value: Some(value),
         low: Some(value - half),
         high: Some(value + half),
         standard_uncertainty: Some(sure),
         no_interval: None,
-        made_of: vec![
-            doubt("marks", top.error[of]),
-            doubt("plane, frame rate and shutter", top.common_error[of]),
-        ],
+        made_of,
     }
 }

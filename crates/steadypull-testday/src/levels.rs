@@ -32,6 +32,7 @@ pub fn levels(
     drawing: Drawing,
     files: &dyn Files,
 ) -> Result<TestsLevels, TestsError> {
+    crate::pulled(test)?;
     let entry = entry_named(test, drawing.pull)?;
     let record = record(test, entry, files, Wanted::Readings)?;
     drawn(&record, drawing)

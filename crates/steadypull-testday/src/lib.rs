@@ -17,11 +17,13 @@ mod files;
 mod finding;
 mod fit;
 mod footage;
+mod footage_clock;
 mod levels;
 mod line_file;
 mod look;
 mod measured;
 mod plan;
+mod plan_named;
 mod predicted;
 mod read;
 mod report;
@@ -58,6 +60,16 @@ fn cautions() -> Vec<String> {
     ]
     .map(String::from)
     .to_vec()
+}
+
+/// Refuses what needs pulls where none is described yet: such a file is a day in the making.
+fn pulled(test: &TestFile) -> Result<(), Trouble> {
+    if !test.pulls.is_empty() {
+        return Ok(());
+    }
+    Err(Trouble::new("the test file", "describes no pull yet").hinting(
+        "add a heading such as [pull.first] with log = \"first.csv\" and the recipe it is read by",
+    ))
 }
 
 fn summary(test: &TestFile) -> TestSummary {

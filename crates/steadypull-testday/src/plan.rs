@@ -1,23 +1,33 @@
 //! A day of tests: in what order, how many pulls, when to stop, what to write down.
 
 use steadypull_contract::answer::{
-    CONTRACT_VERSION, Finding, PlannedPull, Seen, TestSummary, TestsPlanAnswer,
+    CONTRACT_VERSION, Finding, PlannedPull, Seen, Severity, StandoffOfPlan, TestSummary,
+    TestsPlanAnswer,
 };
 use steadypull_contract::plan_file::DayFile;
 use steadypull_engine::units::{Force, Length};
 use steadypull_measure::day::{Aim, DayPlan, Factor, Run, Spread, plan_day, resolution};
 use steadypull_measure::problem::Problem;
 
-use crate::finding::{sorted, warning};
+use crate::files::Files;
+use crate::finding::{Noticed, sorted, warning};
+use crate::plan_named::standoff;
 use crate::trouble::{TestsError, Trouble, sound};
 
 /// Numbers of pulls each that are told of at least.
 const TOLD: usize = 10;
 
-/// Plans the day.
-pub fn plan(day: &DayFile) -> Result<TestsPlanAnswer, TestsError> {
+/// Plans the day. Where it names a plan, people stand back as far as that plan's let-go
+/// says, or as far as the day file does if that is further.
+pub fn plan(day: &DayFile, files: &dyn Files) -> Result<TestsPlanAnswer, TestsError> {
     let failed = |problem: Problem| Trouble::new("the day file", problem.to_string());
-    let planned = planned(day).map_err(failed)?;
+    let named = day.plan.as_deref();
+    let of_plan = named
+        .map(|name| standoff(name, day.units, files))
+        .transpose()?;
+    let of_model = of_plan.as_ref().map_or(0.0, |of_plan| of_plan.distance_m);
+    let standoff_m = day.standoff_m.unwrap_or(0.0).max(of_model);
+    let planned = planned(day, standoff_m).map_err(failed)?;
     let most = TOLD.max(planned.repeats.each);
     let seen = (1..=most).map(|each| seen(&planned, each));
     let seen = seen.collect::<Result<Vec<_>, _>>().map_err(failed)?;
@@ -40,9 +50,12 @@ pub fn plan(day: &DayFile) -> Result<TestsPlanAnswer, TestsError> {
         spread_n: planned.repeats.spread,
         spread_guessed: planned.repeats.guessed,
         power: day.power,
-        findings: sorted(findings(day, &planned)),
+        findings: sorted(findings(day, &planned, of_plan.as_ref())),
         seen,
         standoff_m: planned.standoff.get(),
+        standoff_stated_m: day.standoff_m,
+        standoff_of_plan: of_plan,
+        highest_load_n: day.highest_load_n,
         limit_n: day.limit_n,
         stop_rules: planned.stops.iter().map(|s| s.words(day.units)).collect(),
         sheet: planned.sheet(day.units),
@@ -50,7 +63,7 @@ pub fn plan(day: &DayFile) -> Result<TestsPlanAnswer, TestsError> {
     })
 }
 
-fn planned(day: &DayFile) -> Result<DayPlan, Problem> {
+fn planned(day: &DayFile, standoff_m: f64) -> Result<DayPlan, Problem> {
     let factor = |(name, levels): &(String, Vec<String>)| Factor {
         name: name.clone(),
         levels: levels.clone(),
@@ -69,7 +82,7 @@ fn planned(day: &DayFile) -> Result<DayPlan, Problem> {
         confidence: day.confidence,
     };
     let factors = day.factors.iter().map(factor).collect();
-    let (standoff, limit) = (Length::new(day.standoff_m), Force::new(day.limit_n));
+    let (standoff, limit) = (Length::new(standoff_m), Force::new(day.limit_n));
     plan_day(factors, aim, standoff, limit, day.seed)
 }
 
@@ -104,9 +117,65 @@ fn seen(planned: &DayPlan, each: usize) -> Result<Seen, Problem> {
     })
 }
 
-fn findings(day: &DayFile, planned: &DayPlan) -> Vec<Finding> {
-    let each = planned.repeats.each;
+/// What the standoff rests on, held against what the day will do.
+fn standing(day: &DayFile, of_plan: &StandoffOfPlan) -> Vec<Finding> {
+    let (length, force) = (|m| day.units.length(m), |n| day.units.force(n));
     let mut findings = Vec::new();
+    if day.highest_load_n > of_plan.load_n {
+        let message = format!(
+            "DO NOT PULL to {}: the let-go of {} was reckoned at {} in the line, and a part that lets go at more throws further than {}",
+            force(day.highest_load_n),
+            of_plan.file,
+            force(of_plan.load_n),
+            length(of_plan.distance_m),
+        );
+        findings.push(
+            Noticed {
+                severity: Severity::Critical,
+                code: "load-over-let-go",
+                subject: "the day".into(),
+                message,
+                remedy: "plan the day's hardest pull in that file, or write highest_load as low as that",
+                source: "the let-go model of the plan",
+            }
+            .into(),
+        );
+    }
+    if let Some(stated) = day.standoff_m.filter(|stated| *stated < of_plan.distance_m) {
+        findings.push(warning(
+            "standoff-under-model",
+            "the day",
+            format!(
+                "the standoff of {} that is written is less than the {} of the let-go of {}, which is taken",
+                length(stated),
+                length(of_plan.distance_m),
+                of_plan.file
+            ),
+            "leave standoff out, or write what the let-go asks",
+        ));
+    }
+    if of_plan.failed_runs > 0 {
+        findings.push(warning(
+            "let-go-runs-failed",
+            "the day",
+            format!(
+                "{} of the runs behind the standoff failed and are not in it",
+                of_plan.failed_runs
+            ),
+            "look at the plan with `steadypull let-go PLAN`, and stand further back",
+        ));
+    }
+    findings
+}
+
+fn findings(day: &DayFile, planned: &DayPlan, of_plan: Option<&StandoffOfPlan>) -> Vec<Finding> {
+    let each = planned.repeats.each;
+    let mut findings: Vec<Finding> = Vec::new();
+    findings.extend(
+        of_plan
+            .into_iter()
+            .flat_map(|of_plan| standing(day, of_plan)),
+    );
     if !can_pass(planned, each) {
         findings.push(warning(
             "too-few-to-show",
@@ -139,6 +208,14 @@ mod tests {
     use super::*;
     use steadypull_contract::plan_file::read_day;
 
+    struct Nothing;
+
+    impl Files for Nothing {
+        fn read(&self, _name: &str) -> Result<Vec<u8>, String> {
+            Err("there is no such file".into())
+        }
+    }
+
     fn day(more: &str) -> DayFile {
         let text = format!(
             "title = \"Day\"\nspread = \"1 kN\"\ndifference = \"2 kN\"\nstandoff = \"20 m\"\nlimit = \"60 kN\"\n{more}\n[factor.line]\nlevels = [\"a\", \"b\", \"c\"]\n"
@@ -150,7 +227,7 @@ mod tests {
     /// 1.67 % each, so four pulls can never pass and five (2/252) can.
     #[test]
     fn by_hand_least_deals() {
-        let answer = plan(&day("")).unwrap();
+        let answer = plan(&day(""), &Nothing).unwrap();
         assert_eq!(answer.comparisons, 3);
         assert_eq!(answer.seen[3].difference_n, None);
         assert!(answer.seen[4].difference_n.is_some());
@@ -163,7 +240,7 @@ mod tests {
     #[test]
     fn what_is_short_is_said() {
         let codes = |more: &str| -> Vec<String> {
-            let findings = plan(&day(more)).unwrap().findings;
+            let findings = plan(&day(more), &Nothing).unwrap().findings;
             findings.into_iter().map(|f| f.code).collect()
         };
         assert_eq!(codes("spread_pulls = 6"), [""; 0]);
@@ -176,7 +253,10 @@ mod tests {
             difference_n: 20e3,
             ..easy
         };
-        assert_eq!(plan(&easy).unwrap().findings[0].code, "too-few-to-show");
+        assert_eq!(
+            plan(&easy, &Nothing).unwrap().findings[0].code,
+            "too-few-to-show"
+        );
     }
 
     #[test]

@@ -1,14 +1,15 @@
 //! What was predicted beside what was measured.
 
 use steadypull_contract::answer::{Finding, Predicted, PullRead, Severity, TestReading};
-use steadypull_contract::answer_plan;
-use steadypull_contract::plan_file::{LineFiles, PredictEntry, TestFile, read_plan};
+use steadypull_contract::plan_file::{PredictEntry, TestFile};
+use steadypull_contract::show::Units;
 use steadypull_engine::chance::normal_quantile;
 use steadypull_measure::compare::Sample;
 
 use crate::compare::usable;
 use crate::files::Files;
 use crate::finding::{Noticed, warning};
+use crate::plan_named::answered;
 use crate::trouble::Trouble;
 
 /// Of the interval of a mean.
@@ -22,7 +23,7 @@ pub(crate) fn predicted(
     let (mut rows, mut findings) = (Vec::new(), Vec::new());
     for entry in &test.predicts {
         let from = entry.plan.clone().unwrap_or_else(|| "stated".into());
-        for (reading, value) in values(entry, files)? {
+        for (reading, value) in values(entry, test.units, files)? {
             let row = row(entry, &from, reading, value, pulls)?;
             findings.extend(finding(&row));
             rows.push(row);
@@ -32,27 +33,16 @@ pub(crate) fn predicted(
 }
 
 /// Readings and their predictions.
-fn values(entry: &PredictEntry, files: &dyn Files) -> Result<Vec<(TestReading, f64)>, Trouble> {
+fn values(
+    entry: &PredictEntry,
+    units: Units,
+    files: &dyn Files,
+) -> Result<Vec<(TestReading, f64)>, Trouble> {
     let Some(name) = &entry.plan else {
         return Ok(entry.stated.clone());
     };
-    let about = format!("predict {}", entry.name);
-    let bytes = files
-        .read(name)
-        .map_err(|why| Trouble::new(name, why).hinting(format!("[{about}] names it")))?;
-    let text = String::from_utf8(bytes)
-        .map_err(|_| Trouble::new(name, "the plan is not text in UTF-8"))?;
-    // Beside the plan, wherever that lies.
-    let folder = name.rfind('/').map_or("", |at| &name[..=at]);
-    let lines = LineFiles::fetched(&text, |line| {
-        let bytes = files.read(&format!("{folder}{line}"))?;
-        String::from_utf8(bytes).map_err(|_| "it is no text in UTF-8".into())
-    });
-    let plan = read_plan((&text[..], &lines)).map_err(|problems| {
-        Trouble::new(name, problems.to_string())
-            .hinting("`steadypull check PLAN` shows every mistake")
-    })?;
-    let answer = answer_plan(&plan).map_err(|error| Trouble::new(name, error.to_string()))?;
+    let whose = format!("[predict {}]", entry.name);
+    let (answer, _) = answered(name, &whose, units, files)?;
     let kinetic = answer.pull.kinetic.ok_or_else(|| {
         let why = answer
             .pull

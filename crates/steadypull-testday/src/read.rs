@@ -21,6 +21,7 @@ pub fn read(
     only: Option<&str>,
     files: &dyn Files,
 ) -> Result<TestsReadAnswer, TestsError> {
+    crate::pulled(test)?;
     let entries = match only {
         None => test.pulls.iter().collect(),
         Some(name) => vec![entry_named(test, name)?],
@@ -56,7 +57,10 @@ pub(crate) fn read_off(
     let mut once = Once::default();
     for entry in entries {
         match take(test, entry, files, Wanted::Readings) {
-            Ok(taken) => match once.check(&taken).and_then(|()| footage(entry, files)) {
+            Ok(taken) => match once
+                .check(&taken)
+                .and_then(|()| footage(entry, taken.by_events.as_ref(), files))
+            {
                 Ok(footage) => {
                     pulls.push(pull_read(&taken, entry, footage));
                     findings.extend(taken.findings);

@@ -23,7 +23,8 @@ struct Held {
 pub struct Place<'s> {
     /// The shelf.
     pub shelf: &'s Shelf,
-    /// What changes whenever the bytes of the file do.
+    /// What changes whenever the bytes of the file do, a name alone does not: its place, length
+    /// and time of change, as whoever holds the files knows them.
     pub identity: String,
 }
 

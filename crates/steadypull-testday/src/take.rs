@@ -29,6 +29,7 @@ use steadypull_measure::signal::{Channel, Series};
 use crate::files::Files;
 use crate::finding::{note, warning};
 use crate::footage::shown;
+use crate::footage_clock::{ByEvents, by_events};
 use crate::look::{groups, log_faults, refused};
 use crate::shelf::Place;
 use crate::trouble::Trouble;
@@ -71,6 +72,8 @@ pub struct Taken {
     pub at: usize,
     /// What was noticed.
     pub findings: Vec<Finding>,
+    /// The clock of its footage, where events set it.
+    pub(crate) by_events: Option<ByEvents>,
     /// What it was taken from.
     pub(crate) record: Arc<Record>,
 }
@@ -158,12 +161,20 @@ pub fn take(
     let cell = entry.cell.as_deref().and_then(|name| test.cell(name));
     let at = chosen(entry, &record.found, &record.load, test.units)?;
     let found = moved(entry, &record.found, at, &record.load)?;
+    let by_events = by_events(entry, &found.pulls[at], record.load.series.step_s())?;
     let (mut displacement, mut footage) = (record.displacement.clone(), Vec::new());
     if let (Some(DisplacementFrom::Footage), Some(wanted)) =
         (entry.displacement_from, &entry.footage)
     {
         let filter = only_filter(on_steps(test)?);
-        let shown = shown(entry, wanted, &record.load, &filter, files)?;
+        let shown = shown(
+            entry,
+            wanted,
+            by_events.as_ref(),
+            &record.load,
+            &filter,
+            files,
+        )?;
         displacement = Some(on_times_of(&record.load, shown.channel).map(Arc::new));
         footage = shown.tables;
     }
@@ -175,6 +186,8 @@ pub fn take(
         &found.pulls[at],
         test.units,
     ));
+    let disagree = by_events.as_ref().zip(entry.footage.as_ref());
+    findings.extend(disagree.and_then(|(events, wanted)| events.finding(&about, wanted)));
     Ok(Taken {
         name: entry.name.clone(),
         log: LogProvenance {
@@ -192,6 +205,7 @@ pub fn take(
         found,
         at,
         findings,
+        by_events,
         record,
     })
 }

@@ -28,6 +28,7 @@ const RUN_UP_S: f64 = 0.4;
 /// Log time of frame 0, s, and metres to a pixel.
 const FRAME_0_S: f64 = 1.1;
 const METRES_A_PIXEL: f64 = 0.002;
+const FRAMES_A_S: f64 = 240.0;
 
 fn pulled() -> Vec<Sample> {
     let material = Material::NylonWebbing;
@@ -120,7 +121,22 @@ struct Doubts {
     known_m: f64,
     askew: f64,
     sync_s: f64,
+    /// Of the frame that first shows an event, in frames.
+    frames: f64,
     cell: f64,
+}
+
+/// What is filmed, and what puts it beside the log.
+#[derive(Clone, Copy)]
+struct Film {
+    two_ends: bool,
+    by_taut: bool,
+}
+
+impl Film {
+    fn new(two_ends: bool, by_taut: bool) -> Self {
+        Self { two_ends, by_taut }
+    }
 }
 
 const USUAL: Doubts = Doubts {
@@ -129,6 +145,7 @@ const USUAL: Doubts = Doubts {
     known_m: 0.004,
     askew: 0.005,
     sync_s: 0.001,
+    frames: 0.4,
     cell: 0.0025,
 };
 const NEXT_TO_NONE: Doubts = Doubts {
@@ -137,21 +154,26 @@ const NEXT_TO_NONE: Doubts = Doubts {
     known_m: 0.0,
     askew: 0.0,
     sync_s: 0.0,
+    frames: 0.0,
     cell: 0.0,
 };
 
 struct Draws(ChaCha8Rng);
 
 impl Draws {
+    fn even(&mut self) -> f64 {
+        (2 * (self.0.next_u64() >> 12) + 1) as f64 / (1u64 << 53) as f64
+    }
+
     fn normal(&mut self) -> f64 {
-        let even = (2 * (self.0.next_u64() >> 12) + 1) as f64 / (1u64 << 53) as f64;
-        normal_quantile(even)
+        normal_quantile(self.even())
     }
 }
 
 /// A test file with its log and marks, made with errors of the stated sizes. Of two ends the
 /// casualty's moves too; of one it is taken from a camera that rides along.
-fn filmed(truth: &Truth, doubts: Doubts, seed: u64, two_ends: bool) -> Folder {
+fn filmed(truth: &Truth, doubts: Doubts, seed: u64, film: Film) -> Folder {
+    let Film { two_ends, by_taut } = film;
     let mut draws = Draws(ChaCha8Rng::seed_from_u64(seed));
     let cell = 1.0 + doubts.cell * draws.normal();
     let mut log = String::from("Time (s);Load (kN);Apart (m)\r\n");
@@ -160,6 +182,11 @@ fn filmed(truth: &Truth, doubts: Doubts, seed: u64, two_ends: bool) -> Folder {
         let load = truth.at(time_s)[0] * cell + 350.0 + doubts.load_n * draws.normal();
         log += &format!("{time_s:.3};{:.4};0\r\n", load / 1e3);
     }
+    // Where the line comes taut between two frames is chance.
+    let frame_0_s = match by_taut {
+        true => FRAME_0_S + draws.even() / FRAMES_A_S,
+        false => FRAME_0_S,
+    };
     // The pull looks longer or shorter beside the known length than it is by what nobody knows.
     let askew = 1.0 + doubts.askew * draws.normal();
     let known_m = 2.0 + doubts.known_m * draws.normal();
@@ -168,13 +195,33 @@ fn filmed(truth: &Truth, doubts: Doubts, seed: u64, two_ends: bool) -> Folder {
     let known = [clicked(300.0), clicked(300.0 + 2.0 / METRES_A_PIXEL)];
     let (mut tug, mut casualty) = (String::from("frame,x,y\n"), String::from("frame,x,y\n"));
     for frame in 0..480 {
-        let [_, apart, moved] = truth.at(FRAME_0_S + f64::from(frame) / 240.0);
+        let [_, apart, moved] = truth.at(frame_0_s + f64::from(frame) / FRAMES_A_S);
         let far = if two_ends { apart + moved } else { apart };
         let y = clicked(500.0);
         tug += &format!("{frame},{:.3},{y:.3}\n", clicked(1200.0 + pixel(far)));
         casualty += &format!("{frame},{:.3},{y:.3}\n", clicked(400.0 + pixel(moved)));
     }
-    let shift = FRAME_0_S + doubts.sync_s * draws.normal();
+    let clock = match by_taut {
+        true => String::new(),
+        false => format!(
+            "displacement_shift = \"{:.6} s\"\ndisplacement_shift_uncertainty = \"{:.4} ms\"",
+            FRAME_0_S + doubts.sync_s * draws.normal(),
+            doubts.sync_s * 1e3
+        ),
+    };
+    let event = match by_taut {
+        true => {
+            let frame = ((QUIET_S + RUN_UP_S - frame_0_s) * FRAMES_A_S).ceil();
+            let by_eye = doubts.frames * draws.normal();
+            // A whole number of frames off: its own spread and that of rounding.
+            let sure = libm::hypot(doubts.frames, 1.0 / 12f64.sqrt());
+            format!(
+                "taut_frame = {}\nevent_uncertainty = {sure:.3}",
+                frame + by_eye.round()
+            )
+        }
+        false => String::new(),
+    };
     let other = if two_ends {
         "other_end = \"casualty.csv\""
     } else {
@@ -197,11 +244,11 @@ log = "log.csv"
 cell = "yard"
 setup = "dry"
 displacement_from = "footage"
-displacement_shift = "{shift:.6} s"
-displacement_shift_uncertainty = "{:.4} ms"
+{clock}
 [pull.a.footage]
 marks = "tug.csv"
 {other}
+{event}
 frame_rate = 240.0
 rows = 1080.0
 readout = "0 s"
@@ -217,7 +264,6 @@ length = "9 m"
 mbs = "9 t"
 "#,
         (200.0 * doubts.cell).max(0.001),
-        doubts.sync_s * 1e3,
         doubts.known_m * 1e3,
         known[0],
         known[1],
@@ -280,7 +326,7 @@ fn off(name: &str, measured: &Measured, truth: f64) -> f64 {
 fn footage_has_no_bias() {
     let truth = Truth::new();
     for two_ends in [false, true] {
-        let folder = filmed(&truth, NEXT_TO_NONE, 1, two_ends);
+        let folder = filmed(&truth, NEXT_TO_NONE, 1, Film::new(two_ends, false));
         for (name, measured, value) in told(&truth, &folder) {
             let off = off(name, &measured, value);
             println!("two ends {two_ends}: {name} off by {:.3} %", off * 100.0);
@@ -295,12 +341,22 @@ const REPEATS: u64 = 40;
 
 #[test]
 fn intervals_hold_the_truth_as_often_as_they_say() {
+    hold(false);
+}
+
+#[test]
+fn so_they_do_where_the_line_coming_taut_sets_the_clock() {
+    hold(true);
+}
+
+fn hold(by_taut: bool) {
     let truth = Truth::new();
     let asked = std::env::var("FOOTAGE_REPEATS").ok();
     let repeats = asked.and_then(|n| n.parse().ok()).unwrap_or(REPEATS);
     let mut held: BTreeMap<&str, (u32, f64, f64)> = BTreeMap::new();
     for seed in 0..repeats {
-        let folder = filmed(&truth, USUAL, 1000 + seed, seed % 2 == 1);
+        let film = Film::new(seed % 2 == 1, by_taut);
+        let folder = filmed(&truth, USUAL, 1000 + seed, film);
         for (name, measured, value) in told(&truth, &folder) {
             let (low, high) = (measured.low.unwrap(), measured.high.unwrap());
             let entry = held.entry(name).or_default();
@@ -333,9 +389,37 @@ fn intervals_hold_the_truth_as_often_as_they_say() {
 }
 
 #[test]
+fn the_uncertainty_of_the_clock_is_in_what_the_footage_tells() {
+    let folder = filmed(&Truth::new(), USUAL, 3, Film::new(true, true));
+    let text = folder.text("tests.toml");
+    let from = text.find("event_uncertainty").unwrap();
+    let stated = text[from..].lines().next().unwrap();
+    let told = |frames: &str| {
+        let test = read(&text.replacen(stated, &format!("event_uncertainty = {frames}"), 1));
+        let pull = read_pulls(&test, None, &folder).unwrap().pulls.remove(0);
+        let stretch = pull.readings.stretch.expect("a stretch");
+        let share = stretch.hysteresis_share;
+        let clocks = share.made_of.iter().find(|d| d.from == "clocks");
+        let clock_s = pull.footage.unwrap().clock.unwrap().within_pull_s;
+        (
+            share.standard_uncertainty.unwrap(),
+            clocks.unwrap().standard_uncertainty,
+            clock_s,
+        )
+    };
+    let ((sure, clocks, clock_s), (unsure, by_guess, guessed_s)) = (told("0.5"), told("5"));
+    assert!(guessed_s > 4.0 * clock_s, "{clock_s} {guessed_s}");
+    assert!(
+        (by_guess / clocks / (guessed_s / clock_s) - 1.0).abs() < 0.02,
+        "{clocks} {by_guess}"
+    );
+    assert!(unsure > 2.0 * sure, "{sure} {unsure}");
+}
+
+#[test]
 fn what_footage_needs_is_told() {
     let truth = Truth::new();
-    let folder = filmed(&truth, USUAL, 3, false);
+    let folder = filmed(&truth, USUAL, 3, Film::new(false, false));
     let text = folder.text("tests.toml");
     let mistakes = |from: &str, to: &str| {
         assert!(text.contains(from), "{from}");

@@ -55,10 +55,12 @@ fn faults_of_a_log_are_told_with_the_unit_asked_for() {
 #[test]
 fn the_day_stops_and_is_written_down_in_pounds_and_feet() {
     let day = read_day(&Folder::demo().text("day.toml")).expect("it reads");
-    let answer = plan(&day.said_in(Units::Imperial)).expect("a day");
+    let answer = plan(&day.said_in(Units::Imperial), &Folder::demo()).expect("a day");
     let said = answer.stop_rules.join("; ") + &answer.sheet[0].join("; ");
     assert!(!said.contains("kN") && !said.contains(" m;"), "{said}");
-    for words in ["10 100 lbf or more", "inside 82.0 ft", "peak (lbf)"] {
+    let inside = format!("inside {}", Units::Imperial.length(answer.standoff_m));
+    assert!(inside.ends_with(" ft"), "{inside}");
+    for words in ["10 100 lbf or more", &inside, "peak (lbf)"] {
         assert!(said.contains(words), "{words}: {said}");
     }
 }

@@ -5,7 +5,7 @@ mod common;
 use common::{Folder, read, troubles};
 use steadypull_contract::answer::Severity;
 use steadypull_contract::plan_file::read_tests;
-use steadypull_testday::{Drawing, compare, fit, levels, read as read_pulls};
+use steadypull_testday::{Drawing, compare, fit, levels, read as read_pulls, report};
 
 #[test]
 fn a_missing_log_and_a_missing_recipe_are_told_together() {
@@ -346,4 +346,39 @@ fn a_cell_makes_loads_of_what_the_log_writes() {
     let (peak, codes) = peak_by("mV", 12.5, "load_per_unit = \"12.5 N\"");
     assert!((peak / as_logged * 1e3 - 1.0).abs() < 1e-6, "{peak}");
     assert!(codes.iter().any(|code| code == "cell-hardly-loaded"));
+}
+
+#[test]
+fn a_day_without_a_pull_reads_and_says_what_is_missing() {
+    let folder = Folder::demo();
+    let text = folder.text("tests.toml");
+    let (head, _) = text.split_once("# The pulls").expect("the demo's pulls");
+    let test = read(head);
+    assert_eq!(
+        (test.cells.len(), test.setups.len(), test.pulls.len()),
+        (1, 2, 0)
+    );
+    let drawing = Drawing {
+        pull: "dry-1",
+        from_s: None,
+        to_s: None,
+        parts: 10,
+    };
+    let all = [
+        troubles(read_pulls(&test, None, &folder)),
+        troubles(read_pulls(&test, Some("dry-1"), &folder)),
+        troubles(fit(&test, &folder)),
+        troubles(compare(&test, &folder)),
+        troubles(levels(&test, drawing, &folder)),
+        troubles(report(&test, ("tests.toml", head.as_bytes()), &folder)),
+    ];
+    for said in all {
+        assert_eq!(said[0].message, "describes no pull yet");
+        assert!(
+            said[0]
+                .hint
+                .as_ref()
+                .is_some_and(|hint| hint.contains("[pull.first]"))
+        );
+    }
 }

@@ -329,6 +329,15 @@ fn footage_of_a_free_fall() {
         );
     }
     assert_eq!(seen.marks, 97);
+    // The largest doubt first.
+    for part in [&seen.along.moved_m, &seen.along.acceleration_m_s2] {
+        let doubts: Vec<f64> = part
+            .made_of
+            .iter()
+            .map(|d| d.standard_uncertainty)
+            .collect();
+        assert!(doubts.len() == 2 && doubts[0] >= doubts[1], "{doubts:?}");
+    }
     folder
         .0
         .insert("marks.csv".into(), b"1,2,3\n2,x,3\n".to_vec());

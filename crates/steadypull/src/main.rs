@@ -11,6 +11,7 @@ mod args;
 mod command;
 mod date;
 mod failure;
+mod file_identity;
 mod interrupt;
 mod progress;
 mod report;

@@ -86,11 +86,9 @@ fn a_day_is_kept_opened_saved_and_removed() {
         text.contains(r#"title = "Emu Flat: \"wet\" \\ dry""#),
         "{text}"
     );
-    // Nothing is wrong but that there is no pull yet.
-    assert_eq!(
-        names(&kept["mistakes"], "message"),
-        ["no pull is described"]
-    );
+    // Without a pull it is a day in the making, and nothing is wrong with it.
+    assert_eq!(kept["mistakes"], json!([]));
+    assert_eq!(kept["pulls"], json!([]));
     let again = day(&server.post("/api/tests", &new), 201);
     assert_eq!(again["name"], "emu-flat-wet-dry-2");
     let blank = json!({ "name": null, "title": " ", "demo": false });
@@ -548,10 +546,7 @@ fn the_running_order_is_kept_in_the_test_file_and_planned_before_there_is_a_pull
         day(&server.post("/api/tests/yard/edit", &request), 200)
     };
     let kept = edit(&edits, &kept["revision"]);
-    assert_eq!(
-        names(&kept["mistakes"], "message"),
-        ["no pull is described"]
-    );
+    assert_eq!(names(&kept["mistakes"], "message"), [""; 0]);
     assert_eq!(kept["order"]["values"]["standoff"], "80 ft");
     assert_eq!(kept["order"]["values"]["spread_pulls"], "5");
     let factors = &kept["order"]["factors"];

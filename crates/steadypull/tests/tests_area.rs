@@ -81,6 +81,35 @@ fn every_object_keeps_its_schema_and_imperial_fits() {
     assert!(read.out.contains(" lbf"), "{}", read.out);
 }
 
+/// The report of a test day is printed as a document; what it is drawn from has a schema too.
+#[test]
+fn the_report_of_the_demo_keeps_its_schema() {
+    struct Demo(Vec<steadypull_testday::ExampleFile>);
+    impl steadypull_testday::Files for Demo {
+        fn read(&self, name: &str) -> Result<Vec<u8>, String> {
+            let file = self.0.iter().find(|file| file.name == name);
+            file.map(|file| file.text.clone().into_bytes())
+                .ok_or_else(|| "is not there".into())
+        }
+    }
+    let demo = Demo(steadypull_testday::example().expect("the demo"));
+    let text = demo.0[0].text.clone();
+    let test = steadypull_contract::plan_file::read_tests(&text).expect("the demo's test file");
+    let report = steadypull_testday::report(&test, ("tests.toml", text.as_bytes()), &demo);
+    let mut object = serde_json::to_value(report.expect("a report")).expect("JSON");
+    assert_eq!(schema::faults("tests-report", &object), [""; 0]);
+    assert!(
+        object["fit"]["lines"]
+            .as_array()
+            .is_some_and(|lines| !lines.is_empty())
+    );
+    assert!(object["read"]["pulls"][8]["footage"]["clock"].is_object());
+    // It would tell what does not belong.
+    object["drawn"][0]["levels"]["from_s"] = serde_json::Value::Null;
+    object["read"]["pulls"][8]["footage"]["clock"]["shift"] = 1.into();
+    assert_eq!(schema::faults("tests-report", &object).len(), 2);
+}
+
 #[test]
 fn files_are_written_and_never_over_others() {
     let demo = demo("tests-written");
@@ -384,8 +413,17 @@ fn a_critical_report_is_written_and_ends_in_3() {
 #[test]
 fn files_come_on_standard_input_too() {
     let demo = demo("tests-stdin");
-    let day = std::fs::read(demo.join("day.toml")).expect("the day file");
-    assert_eq!(run_with(&["tests", "plan", "-"], &day).code, 0);
+    let day = std::fs::read_to_string(demo.join("day.toml")).expect("the day file");
+    let typed = day.replace("plan = \"strap.toml\"", "standoff = \"60 m\"");
+    let ran = run_with(&["tests", "plan", "-"], typed.as_bytes());
+    assert!(ran.code == 0 && flat(&ran.out).contains("as the day file states it"));
+    // Nothing lies beside standard input but what lies here.
+    let ran = run_with(&["tests", "plan", "-"], day.as_bytes());
+    assert!(
+        ran.code == 1 && ran.err.contains("strap.toml"),
+        "{}",
+        ran.err
+    );
     let log = std::fs::read(demo.join("wet-1.csv")).expect("a log");
     let ran = run_with(&["tests", "look", "-"], &log);
     assert!(

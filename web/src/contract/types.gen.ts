@@ -194,6 +194,7 @@ export interface Contract {
   TestsLookAnswer: TestsLookAnswer;
   TestsPlanAnswer: TestsPlanAnswer;
   TestsReadAnswer: TestsReadAnswer;
+  TestsReport: TestsReport;
   TetherAnswer: TetherAnswer;
   Written: Written;
 }
@@ -7021,9 +7022,22 @@ export interface TestsPlanAnswer {
    */
   seen: Seen[];
   /**
-   * How far back people stand, as the day file states.
+   * How far back people stand: the larger of what the day file states and what its plan's
+   * let-go gives.
    */
   standoff_m: number;
+  /**
+   * As the day file states it; null where it does not.
+   */
+  standoff_stated_m: number | null;
+  /**
+   * As the let-go of a plan gives it; null where the day file names none.
+   */
+  standoff_of_plan: StandoffOfPlan | null;
+  /**
+   * Highest load that is planned; the limit where the day file does not say.
+   */
+  highest_load_n: number;
   /**
    * Lowest rating of what carries the load, as the day file states.
    */
@@ -7075,6 +7089,76 @@ export interface Seen {
    * none.
    */
   difference_n: number | null;
+}
+/**
+ * How far back people stand by the let-go of a plan: the largest of its three distances,
+ * over every part that could let go.
+ */
+export interface StandoffOfPlan {
+  /**
+   * The plan file.
+   */
+  file: string;
+  /**
+   * SHA-256 of its bytes, in hexadecimal digits.
+   */
+  sha256: string;
+  /**
+   * Its title.
+   */
+  title: string;
+  /**
+   * Greatest load in a line at which a part was taken to let go.
+   */
+  load_n: number;
+  /**
+   * Parts that could let go.
+   */
+  parts: number;
+  /**
+   * The one whose failure brings the most energy.
+   */
+  worst: string | null;
+  /**
+   * The largest of the three distances.
+   */
+  distance_m: number;
+  /**
+   * Behind the casualty.
+   */
+  behind_casualty_m: number;
+  /**
+   * Behind the tug.
+   */
+  behind_tug_m: number;
+  /**
+   * Beside the line.
+   */
+  beside_m: number;
+  /**
+   * Whether the computed zone is larger than the rule's anywhere.
+   */
+  computed_governs: boolean;
+  /**
+   * Quantile of the computed zone.
+   */
+  quantile: number;
+  /**
+   * Runs behind it.
+   */
+  runs: number;
+  /**
+   * Runs that failed and are not in it (ideally 0).
+   */
+  failed_runs: number;
+  /**
+   * The rule's distance.
+   */
+  rule_m: number;
+  /**
+   * The rule in words, with its source.
+   */
+  rule: string;
 }
 /**
  * Every pull of a test file, read off.
@@ -7309,6 +7393,10 @@ export interface FootageRead {
    * Square to it, in the plane.
    */
   across: FootageAxis;
+  /**
+   * Its clock beside the log's; null where no event of the log is named in it.
+   */
+  clock: FootageClock | null;
 }
 /**
  * Greatest values along one axis, with their signs.
@@ -7326,6 +7414,87 @@ export interface FootageAxis {
    * Hardest.
    */
   acceleration_m_s2: Measured;
+}
+/**
+ * The clock of footage beside the log's, from events that both have.
+ */
+export interface FootageClock {
+  /**
+   * Log time less footage time (from frame 0, by the frame rate as stated).
+   */
+  shift_s: Measured;
+  /**
+   * Footage time at which it is so.
+   */
+  at_s: number;
+  /**
+   * Seconds that the log gains on the footage in a second, by the events alone; null from
+   * one event.
+   */
+  drift_share: Measured | null;
+  /**
+   * The same as taken: as far as the frame rate's uncertainty leaves room for it.
+   */
+  drift_taken_share: number;
+  /**
+   * Standard uncertainty of the footage's clock at the worst place of the pull: what its
+   * stretch is read with.
+   */
+  within_pull_s: number;
+  /**
+   * Whether the events agree; null from one event, which nothing checks.
+   */
+  agreement: ClockAgreement | null;
+  /**
+   * The events, in order of time.
+   */
+  events: ClockEvent[];
+}
+/**
+ * Whether events put the footage beside the log in the same way.
+ */
+export interface ClockAgreement {
+  /**
+   * Sum of squares of what is left of the events, each by its uncertainty.
+   */
+  chi_square: number;
+  /**
+   * Its degrees of freedom.
+   */
+  degrees_of_freedom: number;
+  /**
+   * Chance that events which agree would differ so much or more.
+   */
+  p: number;
+  /**
+   * Whether they are taken to say different times: the uncertainties are then widened.
+   */
+  in_doubt: boolean;
+}
+/**
+ * An event that footage and log both have.
+ */
+export interface ClockEvent {
+  /**
+   * What.
+   */
+  kind: TestEventKind;
+  /**
+   * The first frame that shows it.
+   */
+  frame: number;
+  /**
+   * When the log has it.
+   */
+  log_time_s: number;
+  /**
+   * Log time less footage time and shift.
+   */
+  left_s: number;
+  /**
+   * Standard uncertainty of that, from frame and log.
+   */
+  uncertainty_s: number;
 }
 /**
  * Another pull in the same log.
@@ -7447,6 +7616,85 @@ export interface StretchReadings {
    * Load for a metre more of stretch, on the way up.
    */
   stiffness_n_m: Measured;
+}
+/**
+ * A test day read, fitted and compared, with what draws it and what repeats it.
+ */
+export interface TestsReport {
+  /**
+   * Version of the contract.
+   */
+  contract_version: number;
+  /**
+   * Version of the program that worked it out.
+   */
+  program_version: string;
+  /**
+   * The test file.
+   */
+  test_file: HashedFile;
+  /**
+   * Recipes and plans that it names.
+   */
+  beside: HashedFile[];
+  /**
+   * The pulls.
+   */
+  read: TestsReadAnswer;
+  /**
+   * The lines; null where the test file asks for none.
+   */
+  fit: TestsFitAnswer | null;
+  /**
+   * The comparisons; null where the test file asks for none.
+   */
+  compare: TestsCompareAnswer | null;
+  /**
+   * What each pull is drawn from, in the order of the pulls.
+   */
+  drawn: DrawnPull[];
+  /**
+   * What was noticed anywhere, each once, worst first.
+   */
+  findings: Finding[];
+}
+/**
+ * A file by its bytes.
+ */
+export interface HashedFile {
+  /**
+   * Its name, from the folder of the test file.
+   */
+  file: string;
+  /**
+   * What it holds: `test file`, `recipe` or `plan`.
+   */
+  holds: string;
+  /**
+   * SHA-256 of its bytes, in hexadecimal digits.
+   */
+  sha256: string;
+  /**
+   * Its length.
+   */
+  bytes: number;
+}
+/**
+ * What a pull is drawn from.
+ */
+export interface DrawnPull {
+  /**
+   * The load in time, from a little before taut to a little after slack.
+   */
+  levels: TestsLevels;
+  /**
+   * Stretch from taut to slack, or to the parting, thinned; empty without one.
+   */
+  stretch_m: number[];
+  /**
+   * The load at the same times.
+   */
+  force_n: number[];
 }
 /**
  * What `steadypull tether --json` prints.

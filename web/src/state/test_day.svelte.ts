@@ -43,12 +43,9 @@ export class OpenDay {
     }
   });
   /** What is wrong in the test file as it is kept. That it has no pull yet is how every day begins. */
-  readonly mistakes = $derived.by(() => {
-    const { text, mistakes } = this.stored;
-    return /^\s*\[\s*pull\b/m.test(text) ? mistakes : mistakes.filter((m) => m.key !== null || !m.expected?.includes('[pull.'));
-  });
+  readonly mistakes = $derived(this.stored.mistakes);
   /** Whether it can be asked for readings. */
-  readonly readable = $derived(this.stored.mistakes.length === 0);
+  readonly readable = $derived(this.stored.mistakes.length === 0 && this.stored.pulls.length > 0);
   readonly cells = $derived(this.named('cell', this.stored.cells));
   readonly setups = $derived(this.named('setup', this.stored.setups));
 

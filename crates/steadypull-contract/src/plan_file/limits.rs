@@ -263,6 +263,9 @@ limits! {
     PICTURE_ROWS: f64 = 16.0, 20_000.0, "16 to 20000", "";
     LENGTH_UNCERTAINTY: Length = Length::ZERO, Length::new(5.0), "0 m to 5 m", "";
     CLICK: f64 = 0.1, 100.0, "0.1 to 100", "pixels";
+    SEEN_FRAME: u32 = 1, 100_000_000, "1 to 100000000", "the first frame that shows it; in frame 0 it was over";
+    SEEN_FRAMES: f64 = 0.0, 1000.0, "0 to 1000", "frames";
+    EVENT_ROW: f64 = 0.0, 20_000.0, "0 to 20000", "pixels down";
     ASKEW: Share = percent(0.0), percent(50.0), "0 % to 50 %", "";
     SPREAD_PULLS: u32 = 2, 10_000, "2 to 10000", "one pull has no spread";
     PULLS_EACH: u32 = 1, 200, "1 to 200", "";

@@ -97,9 +97,9 @@ pub(crate) use spelling::nearest as nearest_word;
 pub use study_file::{Points, StudyFile, StudyInput, plan_of_study, read_study};
 pub use test_file::{
     ByHandEvent, CellEntry, CellLaw, CellUncertainty, Cleaning, CompareEntry, Day, DayFile,
-    DisplacementFrom, EventRules, FitEntry, FootageEntry, HandMove, HungDamper, Iso376Class,
-    PredictEntry, PullEntry, Resampling, SetUpEntry, TestFile, ToleranceSide, ZeroFrom, read_day,
-    read_tests,
+    DisplacementFrom, EventRules, FilmedEvent, FitEntry, FootageEntry, HandMove, HungDamper,
+    Iso376Class, PredictEntry, PullEntry, Resampling, SeenEvent, SetUpEntry, TestFile,
+    ToleranceSide, ZeroFrom, read_day, read_tests,
 };
 pub use varied::Varied;
 pub use vary::Variable;

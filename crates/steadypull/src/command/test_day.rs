@@ -18,6 +18,7 @@ use crate::args::{
     TestsCommand, TestsExample, TestsFit, TestsLook, TestsPlan, TestsRead, TestsReportFile,
 };
 use crate::failure::Failure;
+use crate::file_identity::Identity;
 use crate::progress::Progress;
 use crate::report;
 use crate::writing::{self, DocumentFile, Overwrite};
@@ -65,9 +66,10 @@ impl Files for Beside {
     }
 
     fn place(&self, name: &str) -> Option<Place<'_>> {
+        let about = std::fs::metadata(self.folder.join(name)).ok()?;
         Some(Place {
             shelf: &self.shelf,
-            identity: name.into(),
+            identity: format!("{:?}", Identity::of(&about)),
         })
     }
 }
@@ -269,7 +271,10 @@ fn report(of: &TestsReportFile, units: Units, json: bool) -> Result<Done, Failur
 fn plan(of: &TestsPlan, units: Units, json: bool) -> Result<Done, Failure> {
     let text = text_of(&of.day, FileSort::Tests)?;
     let day = read_day(&text).map_err(|problems| Failure::of_study(&of.day, &text, &problems))?;
-    let answer = steadypull_testday::plan(&day.said_in(units));
+    let answer = {
+        let _progress = Progress::show("Planning the day");
+        steadypull_testday::plan(&day.said_in(units), &Beside::of(&of.day))
+    };
     let answer = answer.map_err(|error| Failure::of_tests(&of.day, &error))?;
     if let Some(path) = &of.output {
         writing::write(path, csv(&answer.sheet).as_bytes(), overwrite(of.force))?;
@@ -312,4 +317,38 @@ fn example(of: &TestsExample, json: bool) -> Result<Done, Failure> {
         text,
         ending: Ending::Worked,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What was made of a log counts no longer once its bytes are others.
+    #[test]
+    fn a_log_that_was_changed_is_read_again() {
+        let folder = std::env::temp_dir().join(format!("steadypull-beside-{}", std::process::id()));
+        std::fs::create_dir_all(&folder).expect("a folder");
+        let files = steadypull_testday::example().expect("the demo");
+        let write =
+            |name: &str, text: &str| std::fs::write(folder.join(name), text).expect("written");
+        files.iter().for_each(|file| write(&file.name, &file.text));
+        let log = |name: &str| &files.iter().find(|f| f.name == name).expect("a log").text;
+        let test = read_tests(log("tests.toml")).expect("the demo's test file");
+        let beside = Beside::of(&folder.join("tests.toml").to_string_lossy());
+        let peak = || {
+            let answer = steadypull_testday::read(&test, Some("dry-1"), &beside).expect("it reads");
+            let pull = &answer.pulls[0];
+            (pull.log.sha256.clone(), pull.readings.peak_n.value)
+        };
+        let (first, kept) = (peak(), peak());
+        assert_eq!(first, kept);
+        assert!(beside.shelf.bytes() > 0, "it was kept");
+        write("dry-1.csv", log("dry-2.csv"));
+        let changed = peak();
+        std::fs::remove_dir_all(&folder).expect("cleared away");
+        assert!(
+            changed.0 != first.0 && changed.1 != first.1,
+            "{changed:?} {first:?}"
+        );
+    }
 }

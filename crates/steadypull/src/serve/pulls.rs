@@ -26,7 +26,7 @@ use super::days::{named, named_file, refused, refused_file};
 use super::plans::saved_reply;
 use super::refusal::Refusal;
 use super::reply::{Reply, json};
-use super::store::{Days, Name, Saved, TESTS};
+use super::store::{DayFiles, Days, Name, Saved, Store, TESTS};
 use super::turns::Turns;
 use crate::failure::tests_errors;
 
@@ -203,14 +203,34 @@ pub async fn order(
     Asked(asked): Asked<OrderRequest>,
 ) -> Reply {
     let name = named(&name)?;
+    let plans = Arc::clone(&app.store);
     worked_out(&app, &app.fits, move |days| {
         let (text, _) = days.text(&name).map_err(|e| refused(&e))?;
         order_in_tests(&text).ok_or_else(no_order)?;
         let day = read_day(&text).map_err(|problems| mistaken(&problems))?;
         let day = day.said_in(read_in(asked.units));
-        steadypull_testday::plan(&day).map_err(|e| in_the_way(&e))
+        let day_files = days.files(&name).map_err(|e| refused(&e))?;
+        let files = DayThenPlans {
+            day: day_files,
+            plans: &plans,
+        };
+        steadypull_testday::plan(&day, &files).map_err(|e| in_the_way(&e))
     })
     .await
+}
+
+/// What the running order names: files of the day, else plans kept here and what they name.
+struct DayThenPlans<'a> {
+    day: DayFiles<'a>,
+    plans: &'a Store,
+}
+
+impl Files for DayThenPlans<'_> {
+    fn read(&self, name: &str) -> Result<Vec<u8>, String> {
+        self.day
+            .read(name)
+            .or_else(|why| self.plans.file(name).map(String::into_bytes).ok_or(why))
+    }
 }
 
 fn no_order() -> Refusal {

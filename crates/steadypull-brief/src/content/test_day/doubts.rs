@@ -64,6 +64,8 @@ fn of_pull(pull: &PullRead, units: Units) -> Vec<Vec<String>> {
             ("moved along", &seen.along.moved_m, "m"),
             ("speed along", &seen.along.speed_m_s, "m/s"),
         ]);
+        let clock = seen.clock.as_ref();
+        all.extend(clock.map(|clock| ("log less footage", &clock.shift_s, "s")));
     }
     let told = |(name, measured, unit)| row(&pull.name, name, measured, unit, units);
     all.into_iter().filter_map(told).collect()

@@ -56,6 +56,10 @@ fn readings(pulls: &[PullRead]) -> Vec<String> {
     if any(&|pull| swings(&pull.readings.oscillation.frequency_hz)) {
         items.push("Oscillation: a decaying wave on a slow curve by least squares while the load is held, told where two cycles fit and it stands out by four of its uncertainties.".into());
     }
+    let clocked = |pull: &PullRead| pull.footage.as_ref().is_some_and(|f| f.clock.is_some());
+    if any(&clocked) {
+        items.push("Clock of the footage: by events that log and footage both have, weighted by their uncertainties (a frame's time over the root of 12, the frame as told by eye, the event in the log); the frame rate may drift as far as its uncertainty leaves room. Whether the events agree is a chi-square; where they do not, the uncertainties are widened (Birge 1932, from memory).".into());
+    }
     if any(&|pull| pull.footage.is_some()) {
         items.push("Footage: marks to the plane by a known length, a smoothing spline through them with its errors (Wahba 1978, Craven and Wahba 1979). One plane square to the camera; no lens distortion is taken out.".into());
     }

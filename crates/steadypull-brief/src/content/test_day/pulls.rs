@@ -225,6 +225,14 @@ fn footage(seen: &FootageRead, units: Units) -> Vec<Pair> {
         value: over,
         note: seen.file.clone(),
     }];
+    if let Some(clock) = &seen.clock {
+        pairs.push(reading("Log less footage", &clock.shift_s, "s", units));
+        pairs.push(Pair {
+            name: "Clock of the footage".into(),
+            value: format!("{:.1} ms", 1e3 * clock.within_pull_s),
+            note: clock.told().join("; "),
+        });
+    }
     for (way, axis) in [("along", &seen.along), ("across", &seen.across)] {
         pairs.extend([
             reading(&format!("Moved {way}"), &axis.moved_m, "m", units),

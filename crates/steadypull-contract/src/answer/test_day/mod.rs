@@ -18,11 +18,11 @@ pub use look::{
     LogColumn, LogCourse, LogGroup, LookChoice, LookInstead, LookPreviewCell, LookPreviewRow,
     LookSure, TestsLookAnswer,
 };
-pub use plan::{PlannedPull, Seen, TestsPlanAnswer};
+pub use plan::{PlannedPull, Seen, StandoffOfPlan, TestsPlanAnswer};
 pub use read::{
-    CellUsed, CleaningStep, FootageAxis, FootageRead, LogFault, LogProvenance, OscillationReadings,
-    OtherPull, PullRead, PullReadings, SetBy, StretchReadings, TestEvent, TestEventKind,
-    TestsLevels, TestsReadAnswer,
+    CellUsed, CleaningStep, ClockAgreement, ClockEvent, FootageAxis, FootageClock, FootageRead,
+    LogFault, LogProvenance, OscillationReadings, OtherPull, PullRead, PullReadings, SetBy,
+    StretchReadings, TestEvent, TestEventKind, TestsLevels, TestsReadAnswer,
 };
 pub use report::{DrawnPull, HashedFile, TestsReport};
 pub use told::{axis_unit, in_unit};

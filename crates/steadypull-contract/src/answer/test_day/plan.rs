@@ -34,8 +34,15 @@ pub struct TestsPlanAnswer {
     pub power: f64,
     /// What other numbers of pulls can show.
     pub seen: Vec<Seen>,
-    /// How far back people stand, as the day file states.
+    /// How far back people stand: the larger of what the day file states and what its plan's
+    /// let-go gives.
     pub standoff_m: f64,
+    /// As the day file states it; null where it does not.
+    pub standoff_stated_m: Option<f64>,
+    /// As the let-go of a plan gives it; null where the day file names none.
+    pub standoff_of_plan: Option<StandoffOfPlan>,
+    /// Highest load that is planned; the limit where the day file does not say.
+    pub highest_load_n: f64,
     /// Lowest rating of what carries the load, as the day file states.
     pub limit_n: f64,
     /// What ends a pull, or the day, at once.
@@ -46,6 +53,45 @@ pub struct TestsPlanAnswer {
     pub findings: Vec<Finding>,
     /// What holds for every answer.
     pub cautions: Vec<String>,
+}
+
+/// How far back people stand by the let-go of a plan: the largest of its three distances,
+/// over every part that could let go.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StandoffOfPlan {
+    /// The plan file.
+    pub file: String,
+    /// SHA-256 of its bytes, in hexadecimal digits.
+    pub sha256: String,
+    /// Its title.
+    pub title: String,
+    /// Greatest load in a line at which a part was taken to let go.
+    pub load_n: f64,
+    /// Parts that could let go.
+    pub parts: u32,
+    /// The one whose failure brings the most energy.
+    pub worst: Option<String>,
+    /// The largest of the three distances.
+    pub distance_m: f64,
+    /// Behind the casualty.
+    pub behind_casualty_m: f64,
+    /// Behind the tug.
+    pub behind_tug_m: f64,
+    /// Beside the line.
+    pub beside_m: f64,
+    /// Whether the computed zone is larger than the rule's anywhere.
+    pub computed_governs: bool,
+    /// Quantile of the computed zone.
+    pub quantile: f64,
+    /// Runs behind it.
+    pub runs: u32,
+    /// Runs that failed and are not in it (ideally 0).
+    pub failed_runs: u32,
+    /// The rule's distance.
+    pub rule_m: f64,
+    /// The rule in words, with its source.
+    pub rule: String,
 }
 
 /// One pull of the day.

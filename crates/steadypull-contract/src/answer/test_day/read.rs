@@ -199,6 +199,60 @@ pub struct FootageRead {
     pub along: FootageAxis,
     /// Square to it, in the plane.
     pub across: FootageAxis,
+    /// Its clock beside the log's; null where no event of the log is named in it.
+    pub clock: Option<FootageClock>,
+}
+
+/// The clock of footage beside the log's, from events that both have.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FootageClock {
+    /// Log time less footage time (from frame 0, by the frame rate as stated).
+    pub shift_s: Measured,
+    /// Footage time at which it is so.
+    pub at_s: f64,
+    /// Seconds that the log gains on the footage in a second, by the events alone; null from
+    /// one event.
+    pub drift_share: Option<Measured>,
+    /// The same as taken: as far as the frame rate's uncertainty leaves room for it.
+    pub drift_taken_share: f64,
+    /// Standard uncertainty of the footage's clock at the worst place of the pull: what its
+    /// stretch is read with.
+    pub within_pull_s: f64,
+    /// Whether the events agree; null from one event, which nothing checks.
+    pub agreement: Option<ClockAgreement>,
+    /// The events, in order of time.
+    pub events: Vec<ClockEvent>,
+}
+
+/// Whether events put the footage beside the log in the same way.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ClockAgreement {
+    /// Sum of squares of what is left of the events, each by its uncertainty.
+    pub chi_square: f64,
+    /// Its degrees of freedom.
+    pub degrees_of_freedom: u32,
+    /// Chance that events which agree would differ so much or more.
+    pub p: f64,
+    /// Whether they are taken to say different times: the uncertainties are then widened.
+    pub in_doubt: bool,
+}
+
+/// An event that footage and log both have.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ClockEvent {
+    /// What.
+    pub kind: TestEventKind,
+    /// The first frame that shows it.
+    pub frame: u32,
+    /// When the log has it.
+    pub log_time_s: f64,
+    /// Log time less footage time and shift.
+    pub left_s: f64,
+    /// Standard uncertainty of that, from frame and log.
+    pub uncertainty_s: f64,
 }
 
 /// Greatest values along one axis, with their signs.

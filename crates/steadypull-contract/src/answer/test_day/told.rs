@@ -2,7 +2,7 @@
 
 use steadypull_engine::show::{AxisUnit, Units, figures, gravities, percent, seconds};
 
-use super::{Measured, TestDamper, TestEventKind, TestSetUp};
+use super::{FootageClock, Measured, TestDamper, TestEventKind, TestSetUp};
 
 /// A value in SI `unit` (`1` for a share) as people read it.
 pub fn in_unit(units: Units, unit: &str, value: f64) -> String {
@@ -92,6 +92,60 @@ impl TestEventKind {
             Self::Parting => "parting",
             Self::End => "slack",
         }
+    }
+}
+
+impl FootageClock {
+    /// What was found, by which events, whether they agree, and how the frame rate drifts.
+    pub fn told(&self) -> Vec<String> {
+        let ms = |s: f64| format!("{:.1} ms", 1e3 * s);
+        let event = |e: &super::ClockEvent| {
+            let frame = e.frame;
+            format!(
+                "{} at {:.3} s in frame {frame}",
+                e.kind.word(),
+                e.log_time_s
+            )
+        };
+        let events: Vec<String> = self.events.iter().map(event).collect();
+        let sure = self.shift_s.standard_uncertainty.unwrap_or(0.0);
+        let shift = self.shift_s.value.unwrap_or(0.0);
+        let mut told = vec![
+            format!(
+                "log time is footage time {} {:.4} s, one standard uncertainty {}; over the pull at most {}",
+                if shift < 0.0 { '-' } else { '+' },
+                shift.abs(),
+                ms(sure),
+                ms(self.within_pull_s)
+            ),
+            format!("by {}", events.join(" and ")),
+        ];
+        told.push(match &self.agreement {
+            None => "one event: nothing checks it".into(),
+            Some(agreement) => format!(
+                "{}: chi-square {} with {} of freedom, as much or more in {} of such pairs",
+                match agreement.in_doubt {
+                    true => "EVENTS DISAGREE, so the uncertainties are widened",
+                    false => "events agree",
+                },
+                figures(agreement.chi_square),
+                agreement.degrees_of_freedom,
+                percent(agreement.p)
+            ),
+        });
+        told.extend(self.drift_share.as_ref().map(|drift| {
+            let share = |share: f64| format!("{:+.2} %", 100.0 * share);
+            let ends = drift.low.zip(drift.high);
+            let ends = ends.map_or(String::new(), |(low, high)| {
+                format!(" ({} to {})", share(low), share(high))
+            });
+            format!(
+                "by the events alone the log gains {}{ends} on the footage; taken: {}",
+                share(drift.value.unwrap_or(0.0)),
+                share(self.drift_taken_share)
+            )
+        }));
+        told
     }
 }
 

@@ -39,10 +39,14 @@ pub struct DayFile {
     pub power: f64,
     /// Pulls of each set-up that there is time for, if it is short.
     pub pulls_at_most: Option<u32>,
-    /// How far back people stand, m.
-    pub standoff_m: f64,
+    /// How far back people stand, m, where it is typed; one of this and `plan` is there.
+    pub standoff_m: Option<f64>,
+    /// Plan file whose let-go says how far.
+    pub plan: Option<String>,
     /// Lowest rating of what carries the load, N.
     pub limit_n: f64,
+    /// Highest load that is planned, N; at most the limit.
+    pub highest_load_n: f64,
     /// Defaults that were filled in: key, value, reason.
     pub assumed: Vec<(String, String, String)>,
     /// Units of the sentences made of it.
@@ -99,9 +103,18 @@ pub(super) fn asked_of(
     let most = file.key::<u32>("pulls_at_most");
     let most = most.within(&limits::PULLS_EACH).maybe();
     let standoff = file.key::<Length>("standoff");
-    let standoff = standoff.within(&limits::STANDOFF_MIN).need();
+    let standoff = standoff.within(&limits::STANDOFF_MIN).maybe();
+    let plan = file.key::<Text>("plan").maybe();
+    if let (Some(None), Some(None)) = (&standoff, &plan) {
+        let expected = "a length such as \"60 m\", or plan = \"plan.toml\": the plan of the \
+                        pulls, from whose let-go it comes";
+        file.note_missing("standoff", expected.into());
+    }
     let limit = file.key::<Force>("limit").within(&limits::CELL_RANGE);
     let limit = limit.need();
+    let highest = file.key::<Force>("highest_load");
+    let highest = highest.within(&limits::CELL_RANGE).maybe();
+    let highest = highest_load(file, highest, limit);
     if file.table("factor").names().is_empty() && !file.is_broken() {
         let fault = Fault::new("nothing is varied".into());
         let heading = file.full("factor.dampers");
@@ -124,11 +137,36 @@ pub(super) fn asked_of(
         confidence: confidence?,
         power: power?.0,
         pulls_at_most: most?,
-        standoff_m: standoff?.get(),
+        standoff_m: standoff?.map(Length::get),
+        plan: plan?.map(|text| text.0),
         limit_n: limit?.get(),
+        highest_load_n: highest?.get(),
         assumed: Vec::new(),
         units: Units::default(),
     })
+}
+
+/// The highest load that is planned: at most the limit, and that where none is said.
+fn highest_load(
+    file: &Section,
+    stated: Option<Option<Force>>,
+    limit: Option<Force>,
+) -> Option<Force> {
+    let (stated, limit) = (stated?, limit?);
+    let Some(stated) = stated else {
+        let reason = "a load of so much ends the day, and none under it does";
+        file.assume("highest_load", "the limit", reason);
+        return Some(limit);
+    };
+    if stated > limit {
+        let fault = Fault::new("is over the limit, at which the day ends".into());
+        file.note(
+            "highest_load",
+            fault.hinting("plan for less, or rig with higher ratings"),
+        );
+        return None;
+    }
+    Some(stated)
 }
 
 fn factor(name: String, section: &Section) -> Option<(String, Vec<String>)> {

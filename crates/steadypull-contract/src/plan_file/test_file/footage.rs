@@ -31,7 +31,38 @@ pub struct FootageEntry {
     pub click_px: f64,
     /// Share by which lengths may be off because the camera is not square on.
     pub askew: f64,
+    /// Events that the log saw too, in order of time: its clock. Empty: none is named.
+    pub seen: Vec<SeenEvent>,
+    /// How many frames off their first frames may be.
+    pub seen_frames: f64,
+    /// Row of the picture where they show, pixels; `None`: not known.
+    pub seen_row: Option<f64>,
 }
+
+/// Events that log and picture show at the same moment. A break-out is none: the log tells it
+/// at the greatest load, a picture where the casualty first moves, which is earlier.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FilmedEvent {
+    /// The line comes tight.
+    Taut,
+    /// Something lets go.
+    Parting,
+}
+
+/// An event of the log that the footage shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SeenEvent {
+    /// Which.
+    pub event: FilmedEvent,
+    /// The first frame that shows it, from 0.
+    pub frame: u32,
+}
+
+/// Their keys.
+const SEEN: [(&str, FilmedEvent); 2] = [
+    ("taut_frame", FilmedEvent::Taut),
+    ("parting_frame", FilmedEvent::Parting),
+];
 
 pub(super) fn footage(section: &Section) -> Option<Option<FootageEntry>> {
     if !section.is_present() {
@@ -62,8 +93,10 @@ pub(super) fn footage(section: &Section) -> Option<Option<FootageEntry>> {
         "3 %",
         "assumed: the camera some 14 deg off square (1 - cos 14 deg)",
     );
+    let seen = seen(section);
+    let told = told(section, seen.as_deref(), rows);
     section.close();
-    let [from, to] = ends;
+    let ([from, to], (seen_frames, seen_row)) = (ends, told?);
     Some(Some(FootageEntry {
         marks: marks?.0,
         other_end: other_end?.map(|text| text.0),
@@ -75,7 +108,70 @@ pub(super) fn footage(section: &Section) -> Option<Option<FootageEntry>> {
         known_px: [from?, to?],
         click_px: click?,
         askew: askew?.0,
+        seen: seen?,
+        seen_frames,
+        seen_row,
     }))
+}
+
+/// The events that are named, each after the one before it.
+fn seen(section: &Section) -> Option<Vec<SeenEvent>> {
+    let mut seen: Vec<SeenEvent> = Vec::new();
+    let mut sound = true;
+    for (key, event) in SEEN {
+        let frame = section.key::<u32>(key).within(&limits::SEEN_FRAME);
+        match frame.maybe() {
+            None => sound = false,
+            Some(None) => {}
+            Some(Some(frame)) if seen.last().is_some_and(|last| frame <= last.frame) => {
+                let fault = Fault::new("is no later than taut_frame".into());
+                let order = "the line comes taut before something parts";
+                section.note(key, fault.hinting(order));
+                sound = false;
+            }
+            Some(Some(frame)) => seen.push(SeenEvent { event, frame }),
+        }
+    }
+    sound.then_some(seen)
+}
+
+/// How well the frames of events are told, and the row where they show.
+fn told(
+    section: &Section,
+    seen: Option<&[SeenEvent]>,
+    rows: Option<f64>,
+) -> Option<(f64, Option<f64>)> {
+    let frames = section.key::<f64>("event_uncertainty");
+    let frames = frames.within(&limits::SEEN_FRAMES);
+    let row = section
+        .key::<f64>("event_row")
+        .within(&limits::EVENT_ROW)
+        .maybe();
+    if !seen.is_some_and(<[_]>::is_empty) {
+        let frames = frames.or(
+            "0.5",
+            "assumed: the first frame as told by eye, frame by frame",
+        );
+        return Some((frames?, in_picture(section, row?, rows)?));
+    }
+    let (frames, row) = (frames.maybe()?, row?);
+    let stray = [("event_uncertainty", frames), ("event_row", row)];
+    for (key, _) in stray.iter().filter(|(_, value)| value.is_some()) {
+        let fault = Fault::new("is of events, and none is named".into());
+        let hint = "write taut_frame = 812 or so: the first frame that shows it";
+        section.note(key, fault.hinting(hint));
+    }
+    (frames.is_none() && row.is_none()).then_some((0.0, None))
+}
+
+/// The row of the events, if it is one of the picture.
+fn in_picture(section: &Section, row: Option<f64>, rows: Option<f64>) -> Option<Option<f64>> {
+    if row.zip(rows).is_some_and(|(row, rows)| row > rows) {
+        let fault = Fault::new("lies under the picture, which has fewer rows".into());
+        section.note("event_row", fault);
+        return None;
+    }
+    Some(row)
 }
 
 fn point(section: &Section, key: &'static str) -> Option<[f64; 2]> {

@@ -32,7 +32,7 @@ pub(super) use clean::{BetweenWord, ZeroWord};
 pub use clean::{Cleaning, EventRules, Resampling, ZeroFrom};
 pub use day::Day;
 pub use day_file::{DayFile, read_day};
-pub use footage::FootageEntry;
+pub use footage::{FilmedEvent, FootageEntry, SeenEvent};
 pub use pull::{ByHandEvent, DisplacementFrom, HandMove, PullEntry};
 pub use setup::{HungDamper, SetUpEntry};
 
@@ -60,7 +60,7 @@ pub struct TestFile {
     pub events: EventRules,
     /// Set-ups that were pulled.
     pub setups: Vec<SetUpEntry>,
-    /// The pulls.
+    /// The pulls; none of a day in the making.
     pub pulls: Vec<PullEntry>,
     /// Lines to be fitted.
     pub fits: Vec<FitEntry>,
@@ -190,12 +190,6 @@ fn tests(file: &Section) -> Option<TestFile> {
     if file.has(day_file::ORDER) {
         // Told of here, and planned by whoever asks for the day.
         let _ = day_file::asked_of(head.clone(), date.map(Some), &file.table(day_file::ORDER));
-    }
-    if known.pulls.is_empty() && !file.is_broken() {
-        let fault = Fault::new("no pull is described".into());
-        let fault = fault.expecting("a heading such as [pull.first] with log = \"first.csv\"");
-        let hint = "`steadypull tests example -o FOLDER` writes a test file to start from";
-        file.note_whole(file.heading(), fault.hinting(hint));
     }
     file.close();
     let (title, place, seed) = head?;

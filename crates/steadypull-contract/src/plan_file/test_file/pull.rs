@@ -188,9 +188,23 @@ fn check_footage(section: &Section, footage: Option<&super::FootageEntry>) {
             "footage is as sure as its known length, askew and click say",
         );
     }
-    if !section.has("displacement_shift") {
-        let expected =
-            "the log's time less the footage's, from an event that both saw, such as \"1.204 s\"";
+    let synced = footage.is_some_and(|footage| !footage.seen.is_empty());
+    if synced {
+        for key in ["displacement_shift", "displacement_shift_uncertainty"] {
+            if section.has(key) {
+                let hint = "keep the frames of [pull.NAME.footage], whose events the log has too, \
+                            or the shift by hand";
+                clash(
+                    key,
+                    "and frames of events both set the clock of the footage",
+                    hint,
+                );
+            }
+        }
+    } else if footage.is_some() && !section.has("displacement_shift") {
+        let expected = "the log's time less the footage's, such as \"1.204 s\"; or taut_frame or \
+                        parting_frame in [pull.NAME.footage]: the first frame \
+                        that shows an event which the log has too";
         section.note_missing("displacement_shift", expected.into());
     }
 }

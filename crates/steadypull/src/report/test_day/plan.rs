@@ -1,6 +1,6 @@
 //! A day of tests.
 
-use steadypull_contract::answer::TestsPlanAnswer;
+use steadypull_contract::answer::{StandoffOfPlan, TestsPlanAnswer};
 use steadypull_contract::show::{Units, percent};
 
 use crate::report::Page;
@@ -26,6 +26,14 @@ pub fn write(page: &mut Page, answer: &TestsPlanAnswer, units: Units) {
     shows(page, answer, units);
     page.heading("STOP", "what ends a pull, or the day, at once");
     page.fact("Stand back", &units.length(answer.standoff_m));
+    match &answer.standoff_of_plan {
+        Some(of_plan) => of_let_go(page, of_plan, units),
+        None => page.fact(
+            "",
+            "as the day file states it; no let-go was reckoned for it",
+        ),
+    }
+    page.fact("Highest load", &units.force(answer.highest_load_n));
     for rule in &answer.stop_rules {
         page.item("-", rule);
     }
@@ -65,4 +73,45 @@ fn shows(page: &mut Page, answer: &TestsPlanAnswer, units: Units) {
         ],
         &rows,
     );
+}
+
+/// Where the distance comes from, and for which load.
+fn of_let_go(page: &mut Page, of_plan: &StandoffOfPlan, units: Units) {
+    let length = |m| units.length(m);
+    page.fact(
+        "",
+        &format!(
+            "the let-go of {} ({}): {} parts could let go, with {} in the line",
+            of_plan.file,
+            of_plan.title,
+            of_plan.parts,
+            units.force(of_plan.load_n)
+        ),
+    );
+    let worst = of_plan.worst.as_ref();
+    let worst = worst.map_or(String::new(), |worst| format!("; worst {worst}"));
+    page.fact(
+        "",
+        &format!(
+            "behind the casualty {}, behind the tug {}, beside the line {}{worst}",
+            length(of_plan.behind_casualty_m),
+            length(of_plan.behind_tug_m),
+            length(of_plan.beside_m)
+        ),
+    );
+    let which = match of_plan.computed_governs {
+        true => "computed",
+        false => "by the rule, which the computed zone does not pass",
+    };
+    page.fact(
+        "",
+        &format!(
+            "{which}; {} of {} runs lie inside; rule {}: {}",
+            percent(of_plan.quantile),
+            of_plan.runs,
+            length(of_plan.rule_m),
+            of_plan.rule
+        ),
+    );
+    page.drawn(&format!("  SHA-256 {}", of_plan.sha256));
 }

@@ -100,6 +100,9 @@ fn footage(page: &mut Page, seen: &FootageRead, units: Units) {
         ),
     );
     page.drawn(&format!("  SHA-256 {}", seen.sha256));
+    for (number, says) in seen.clock.iter().flat_map(|c| c.told()).enumerate() {
+        page.fact(if number == 0 { "Its clock" } else { "" }, &says);
+    }
     for (label, axis) in [("along", &seen.along), ("across", &seen.across)] {
         page.fact(&format!("Moved {label}"), &axis.moved_m.told(units, "m"));
         page.fact("at most", &axis.speed_m_s.told(units, "m/s"));

@@ -6,7 +6,6 @@ use std::fs::{self, Metadata};
 use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
-use std::time::SystemTime;
 
 use axum::body::Bytes;
 use sha2::{Digest, Sha256};
@@ -18,6 +17,7 @@ use toml::de::DeTable;
 
 use super::file_name::{FileName, REMOVED, TESTS};
 use super::{Days, Name, StoreError, file, hex};
+use crate::file_identity::Identity;
 
 /// Longest file of a test day, bytes.
 pub const LONGEST_FILE: u64 = 1 << 30;
@@ -33,16 +33,6 @@ const LOGS: [&str; 9] = [
 
 /// Hashes of files by what tells whether they were changed since.
 pub(super) type Hashes = Mutex<HashMap<Identity, String>>;
-
-/// What changes whenever a file's bytes do, as far as a file system tells: its place on the
-/// disk, its length and when it was last changed.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub(super) struct Identity {
-    place: (u64, u64),
-    bytes: u64,
-    changed: Option<SystemTime>,
-    created: Option<SystemTime>,
-}
 
 /// A piece of a file that comes in.
 pub enum Piece {
@@ -208,7 +198,7 @@ impl Days {
             (Ok(file_name), _) => (kind(path, &file_name, test), None),
         };
         let hashes = self.hashes.lock().unwrap_or_else(PoisonError::into_inner);
-        let known = about.as_ref().map(identity);
+        let known = about.as_ref().map(Identity::of);
         TestDayFile {
             name,
             bytes: about.map_or(0, |about| about.len()),
@@ -234,7 +224,7 @@ impl Days {
         if hashes.len() >= MOST_HASHES {
             hashes.clear();
         }
-        hashes.insert(identity(about), sha256.into());
+        hashes.insert(Identity::of(about), sha256.into());
     }
 
     /// The hash of a file, by its bytes.
@@ -295,7 +285,7 @@ impl Files for DayFiles<'_> {
         let about = fs::symlink_metadata(self.path(name).ok()?).ok()?;
         about.is_file().then(|| Place {
             shelf: &self.days.shelf,
-            identity: format!("{:?}", identity(&about)),
+            identity: format!("{:?}", Identity::of(&about)),
         })
     }
 }
@@ -361,24 +351,4 @@ fn toml_kind(path: &Path) -> Option<TestDayFileKind> {
         keys if keys.contains(&"casualty") => Some(TestDayFileKind::Plan),
         _ => None,
     }
-}
-
-fn identity(about: &Metadata) -> Identity {
-    Identity {
-        place: place(about),
-        bytes: about.len(),
-        changed: about.modified().ok(),
-        created: about.created().ok(),
-    }
-}
-
-#[cfg(unix)]
-fn place(about: &Metadata) -> (u64, u64) {
-    use std::os::unix::fs::MetadataExt;
-    (about.dev(), about.ino())
-}
-
-#[cfg(not(unix))]
-fn place(_: &Metadata) -> (u64, u64) {
-    (0, 0)
 }

@@ -21,7 +21,7 @@ use steadypull_contract::operation::{PlanEntry, PlanList, StoredPlan};
 use steadypull_contract::plan_file::{LINE_FILE_ENDING, LONGEST_PLAN};
 use toml::de::{DeTable, DeValue};
 
-pub use day_files::{FileError, LONGEST_FILE, Piece};
+pub use day_files::{DayFiles, FileError, LONGEST_FILE, Piece};
 pub use days::{ChangeError, Days};
 pub use file_name::{FileName, TESTS};
 pub use name::Name;
@@ -153,6 +153,15 @@ impl Store {
         let removed = self.folder.join(REMOVED);
         file::put_away(&self.path(name), &removed, name.as_str(), ".toml")?;
         Ok(plan)
+    }
+
+    /// The text of a plan or a line file here, by the name of its file.
+    pub fn file(&self, name: &str) -> Option<String> {
+        let plan = || {
+            let stem = name.strip_suffix(ENDING)?.strip_suffix('.')?;
+            text_of(&self.path(&Name::new(stem).ok()?)).ok()
+        };
+        self.line_file(name).or_else(plan)
     }
 
     /// The text of a line file that plans here may name; none where there is none that can be
