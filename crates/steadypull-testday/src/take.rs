@@ -23,10 +23,11 @@ use steadypull_measure::signal::calibration::{
 use steadypull_measure::signal::cfc::Cfc;
 use steadypull_measure::signal::faults::{Fault, FaultKind};
 use steadypull_measure::signal::resample::Between;
-use steadypull_measure::signal::steps::{Done, Step, StepError, ZeroBy, clean};
+use steadypull_measure::signal::steps::{Done, Step, StepError, ZeroBy, clean_by};
 use steadypull_measure::signal::{Channel, Series};
 
-use crate::files::Files;
+use crate::beside::{Clock, SideBySide};
+use crate::files::{Files, unfetched};
 use crate::finding::{note, warning};
 use crate::footage::shown;
 use crate::look::{groups, log_faults, refused};
@@ -275,13 +276,14 @@ fn made(
     check_unit(entry, &log.channels[force], cell)?;
     let steps = load_steps(test, entry, cell)?;
     let (readings, unit) = readings(&log.channels[force], cell);
-    let cleaned = clean(&log.times_s, &readings, &steps);
+    let clock = Clock::of(&log.times);
+    let cleaned = clean_by(clock.stamps(), &readings, &steps, &SideBySide);
     let cleaned = cleaned.map_err(|error| uncleaned(&about, &error))?;
     let unfiltered = match wanted {
         Wanted::Readings => None,
         Wanted::Unfiltered => {
             let steps: Vec<Step> = without_filter(steps);
-            let plain = clean(&log.times_s, &readings, &steps);
+            let plain = clean_by(clock.stamps(), &readings, &steps, &SideBySide);
             Some(plain.map_err(|error| uncleaned(&about, &error))?.channel)
         }
     };
@@ -305,9 +307,9 @@ fn made(
 fn readings<'l>(channel: &'l LogChannel, cell: Option<&CellEntry>) -> (Cow<'l, [f64]>, &'l str) {
     match cell {
         Some(cell) if cell.law != CellLaw::AsLogged => {
-            (channel.as_written(), &channel.written_unit)
+            (Cow::Borrowed(channel.as_written()), &channel.written_unit)
         }
-        _ => (Cow::Borrowed(&channel.values), &channel.unit),
+        _ => (channel.values(), &channel.unit),
     }
 }
 
@@ -330,10 +332,11 @@ fn log(entry: &PullEntry, recipe: &Recipe, files: &dyn Files) -> Result<Arc<Log>
     if let Some(log) = kept.as_ref().and_then(|(place, key)| place.shelf.get(key)) {
         return Ok(log);
     }
-    let bytes = files.read(&entry.log);
-    let bytes = bytes.map_err(|why| unread(entry, &entry.log, why))?;
-    let log = steadypull_logs::read(&bytes, recipe).map_err(|m| refused(&entry.log, &m))?;
-    Ok(keep_log(log, kept))
+    let unread = |why| unread(entry, &entry.log, why);
+    let source = files.open(&entry.log).map_err(unread)?;
+    let log = steadypull_logs::read_from(source, recipe);
+    let log = log.map_err(|error| unread(unfetched(&error)))?;
+    Ok(keep_log(log.map_err(|m| refused(&entry.log, &m))?, kept))
 }
 
 /// Where a log as read by a recipe is kept.
@@ -351,8 +354,8 @@ pub(crate) fn kept_log<'f>(
 pub(crate) fn keep_log(log: Log, kept: Option<(Place, String)>) -> Arc<Log> {
     let log = Arc::new(log);
     if let Some((place, key)) = kept {
-        let columns = 1 + log.channels.len();
-        let bytes = columns * log.times_s.len() * size_of::<f64>();
+        let columns = log.channels.len() * log.times.len() * size_of::<f64>();
+        let bytes = columns + log.times.bytes();
         place.shelf.put(key, &log, bytes);
     }
     log
@@ -465,7 +468,7 @@ fn provenance(entry: &PullEntry, log: &Log, force: usize, stretch: Option<usize>
         checked: false,
         bytes: log.bytes,
         recipe: entry.recipe.clone(),
-        samples: log.times_s.len() as u64,
+        samples: log.times.len() as u64,
         rate_hz: log.rate_hz,
         starts: log.starts.clone(),
         force_channel: log.channels[force].name.clone(),
@@ -626,7 +629,9 @@ fn displacement(
         });
     }
     steps.extend(on_steps(test).map_err(|trouble| trouble.message)?);
-    let cleaned = clean(&log.times_s, &log.channels[at].values, &steps);
+    let clock = Clock::of(&log.times);
+    let values = log.channels[at].values();
+    let cleaned = clean_by(clock.stamps(), &values, &steps, &SideBySide);
     let mut channel = cleaned.map_err(|error| error.to_string())?.channel;
     channel.quality.calibration = CalibrationSpread {
         relative: 0.5 * entry.displacement_uncertainty.unwrap_or(0.0),
