@@ -19,19 +19,20 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         println!("unsure: {} = {}: {}", choice.key, choice.chosen, choice.why);
     }
     for channel in &log.channels {
-        let known = channel.values.iter().filter(|v| !v.is_nan());
+        let values = channel.values();
+        let known = values.iter().filter(|v| !v.is_nan());
         let (low, high) = known.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| {
             (l.min(*v), h.max(*v))
         });
         println!(
             "{}: {} values, {low} to {high} {}",
             channel.name,
-            channel.values.len(),
+            values.len(),
             channel.unit
         );
     }
     print!("{}", log.mistakes);
-    println!("{} rows, sha256 {}", log.times_s.len(), log.sha256);
+    println!("{} rows, sha256 {}", log.times.len(), log.sha256);
     println!(
         "loaded {loaded:.3?}, guessed {:.3?}, read {:.3?}",
         known - loaded,

@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use crate::even::Times;
 use crate::mistake::{Mistakes, Place};
 use crate::unit::{Quantity, Unit};
 
@@ -13,8 +14,8 @@ pub struct Log {
     pub sha256: String,
     /// How long the file is, bytes.
     pub bytes: u64,
-    /// Times, s; by a clock, since the first row that has one.
-    pub times_s: Vec<f64>,
+    /// Times; by a clock, since the first row that has one.
+    pub times: Times,
     /// What the clock showed at time zero, as ISO 8601, where there is a clock.
     pub starts: Option<String>,
     /// Samples in a second, where the file or the recipe tells it.
@@ -38,28 +39,41 @@ impl Log {
 pub struct LogChannel {
     /// Its name.
     pub name: String,
-    /// The SI unit of the values; of a unit that is not known, the recipe's words.
+    /// The SI unit of [`Self::values`]; of a unit that is not known, the recipe's words.
     pub unit: String,
     /// The unit in the file, as in the recipe.
     pub written_unit: String,
     /// What it tells of.
     pub quantity: Quantity,
-    /// The values.
-    pub values: Vec<f64>,
+    /// The values in the unit of the file.
+    pub(crate) written: Vec<f64>,
+    /// Rows whose cells named a unit of their own, and their values in SI.
+    pub(crate) converted: Vec<(usize, f64)>,
     /// The lowest and highest value the recorder can tell, where the file says so (WAV).
     pub full_scale: Option<(f64, f64)>,
 }
 
 impl LogChannel {
     /// The values in the unit of the file, which is what a certificate speaks of.
-    pub fn as_written(&self) -> Cow<'_, [f64]> {
-        match Unit::named(&self.written_unit) {
-            Some(unit) if unit.times != unit.over => {
-                let written = |value: &f64| value * unit.over / unit.times;
-                self.values.iter().map(written).collect()
-            }
-            _ => Cow::Borrowed(&self.values),
+    pub fn as_written(&self) -> &[f64] {
+        &self.written
+    }
+
+    /// A value in the unit of the file, in SI.
+    pub fn to_si(&self, written: f64) -> f64 {
+        Unit::named(&self.written_unit).map_or(written, |unit| unit.to_si(written))
+    }
+
+    /// The values in SI.
+    pub fn values(&self) -> Cow<'_, [f64]> {
+        let Some(unit) = Unit::named(&self.written_unit).filter(|unit| !unit.is_si()) else {
+            return Cow::Borrowed(&self.written);
+        };
+        let mut values: Vec<f64> = self.written.iter().map(|v| unit.to_si(*v)).collect();
+        for (row, value) in &self.converted {
+            values[*row] = *value;
         }
+        Cow::Owned(values)
     }
 }
 

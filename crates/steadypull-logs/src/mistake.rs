@@ -233,6 +233,12 @@ impl Mistakes {
         self.add_many(kind, 1, || Mistake::new(kind, place, found));
     }
 
+    /// One that is told before all others.
+    pub(crate) fn put_first(&mut self, mistake: Mistake) {
+        let others = std::mem::replace(self, mistake.into());
+        self.groups.extend(others.groups);
+    }
+
     /// Several more of a kind, of which the first is kept.
     pub fn add_many(&mut self, kind: Kind, count: u64, first: impl FnOnce() -> Mistake) {
         let at = self

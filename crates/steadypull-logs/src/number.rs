@@ -4,7 +4,7 @@
 use crate::recipe::{Grouping, Notation};
 
 /// Powers of ten that an `f64` holds exactly.
-const TENS: [f64; 23] = [
+pub(crate) const TENS: [f64; 23] = [
     1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
     1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
 ];
@@ -25,6 +25,43 @@ pub(crate) enum NoNumber {
 /// accurately; from memory).
 #[inline]
 pub(crate) fn quick(bytes: &[u8], at: usize, decimal: u8) -> Option<(f64, usize)> {
+    match short(bytes, at, decimal) {
+        Some((value, end)) if !matches!(bytes.get(end), Some(b'e' | b'E')) => Some((value, end)),
+        _ => of_any_length(bytes, at, decimal),
+    }
+}
+
+/// Digits, the decimal mark and digits in one word, as most cells are, with its sign; none where
+/// it is otherwise, or where the text ends soon.
+#[inline(always)]
+fn short(bytes: &[u8], at: usize, decimal: u8) -> Option<(f64, usize)> {
+    let text = bytes.get(at..)?.first_chunk::<10>()?;
+    let negative = text[0] == b'-';
+    let start = usize::from(negative);
+    let over_nought = over_nought(text[start..].first_chunk::<8>()?);
+    let others = no_digits(over_nought);
+    let mark = (others.trailing_zeros() / 8) as usize;
+    if mark == 0 || mark >= 7 || text[start + mark] != decimal {
+        return None;
+    }
+    let end = match others & (others - 1) {
+        0 if text[start + 8].is_ascii_digit() => return None,
+        0 => 8,
+        later => (later.trailing_zeros() / 8) as usize,
+    };
+    let fraction = end - mark - 1;
+    if fraction == 0 {
+        return None;
+    }
+    // Without the mark, and to the end of the word.
+    let before = (1 << (8 * mark)) - 1;
+    let digits = (over_nought & before) | ((over_nought >> 8) & !before);
+    let size = eight_digits(digits << (72 - 8 * end)) as f64 / TENS[fraction];
+    Some((if negative { -size } else { size }, at + start + end))
+}
+
+#[inline]
+fn of_any_length(bytes: &[u8], at: usize, decimal: u8) -> Option<(f64, usize)> {
     let (negative, start) = sign(bytes, at);
     let (whole, mut end) = digits(bytes, start, 0);
     let (mut mantissa, mut count, mut fraction) = (whole, end - start, 0);
@@ -69,10 +106,12 @@ fn scaled(mantissa: u64, power: i32) -> Option<f64> {
         return None;
     }
     let ten = *TENS.get(power.unsigned_abs() as usize)?;
+    // Signed numbers are converted in one instruction.
+    let mantissa = mantissa as i64 as f64;
     Some(if power < 0 {
-        mantissa as f64 / ten
+        mantissa / ten
     } else {
-        mantissa as f64 * ten
+        mantissa * ten
     })
 }
 
@@ -90,8 +129,19 @@ fn sign(bytes: &[u8], at: usize) -> (bool, usize) {
     }
 }
 
+/// `value` with the digits from `at` on behind it, and where they end; eight at a time.
 #[inline]
 fn digits(bytes: &[u8], mut at: usize, mut value: u64) -> (u64, usize) {
+    while let Some(eight) = bytes.get(at..).and_then(|rest| rest.first_chunk::<8>()) {
+        let (count, digits) = leading_digits(*eight);
+        value = value
+            .wrapping_mul(WHOLE_TENS[count])
+            .wrapping_add(u64::from(digits));
+        at += count;
+        if count < 8 {
+            return (value, at);
+        }
+    }
     while let Some(digit) = bytes
         .get(at)
         .map(|b| b.wrapping_sub(b'0'))
@@ -101,6 +151,51 @@ fn digits(bytes: &[u8], mut at: usize, mut value: u64) -> (u64, usize) {
         at += 1;
     }
     (value, at)
+}
+
+/// Powers of ten up to eight digits.
+const WHOLE_TENS: [u64; 9] = [
+    1,
+    10,
+    100,
+    1000,
+    10_000,
+    100_000,
+    1_000_000,
+    10_000_000,
+    100_000_000,
+];
+
+/// How many digits stand before anything else, and their number.
+#[inline]
+fn leading_digits(eight: [u8; 8]) -> (usize, u32) {
+    let over_nought = over_nought(&eight);
+    let count = (no_digits(over_nought).trailing_zeros() / 8) as usize;
+    match count {
+        0 => (0, 0),
+        _ => (count, eight_digits(over_nought << (64 - 8 * count))),
+    }
+}
+
+/// Eight bytes as one word, the first lowest, each as what makes it of `0`: digits as they count.
+#[inline(always)]
+fn over_nought(eight: &[u8; 8]) -> u64 {
+    u64::from_le_bytes(*eight) ^ 0x3030_3030_3030_3030
+}
+
+/// The highest bit of each byte that is no digit: of all others 0x76 more stays under 0x80.
+#[inline(always)]
+fn no_digits(over_nought: u64) -> u64 {
+    let low = (over_nought & 0x7f7f_7f7f_7f7f_7f7f) + 0x7676_7676_7676_7676;
+    (low | over_nought) & 0x8080_8080_8080_8080
+}
+
+/// The number of eight digits, the first lowest: pairs of them, fours, all.
+#[inline(always)]
+fn eight_digits(ones: u64) -> u32 {
+    let pairs = (ones.wrapping_mul(10) + (ones >> 8)) & 0x00ff_00ff_00ff_00ff;
+    let fours = (pairs.wrapping_mul(100) + (pairs >> 16)) & 0x0000_ffff_0000_ffff;
+    (fours.wrapping_mul(10_000) + (fours >> 32)) as u32
 }
 
 impl Notation {
@@ -221,7 +316,11 @@ mod tests {
 
         #[test]
         fn quick_is_exact(text in "[+-]?[0-9]{0,21}(\\.[0-9]{0,21})?([eE][+-]?[0-9]{1,4})?") {
-            if let Some((value, end)) = quick(text.as_bytes(), 0, b'.') {
+            // At the end of a text, and with more behind it.
+            let longer = format!("{text},0123456789");
+            let found = quick(text.as_bytes(), 0, b'.');
+            prop_assert_eq!(quick(longer.as_bytes(), 0, b'.'), found);
+            if let Some((value, end)) = found {
                 prop_assert_eq!(value.to_bits(), text[..end].parse::<f64>().unwrap().to_bits());
             }
         }

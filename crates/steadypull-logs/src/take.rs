@@ -1,6 +1,7 @@
 //! Cells in, columns of numbers in SI out, with every cell that could not be taken told of.
 
 use crate::clock::{self, DAY_NS};
+use crate::even::Times;
 use crate::log::{Log, LogChannel, Places};
 use crate::mistake::{Kind, Mistake, Mistakes, Place};
 use crate::number::{NoNumber, means_no_value, means_overload};
@@ -59,8 +60,10 @@ pub(crate) struct Columns<'r> {
     notation: Notation,
     /// What is done with each column; those past the end are skipped.
     pub slots: Vec<Slot>,
-    /// Numbers as written, channels first, then the time where it is a number.
+    /// Numbers as written, channels first, then the time where it is a number; of a file that
+    /// is read by rows that stands in `times`.
     pub raw: Vec<Vec<f64>>,
+    times: Times,
     /// Moments, where the time is one.
     pub stamps: Vec<i64>,
     /// Values that came in SI by their own unit: slot, row, value.
@@ -81,7 +84,7 @@ pub(crate) struct Columns<'r> {
 }
 
 /// Rows read the quick way, not yet taken.
-#[derive(Debug, Clone)]
+#[derive(Debug, Default)]
 pub(crate) struct Plain {
     /// As [`Columns::raw`].
     pub numbers: Vec<Vec<f64>>,
@@ -90,6 +93,16 @@ pub(crate) struct Plain {
     pub rows: usize,
     /// Where the next row begins.
     pub end: usize,
+}
+
+impl Plain {
+    /// No rows yet, of so many numbers; the room of those before is kept.
+    pub fn clear(&mut self, numbers: usize) {
+        self.numbers.resize_with(numbers, Vec::new);
+        self.numbers.iter_mut().for_each(Vec::clear);
+        self.stamps.clear();
+        (self.rows, self.end) = (0, 0);
+    }
 }
 
 impl<'r> Columns<'r> {
@@ -112,6 +125,7 @@ impl<'r> Columns<'r> {
             notation,
             slots,
             raw: vec![Vec::new(); numbers],
+            times: Times::Listed(Vec::new()),
             stamps: Vec::new(),
             converted: Vec::new(),
             now: vec![f64::NAN; numbers],
@@ -133,13 +147,15 @@ impl<'r> Columns<'r> {
         self.stamped
     }
 
-    /// Room for so many rows.
-    pub fn reserve(&mut self, rows: usize) {
-        let rows = rows.min(self.most_rows);
-        self.raw.iter_mut().for_each(|column| column.reserve(rows));
-        if self.has_stamps() {
-            self.stamps.reserve(rows);
-        }
+    /// Room for the columns of a long log: large enough that the system moves them by their
+    /// pages as they grow, and not value by value. What is not used is never touched.
+    pub fn expect_many(&mut self) {
+        const MANY: usize = 1 << 22;
+        let channels = self.recipe.channels.len();
+        let many = MANY.min(self.most_rows);
+        self.raw[..channels]
+            .iter_mut()
+            .for_each(|column| column.reserve(many.saturating_sub(column.len())));
     }
 
     /// Rows so far.
@@ -167,9 +183,11 @@ impl<'r> Columns<'r> {
     /// Ends the row; what was not put is a gap.
     #[inline]
     pub fn end(&mut self) -> Result<(), Mistakes> {
-        for (column, value) in self.raw.iter_mut().zip(&self.now) {
+        let channels = self.recipe.channels.len();
+        for (column, value) in self.raw.iter_mut().zip(&self.now[..channels]) {
             column.push(*value);
         }
+        self.times.extend(&self.now[channels..]);
         if self.stamped {
             self.stamps.push(self.stamp_now);
         }
@@ -184,24 +202,6 @@ impl<'r> Columns<'r> {
         Ok(())
     }
 
-    /// Takes a whole row that was read the quick way.
-    pub fn take_quick(&mut self, line: u64, stamp: i64) -> Result<(), Mistakes> {
-        self.line = line;
-        self.places.note(self.rows, line);
-        self.stamp_now = stamp;
-        self.end()
-    }
-
-    /// No rows yet, of as many numbers as these.
-    pub fn plain(&self) -> Plain {
-        Plain {
-            numbers: vec![Vec::new(); self.raw.len()],
-            stamps: Vec::new(),
-            rows: 0,
-            end: 0,
-        }
-    }
-
     /// Takes rows that were read the quick way, the first of them on `line`; the line after
     /// them.
     pub fn take_rows(&mut self, line: u64, plain: &Plain) -> Result<u64, Mistakes> {
@@ -213,14 +213,24 @@ impl<'r> Columns<'r> {
         if plain.rows > 0 {
             self.places.note(self.rows, line);
         }
-        for (column, values) in self.raw.iter_mut().zip(&plain.numbers) {
+        let (channels, times) = plain.numbers.split_at(self.recipe.channels.len());
+        for (column, values) in self.raw.iter_mut().zip(channels) {
             column.extend_from_slice(values);
         }
+        times.iter().for_each(|times| self.times.extend(times));
         if self.stamped {
             self.stamps.extend_from_slice(&plain.stamps);
         }
         self.rows += plain.rows;
         Ok(line + plain.rows as u64)
+    }
+
+    /// The times as written, where they are numbers.
+    pub fn take_times(&mut self) -> Times {
+        let mut times = std::mem::replace(&mut self.times, Times::Listed(Vec::new()));
+        let stored = self.raw.pop().unwrap_or_default();
+        times.extend(&stored);
+        times
     }
 
     /// The whole row is lost.
@@ -347,7 +357,7 @@ impl<'r> Columns<'r> {
         let log = Log {
             sha256: String::new(),
             bytes: 0,
-            times_s: timed.times_s,
+            times: timed.times,
             starts: timed.starts,
             rate_hz: timed.rate_hz,
             channels,
@@ -365,16 +375,13 @@ impl<'r> Columns<'r> {
         full_scale: Option<(f64, f64)>,
     ) -> LogChannel {
         let unit = Unit::named(&channel.unit);
-        let to_si =
-            |v: f64| unit.map_or(calibrated(channel, v), |u| u.to_si(calibrated(channel, v)));
-        let is_plain = channel.factor == 1.0
-            && channel.sign == Sign::Plus
-            && unit.is_none_or(|u| u.times == u.over);
-        if !is_plain {
-            values.iter_mut().for_each(|v| *v = to_si(*v));
+        if channel.factor != 1.0 || channel.sign != Sign::Plus {
+            values.iter_mut().for_each(|v| *v = calibrated(channel, *v));
         }
-        for (_, row, value) in self.converted.iter().filter(|c| c.0 == at) {
-            values[*row] = *value;
+        let own = self.converted.iter().filter(|c| c.0 == at);
+        let converted: Vec<(usize, f64)> = own.map(|(_, row, value)| (*row, *value)).collect();
+        for (row, value) in &converted {
+            values[*row] = unit.map_or(*value, |unit| unit.written(*value));
         }
         if values.iter().all(|v| *v == 0.0) {
             self.mistakes.add(
@@ -383,13 +390,16 @@ impl<'r> Columns<'r> {
                 &channel.name,
             );
         }
+        let to_si =
+            |v: f64| unit.map_or(calibrated(channel, v), |u| u.to_si(calibrated(channel, v)));
         let ends = |(a, b): (f64, f64)| (to_si(a).min(to_si(b)), to_si(a).max(to_si(b)));
         LogChannel {
             name: channel.name.clone(),
             unit: unit.map_or(channel.unit.clone(), |u| u.si.to_string()),
             written_unit: channel.unit.clone(),
             quantity: channel.quantity,
-            values,
+            written: values,
+            converted,
             full_scale: full_scale.map(ends),
         }
     }

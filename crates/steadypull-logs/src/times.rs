@@ -1,13 +1,14 @@
 //! Times in seconds from what stood in the file, and what is odd about them.
 
 use crate::clock::{self, DAY_NS};
+use crate::even::{EvenTimes, Times};
 use crate::mistake::{Kind, Mistake, Mistakes, Place};
 use crate::recipe::Time;
 use crate::take::{Columns, GAP};
 
 /// Times as they come out.
 pub(crate) struct Timed {
-    pub times_s: Vec<f64>,
+    pub times: Times,
     pub starts: Option<String>,
     pub rate_hz: Option<f64>,
 }
@@ -18,9 +19,9 @@ const LOOKED_AT: usize = 1001;
 /// The times of all rows. Takes the column of times out of `columns`.
 pub(crate) fn times(columns: &mut Columns<'_>, file_rate: Option<f64>) -> Result<Timed, Mistakes> {
     let recipe = columns.recipe();
-    let plain = |times_s, rate_hz| {
+    let plain = |times, rate_hz| {
         Ok(Timed {
-            times_s,
+            times,
             starts: None,
             rate_hz,
         })
@@ -36,11 +37,13 @@ pub(crate) fn times(columns: &mut Columns<'_>, file_rate: Option<f64>) -> Result
         }
         Time::Rate { rate_hz } => {
             let rate = checked(Some(*rate_hz), "time.rate_hz")?;
-            plain(counted(columns.rows(), rate), Some(rate))
+            let times = EvenTimes::at_rate(rate, columns.rows());
+            plain(Times::Even(times), Some(rate))
         }
         Time::FileRate {} => {
             let rate = checked(file_rate, "time")?;
-            plain(counted(columns.rows(), rate), Some(rate))
+            let times = EvenTimes::at_rate(rate, columns.rows());
+            plain(Times::Even(times), Some(rate))
         }
         Time::Clock { .. } | Time::DateClock { .. } => Ok(by_clock(columns)),
         Time::Unknown {} => Err(Mistakes::one(
@@ -52,7 +55,10 @@ pub(crate) fn times(columns: &mut Columns<'_>, file_rate: Option<f64>) -> Result
     let timed = timed?;
     if !matches!(recipe.time, Time::Rate { .. } | Time::FileRate {}) {
         let is_clock = matches!(recipe.time, Time::Clock { .. } | Time::DateClock { .. });
-        look_over(columns, &timed.times_s, is_clock);
+        // Times on a grid begin at nought or later and rise.
+        if let Times::Listed(times_s) = &timed.times {
+            look_over(columns, times_s, is_clock);
+        }
     }
     Ok(timed)
 }
@@ -67,16 +73,8 @@ fn checked(rate_hz: Option<f64>, key: &str) -> Result<f64, Mistakes> {
     }
 }
 
-fn counted(rows: usize, rate: f64) -> Vec<f64> {
-    (0..rows).map(|row| row as f64 / rate).collect()
-}
-
-fn scaled(columns: &mut Columns<'_>, times: f64, over: f64) -> Vec<f64> {
-    let mut values = columns.raw.pop().unwrap_or_default();
-    if times != over {
-        values.iter_mut().for_each(|v| *v = *v * times / over);
-    }
-    values
+fn scaled(columns: &mut Columns<'_>, times: f64, over: f64) -> Times {
+    columns.take_times().in_unit(times, over)
 }
 
 fn by_clock(columns: &mut Columns<'_>) -> Timed {
@@ -102,7 +100,7 @@ fn by_clock(columns: &mut Columns<'_>) -> Timed {
         }
     };
     Timed {
-        times_s: stamps.into_iter().map(seconds).collect(),
+        times: Times::Listed(stamps.into_iter().map(seconds).collect()),
         starts: first.map(shown),
         rate_hz: None,
     }

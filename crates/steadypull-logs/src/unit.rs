@@ -59,6 +59,16 @@ impl Unit {
         value * self.times / self.over
     }
 
+    /// The written value of one in SI.
+    pub(crate) fn written(&self, value: f64) -> f64 {
+        value * self.over / self.times
+    }
+
+    /// Whether a written value is one in SI.
+    pub(crate) fn is_si(&self) -> bool {
+        self.times == self.over
+    }
+
     /// All units there are.
     pub fn all() -> &'static [Unit] {
         &UNITS

@@ -188,8 +188,8 @@ proptest! {
     fn what_is_written_reads_back_to_the_bit(writer in writers(), rows in vec((finite(), finite()), 1..30)) {
         let bytes = writer.write(&rows);
         let log = read(&bytes, &writer.recipe()).unwrap();
-        prop_assert_eq!(bits(&log.times_s), bits(&rows.iter().map(|r| r.0).collect::<Vec<_>>()));
-        prop_assert_eq!(bits(&log.channels[0].values), bits(&rows.iter().map(|r| r.1).collect::<Vec<_>>()));
+        prop_assert_eq!(bits(&log.times.to_vec()), bits(&rows.iter().map(|r| r.0).collect::<Vec<_>>()));
+        prop_assert_eq!(bits(&log.channels[0].values()), bits(&rows.iter().map(|r| r.1).collect::<Vec<_>>()));
     }
 
     #[test]
@@ -209,8 +209,8 @@ proptest! {
         let bytes = writer.write(&rows);
         let found = guess(&bytes).unwrap();
         let log = read(&bytes, &found.recipe).unwrap();
-        prop_assert_eq!(bits(&log.times_s), bits(&rows.iter().map(|r| r.0).collect::<Vec<_>>()));
-        prop_assert_eq!(bits(&log.channels[0].values), bits(&rows.iter().map(|r| r.1).collect::<Vec<_>>()));
+        prop_assert_eq!(bits(&log.times.to_vec()), bits(&rows.iter().map(|r| r.0).collect::<Vec<_>>()));
+        prop_assert_eq!(bits(&log.channels[0].values()), bits(&rows.iter().map(|r| r.1).collect::<Vec<_>>()));
         let (Layout::Text { delimiter, notation, rows, .. }, Layout::Text { rows: own, .. }) = (&found.recipe.layout, &writer.recipe().layout) else {
             return Err(TestCaseError::fail("no text"));
         };
@@ -228,7 +228,7 @@ proptest! {
         let recipe = writer.recipe();
         let log = read(&bytes, &recipe).unwrap();
         let shown = preview(&bytes, &recipe, usize::MAX).unwrap();
-        let values: Vec<Option<f64>> = log.channels[0].values.iter().map(|v| Some(*v).filter(|v| v.is_finite())).collect();
+        let values: Vec<Option<f64>> = log.channels[0].values().iter().map(|v| Some(*v).filter(|v| v.is_finite())).collect();
         let cells: Vec<Option<f64>> = shown.rows.iter().map(|r| r.cells.iter().find(|c| c.column == 2).and_then(|c| c.value)).collect();
         prop_assert_eq!(values, cells);
     }
@@ -249,7 +249,7 @@ fn check(bytes: &[u8], recipe: &Recipe) {
         Ok(log) => assert!(
             log.channels
                 .iter()
-                .all(|c| c.values.len() == log.times_s.len())
+                .all(|c| c.values().len() == log.times.len())
         ),
         Err(mistakes) => assert!(!mistakes.is_empty()),
     }

@@ -39,8 +39,8 @@ fn check(bytes: &[u8], rows: usize, times: (f64, f64), expected: &[Expected]) {
     );
     let log = read(bytes, &found.recipe).unwrap();
     assert!(log.mistakes.is_empty(), "{}", log.mistakes);
-    assert_eq!(log.times_s.len(), rows);
-    assert_eq!((log.times_s[0], log.times_s[rows - 1]), times);
+    assert_eq!(log.times.len(), rows);
+    assert_eq!((log.times.at(0), log.times.at(rows - 1)), times);
     assert_eq!(log.channels.len(), expected.len());
     for (channel, (name, quantity, first, last, largest)) in log.channels.iter().zip(expected) {
         let over = if *quantity == Quantity::Displacement {
@@ -53,11 +53,11 @@ fn check(bytes: &[u8], rows: usize, times: (f64, f64), expected: &[Expected]) {
             (*name, *quantity)
         );
         assert_eq!(
-            (channel.values[0], channel.values[rows - 1]),
+            (channel.values()[0], channel.values()[rows - 1]),
             (first / over, last / over)
         );
         assert_eq!(
-            channel.values.iter().copied().fold(f64::MIN, f64::max),
+            channel.values().iter().copied().fold(f64::MIN, f64::max),
             largest / over
         );
     }
@@ -123,10 +123,10 @@ fn a_parquet_file_of_another_writer() {
     let names: Vec<&str> = log.channels.iter().map(|c| c.name.as_str()).collect();
     assert_eq!(names, ["load", "travel", "count", "level", "exact"]);
     assert_eq!(log.starts.as_deref(), Some("2030-03-17T17:46:40"));
-    assert_eq!(log.times_s.len(), 60);
-    for (row, time) in log.times_s.iter().enumerate() {
+    assert_eq!(log.times.len(), 60);
+    for (row, time) in log.times.to_vec().iter().enumerate() {
         let n = row as f64;
-        let value = |channel: usize| log.channels[channel].values[row];
+        let value = |channel: usize| log.channels[channel].values()[row];
         assert_eq!(*time, n * 2.5 / 1000.0);
         assert!(if row % 7 == 3 {
             value(0).is_nan()

@@ -6,7 +6,8 @@ use steadypull_measure::levels::Levels;
 use steadypull_measure::readings::{peak, shape};
 use steadypull_measure::signal::cfc::{Cfc, Filter};
 use steadypull_measure::signal::faults::{Looking, look};
-use steadypull_measure::signal::{Channel, Quality, Series};
+use steadypull_measure::signal::steps::{Step, ZeroBy, clean};
+use steadypull_measure::signal::{Channel, Grid, Quality, Series, Stamps};
 
 const RATE_HZ: f64 = 10_000.0;
 const COUNT: usize = 10_000_000;
@@ -65,6 +66,18 @@ fn ten_million_samples_looked_over(bencher: Bencher) {
     let raw = record();
     let times: Vec<f64> = (0..COUNT).map(|i| raw.time_s(i)).collect();
     bencher.bench_local(|| look(&times, black_box(raw.values()), &Looking::default()));
+}
+
+/// Zero, CFC 60 and faults of a log whose times are a grid.
+#[divan::bench(sample_count = 5)]
+fn ten_million_samples_cleaned(bencher: Bencher) {
+    let raw = record();
+    let grid = Grid::new(0, 1, RATE_HZ, (1.0, 1.0), COUNT).expect("a grid");
+    let steps = [
+        Step::Zero(ZeroBy::QuietPart),
+        Step::Filter(Cfc::new(60.0).expect("a class")),
+    ];
+    bencher.bench_local(|| clean(Stamps::Even(grid), black_box(raw.values()), &steps));
 }
 
 /// The levels above ten million samples.

@@ -15,4 +15,5 @@ pub mod problem;
 pub mod readings;
 mod robust;
 pub mod signal;
+pub mod together;
 mod turn;

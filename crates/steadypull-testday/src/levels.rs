@@ -46,7 +46,7 @@ pub fn levels_as_logged(
     files: &dyn Files,
 ) -> Result<TestsLevels, TestsError> {
     let logged = as_logged(test, entry_named(test, drawing.pull)?, files)?;
-    let spans = whole(logged.values(), drawing.parts);
+    let spans = whole(logged.written(), drawing.parts);
     // A sensitivity below zero turns a span over.
     let load = |span: Span| {
         let (a, b) = (logged.load_n(span.least), logged.load_n(span.greatest));

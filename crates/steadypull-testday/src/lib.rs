@@ -10,6 +10,7 @@
 //! of the answers `steadypull-contract`'s; here they are put together, and nothing that is no
 //! number leaves.
 
+mod beside;
 mod compare;
 mod draws;
 mod example;
@@ -34,7 +35,7 @@ mod trouble;
 
 pub use compare::compare;
 pub use example::{ExampleFile, example};
-pub use files::{Files, too_long};
+pub use files::{Files, too_long, unfetched};
 pub use fit::fit;
 pub use levels::{Drawing, levels, levels_as_logged, levels_at_hand};
 pub use look::{look, look_at, look_by, with_courses};

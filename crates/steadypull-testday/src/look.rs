@@ -8,11 +8,12 @@ use steadypull_contract::answer::{
 };
 use steadypull_contract::show::Units;
 use steadypull_logs::{
-    Choice, Group, Guess, Log, LogChannel, Mistakes, Preview, PreviewRow, Recipe, Sure, Weight,
-    preview,
+    Choice, Group, Guess, Log, LogChannel, Mistakes, Preview, PreviewRow, Recipe, Sure, Times,
+    Weight, preview,
 };
 use steadypull_measure::signal::faults::{Fault, FaultKind, Looking};
 
+use crate::beside::Clock;
 use crate::files::Files;
 use crate::levels::whole;
 use crate::take::{keep_log, kept_log, recipe as parsed};
@@ -66,7 +67,7 @@ pub fn with_courses(
     };
     let channels = answer.channels.into_iter().zip(&log.channels);
     let channels = channels.map(|(column, channel)| LogColumn {
-        course: course(&log.times_s, &channel.values, parts),
+        course: course(&log, channel, parts),
         ..column
     });
     sound(TestsLookAnswer {
@@ -75,10 +76,11 @@ pub fn with_courses(
     })
 }
 
-fn course(times: &[f64], values: &[f64], parts: usize) -> Option<LogCourse> {
-    let (from_s, to_s) = (*times.first()?, *times.last()?);
-    let spans = whole(values, parts);
-    let there = |value: f64| value.is_finite().then_some(value);
+fn course(log: &Log, channel: &LogChannel, parts: usize) -> Option<LogCourse> {
+    let last = log.times.len().checked_sub(1)?;
+    let (from_s, to_s) = (log.times.at(0), log.times.at(last));
+    let spans = whole(channel.as_written(), parts);
+    let there = |written: f64| Some(channel.to_si(written)).filter(|value| value.is_finite());
     Some(LogCourse {
         from_s,
         to_s,
@@ -142,11 +144,10 @@ fn answer(
     log: Option<&Log>,
     unreadable: Option<String>,
 ) -> TestsLookAnswer {
-    let times: &[f64] = log.map_or(&[], |log| &log.times_s);
-    let span = times
-        .first()
-        .zip(times.last())
-        .map(|(first, last)| last - first);
+    let none = Times::Listed(Vec::new());
+    let times = log.map_or(&none, |log| &log.times);
+    let last = times.len().checked_sub(1);
+    let span = last.map(|last| times.at(last) - times.at(0));
     let column = |channel: &LogChannel| column(times, channel);
     TestsLookAnswer {
         contract_version: CONTRACT_VERSION,
@@ -201,8 +202,9 @@ fn row(row: &PreviewRow) -> LookPreviewRow {
     }
 }
 
-fn column(times: &[f64], channel: &LogChannel) -> LogColumn {
-    let there = channel.values.iter().copied().filter(|v| v.is_finite());
+fn column(times: &Times, channel: &LogChannel) -> LogColumn {
+    let values = channel.values();
+    let there = values.iter().copied().filter(|v| v.is_finite());
     let (least, greatest) = there
         .clone()
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, g), v| {
@@ -212,14 +214,15 @@ fn column(times: &[f64], channel: &LogChannel) -> LogColumn {
         filter: None,
         ends: channel.full_scale,
     };
-    let faults = steadypull_measure::signal::faults::look(times, &channel.values, &looking);
+    let clock = Clock::of(times);
+    let faults = steadypull_measure::signal::faults::look(clock.stamps(), &values, &looking);
     LogColumn {
         name: channel.name.clone(),
         unit: channel.unit.clone(),
         written_unit: channel.written_unit.clone(),
         least: least.is_finite().then_some(least),
         greatest: greatest.is_finite().then_some(greatest),
-        missing: (channel.values.len() - there.count()) as u64,
+        missing: (values.len() - there.count()) as u64,
         faults: log_faults(&faults, Units::Metric, &channel.unit),
         course: None,
     }

@@ -1,5 +1,7 @@
 //! Every pull of a test file, read off.
 
+use std::sync::Arc;
+
 use steadypull_contract::answer::{
     CONTRACT_VERSION, Finding, FootageRead, OscillationReadings, OtherPull, PullRead, PullReadings,
     SetBy, StretchReadings, TestEvent, TestEventKind, TestsReadAnswer,
@@ -8,6 +10,7 @@ use steadypull_contract::plan_file::{PullEntry, TestFile};
 use steadypull_measure::events::{Event, EventKind, SetBy as Who};
 use steadypull_measure::readings::{Stretch, oscillation, peak, shape, stretch};
 
+use crate::beside::each;
 use crate::files::Files;
 use crate::finding::sorted;
 use crate::footage::footage;
@@ -55,27 +58,52 @@ pub(crate) fn read_off(
 ) -> Result<(Vec<PullRead>, Vec<Finding>), TestsError> {
     let (mut pulls, mut findings, mut troubles) = (Vec::new(), Vec::new(), Vec::new());
     let mut once = Once::default();
+    // Pulls of one record are read side by side, and let go before the next is made.
+    let mut together: Vec<(Taken, &PullEntry, Option<FootageRead>)> = Vec::new();
+    let read = |together: &mut Vec<_>| {
+        let read = each(together, &|(taken, entry, footage): &(
+            Taken,
+            &PullEntry,
+            _,
+        )| {
+            pull_read(taken, entry, Option::clone(footage))
+        });
+        together.clear();
+        read
+    };
     for entry in entries {
-        match take(test, entry, files, Wanted::Readings) {
-            Ok(taken) => match once
-                .check(&taken)
-                .and_then(|()| footage(entry, taken.by_events.as_ref(), files))
-            {
-                Ok(footage) => {
-                    pulls.push(pull_read(&taken, entry, footage));
-                    findings.extend(taken.findings);
+        let taken = take(test, entry, files, Wanted::Readings);
+        match taken.and_then(|taken| with_footage(taken, entry, files, &mut once)) {
+            Ok((taken, footage)) => {
+                let same = |one: &(Taken, _, _)| Arc::ptr_eq(&one.0.record, &taken.record);
+                if !together.last().is_some_and(same) {
+                    pulls.extend(read(&mut together));
                 }
-                Err(trouble) => troubles.push(trouble),
-            },
+                findings.extend(taken.findings.iter().cloned());
+                together.push((taken, entry, footage));
+            }
             Err(trouble) => troubles.push(trouble),
         }
     }
+    pulls.extend(read(&mut together));
     if troubles.is_empty() {
         Ok((pulls, findings))
     } else {
         troubles.dedup();
         Err(TestsError::InTheWay(troubles))
     }
+}
+
+/// A pull that was not taken before, with what its footage shows.
+fn with_footage(
+    taken: Taken,
+    entry: &PullEntry,
+    files: &dyn Files,
+    once: &mut Once,
+) -> Result<(Taken, Option<FootageRead>), Trouble> {
+    once.check(&taken)?;
+    let footage = footage(entry, taken.by_events.as_ref(), files)?;
+    Ok((taken, footage))
 }
 
 fn pull_read(taken: &Taken, entry: &PullEntry, footage: Option<FootageRead>) -> PullRead {

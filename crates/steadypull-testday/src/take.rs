@@ -14,7 +14,7 @@ use steadypull_contract::plan_file::{
     PullEntry, TestFile, ZeroFrom,
 };
 use steadypull_contract::show::Units;
-use steadypull_logs::{Log, LogChannel, Quantity, Recipe, Unit};
+use steadypull_logs::{Log, LogChannel, Quantity, Recipe};
 use steadypull_measure::events::{self, ByHand, EventKind, Found, Moved, Settings, set_by_hand};
 use steadypull_measure::levels::Levels;
 use steadypull_measure::signal::calibration::{
@@ -23,10 +23,11 @@ use steadypull_measure::signal::calibration::{
 use steadypull_measure::signal::cfc::Cfc;
 use steadypull_measure::signal::faults::{Fault, FaultKind};
 use steadypull_measure::signal::resample::Between;
-use steadypull_measure::signal::steps::{Done, Step, StepError, ZeroBy, clean};
+use steadypull_measure::signal::steps::{Done, Step, StepError, ZeroBy, clean_by};
 use steadypull_measure::signal::{Channel, Series};
 
-use crate::files::Files;
+use crate::beside::{Clock, SideBySide};
+use crate::files::{Files, unfetched};
 use crate::finding::{note, warning};
 use crate::footage::shown;
 use crate::footage_clock::{ByEvents, by_events};
@@ -289,13 +290,14 @@ fn made(
     check_unit(entry, &log.channels[force], cell)?;
     let steps = load_steps(test, entry, cell)?;
     let (readings, unit) = readings(&log.channels[force], cell);
-    let cleaned = clean(&log.times_s, &readings, &steps);
+    let clock = Clock::of(&log.times);
+    let cleaned = clean_by(clock.stamps(), &readings, &steps, &SideBySide);
     let cleaned = cleaned.map_err(|error| uncleaned(&about, &error))?;
     let unfiltered = match wanted {
         Wanted::Readings => None,
         Wanted::Unfiltered => {
             let steps: Vec<Step> = without_filter(steps);
-            let plain = clean(&log.times_s, &readings, &steps);
+            let plain = clean_by(clock.stamps(), &readings, &steps, &SideBySide);
             Some(plain.map_err(|error| uncleaned(&about, &error))?.channel)
         }
     };
@@ -327,20 +329,23 @@ pub(crate) struct AsLogged {
 impl AsLogged {
     /// First and last time, s; both 0 of an empty log.
     pub fn ends_s(&self) -> (f64, f64) {
-        let end = |time: Option<&f64>| time.copied().unwrap_or(0.0);
-        (end(self.log.times_s.first()), end(self.log.times_s.last()))
+        let times = &self.log.times;
+        match times.len() {
+            0 => (0.0, 0.0),
+            rows => (times.at(0), times.at(rows - 1)),
+        }
     }
 
-    /// What is read, sample by sample, in SI.
-    pub fn values(&self) -> &[f64] {
-        &self.log.channels[self.force].values
+    /// What is written, sample by sample.
+    pub fn written(&self) -> &[f64] {
+        self.log.channels[self.force].as_written()
     }
 
-    /// The load that a value stands for, N, by the cell's law alone.
-    pub fn load_n(&self, value: f64) -> f64 {
-        let written = Unit::named(&self.log.channels[self.force].written_unit);
-        let written = written.map_or(value, |unit| value * unit.over / unit.times);
-        let load = self.law.as_ref().map_or(value, |law| law.load_n(written));
+    /// The load that a written value stands for, N, by the cell's law alone.
+    pub fn load_n(&self, written: f64) -> f64 {
+        let channel = &self.log.channels[self.force];
+        let by_law = self.law.as_ref().map(|law| law.load_n(written));
+        let load = by_law.unwrap_or_else(|| channel.to_si(written));
         if self.invert { -load } else { load }
     }
 }
@@ -371,9 +376,9 @@ pub(crate) fn as_logged(
 fn readings<'l>(channel: &'l LogChannel, cell: Option<&CellEntry>) -> (Cow<'l, [f64]>, &'l str) {
     match cell {
         Some(cell) if cell.law != CellLaw::AsLogged => {
-            (channel.as_written(), &channel.written_unit)
+            (Cow::Borrowed(channel.as_written()), &channel.written_unit)
         }
-        _ => (Cow::Borrowed(&channel.values), &channel.unit),
+        _ => (channel.values(), &channel.unit),
     }
 }
 
@@ -396,10 +401,11 @@ fn log(entry: &PullEntry, recipe: &Recipe, files: &dyn Files) -> Result<Arc<Log>
     if let Some(log) = kept.as_ref().and_then(|(place, key)| place.shelf.get(key)) {
         return Ok(log);
     }
-    let bytes = files.read(&entry.log);
-    let bytes = bytes.map_err(|why| unread(entry, &entry.log, why))?;
-    let log = steadypull_logs::read(&bytes, recipe).map_err(|m| refused(&entry.log, &m))?;
-    Ok(keep_log(log, kept))
+    let unread = |why| unread(entry, &entry.log, why);
+    let source = files.open(&entry.log).map_err(unread)?;
+    let log = steadypull_logs::read_from(source, recipe);
+    let log = log.map_err(|error| unread(unfetched(&error)))?;
+    Ok(keep_log(log.map_err(|m| refused(&entry.log, &m))?, kept))
 }
 
 /// Where a log as read by a recipe is kept.
@@ -417,8 +423,8 @@ pub(crate) fn kept_log<'f>(
 pub(crate) fn keep_log(log: Log, kept: Option<(Place, String)>) -> Arc<Log> {
     let log = Arc::new(log);
     if let Some((place, key)) = kept {
-        let columns = 1 + log.channels.len();
-        let bytes = columns * log.times_s.len() * size_of::<f64>();
+        let columns = log.channels.len() * log.times.len() * size_of::<f64>();
+        let bytes = columns + log.times.bytes();
         place.shelf.put(key, &log, bytes);
     }
     log
@@ -531,7 +537,7 @@ fn provenance(entry: &PullEntry, log: &Log, force: usize, stretch: Option<usize>
         checked: false,
         bytes: log.bytes,
         recipe: entry.recipe.clone(),
-        samples: log.times_s.len() as u64,
+        samples: log.times.len() as u64,
         rate_hz: log.rate_hz,
         starts: log.starts.clone(),
         force_channel: log.channels[force].name.clone(),
@@ -695,7 +701,9 @@ fn displacement(
         });
     }
     steps.extend(on_steps(test).map_err(|trouble| trouble.message)?);
-    let cleaned = clean(&log.times_s, &log.channels[at].values, &steps);
+    let clock = Clock::of(&log.times);
+    let values = log.channels[at].values();
+    let cleaned = clean_by(clock.stamps(), &values, &steps, &SideBySide);
     let mut channel = cleaned.map_err(|error| error.to_string())?.channel;
     channel.quality.calibration = CalibrationSpread {
         relative: 0.5 * entry.displacement_uncertainty.unwrap_or(0.0),

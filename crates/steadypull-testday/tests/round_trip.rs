@@ -211,10 +211,10 @@ fn the_guess_is_the_recipe() {
     let kept = steadypull_logs::Recipe::from_toml(&folder.text("logger.toml")).unwrap();
     let by = |recipe| steadypull_logs::read(&folder.0["dry-1.csv"], recipe).unwrap();
     let (guessed, kept) = (by(&guessed), by(&kept));
-    assert_eq!(guessed.times_s, kept.times_s);
-    assert_eq!(guessed.channels[0].values, kept.channels[0].values);
+    assert_eq!(guessed.times, kept.times);
+    assert_eq!(guessed.channels[0].values(), kept.channels[0].values());
     assert_eq!(looked.channels[0].unit, "N");
-    assert!(looked.unreadable.is_none() && looked.samples == kept.times_s.len() as u64);
+    assert!(looked.unreadable.is_none() && looked.samples == kept.times.len() as u64);
 }
 
 /// The peaks read lie where the engine put them.

@@ -102,7 +102,7 @@ fn row(
     mut cells: Vec<(u32, String)>,
     is_timed: bool,
 ) -> PreviewRow {
-    let time_s = Some(log.times_s[at]).filter(|t| is_timed && t.is_finite());
+    let time_s = Some(log.times.at(at)).filter(|t| is_timed && t.is_finite());
     let known = |v: f64| Some(v).filter(|v| v.is_finite());
     cells.sort_by_key(|c| c.0);
     let cells = cells.into_iter().filter_map(|(column, raw)| {
@@ -111,7 +111,7 @@ fn row(
             return Some(PreviewCell {
                 column,
                 raw,
-                value: known(channel.values[at]),
+                value: known(channel.values()[at]),
                 unit: channel.unit.clone(),
             });
         }

@@ -1,7 +1,6 @@
 //! Rows of nothing but plain numbers and clocks, in one pass over their bytes.
 
-use std::ops::Range;
-
+use super::feed::bad_letters;
 use super::text::Text;
 use crate::clock;
 use crate::letters::{self, LONGEST_ROW};
@@ -16,6 +15,9 @@ pub(super) struct Quick<'r> {
     delimiter: u8,
     decimal: u8,
     clock: Option<Time>,
+    /// How many numbers a row has.
+    numbers: usize,
+    pub is_utf_8: bool,
 }
 
 impl<'r> Quick<'r> {
@@ -38,34 +40,40 @@ impl<'r> Quick<'r> {
             delimiter: delimiter.byte(),
             decimal: notation.decimal.byte(),
             clock: columns.has_stamps().then(|| text.recipe.time.clone()),
+            numbers: columns.raw.len(),
+            is_utf_8: text.is_utf_8(),
         })
     }
 
-    /// Adds the rows that begin within `part` to `plain`, up to the first that needs the slow
-    /// way.
-    pub fn rows(&self, mut plain: Plain, body: &[u8], part: Range<usize>) -> Plain {
-        let mut now = vec![f64::NAN; plain.numbers.len()];
-        plain.end = part.start;
-        while plain.end < part.end {
-            let Some((next, stamp)) = self.row(&mut now, body, plain.end) else {
+    /// Reads the rows from `from` on, up to the first that needs the slow way.
+    pub fn rows(&self, rows: &mut Plain, body: &[u8], from: usize) {
+        rows.clear(self.numbers);
+        rows.end = from;
+        let mut now = vec![f64::NAN; self.numbers];
+        while rows.end < body.len() {
+            let Some((next, stamp)) = self.row(&mut now, body, rows.end) else {
                 break;
             };
-            for (column, value) in plain.numbers.iter_mut().zip(&now) {
+            for (column, value) in rows.numbers.iter_mut().zip(&now) {
                 column.push(*value);
             }
             if self.clock.is_some() {
-                plain.stamps.push(stamp);
+                rows.stamps.push(stamp);
             }
-            plain.rows += 1;
-            plain.end = next;
+            rows.rows += 1;
+            rows.end = next;
         }
-        plain
+    }
+
+    /// Where a text has bytes that are no letters, where that can be.
+    pub fn bad_letters(&self, text: &[u8]) -> Option<usize> {
+        bad_letters(text).filter(|_| self.is_utf_8)
     }
 
     /// Reads a row into `now`; where the next begins and the moment in it. None where the row
     /// needs the slow way.
     #[inline]
-    pub fn row(&self, now: &mut [f64], body: &[u8], mut at: usize) -> Option<(usize, i64)> {
+    fn row(&self, now: &mut [f64], body: &[u8], mut at: usize) -> Option<(usize, i64)> {
         let mut stamp = GAP;
         let last = self.slots.len() - 1;
         at = self.past_spaces(body, at);

@@ -4,13 +4,16 @@
 //! A row with anything else in it is split into cells and read cell by cell; both ways give the
 //! same numbers.
 
+use std::io::{self, Read};
+
 use crate::letters::{self, LONGEST_ROW, MOST_COLUMNS, Row};
 use crate::log::{Log, PlaceKind, Places};
-use crate::mistake::{Kind, Mistakes, Place};
+use crate::mistake::{Kind, Mistake, Mistakes, Place};
 use crate::recipe::{Decimal, Delimiter, Encoding, Grouping, Layout, Recipe, Rows};
-use crate::take::{Cell, Columns, How, Texts, check_headers};
+use crate::take::{Cell, Columns, How, Plain, Texts, check_headers};
 
-use super::hands::Hands;
+use super::feed::{Feed, bad_letters};
+use super::hands::{Broken, Hands, Window};
 use super::quick::Quick;
 
 pub(super) struct Text<'r> {
@@ -21,17 +24,42 @@ pub(super) struct Text<'r> {
     pub comment: Option<&'r [u8]>,
 }
 
-pub(super) fn read(bytes: &[u8], recipe: &Recipe, how: How) -> Result<(Log, Texts), Mistakes> {
-    read_by(bytes, recipe, how, Hands::new())
-}
-
-/// The same with so many hands.
-pub(super) fn read_by(
-    bytes: &[u8],
+pub(super) fn read(
+    source: &mut (dyn Read + Send),
     recipe: &Recipe,
     how: How,
-    hands: Hands,
-) -> Result<(Log, Texts), Mistakes> {
+    hands: &Hands,
+) -> Result<(Log, Texts), Broken> {
+    let Layout::Text { encoding, rows, .. } = &recipe.layout else {
+        return Err(Mistakes::one(Kind::WrongFormat, Place::File, "").into());
+    };
+    let is_wide = matches!(encoding, Encoding::Utf16Le | Encoding::Utf16Be);
+    if !is_wide && rows.foot_lines == 0 {
+        return read_feed(Feed::new(source, hands.part), None, recipe, (how, hands));
+    }
+    let mut bytes = Vec::new();
+    source.read_to_end(&mut bytes)?;
+    let (body, is_bad) = letters::as_ascii_based(&bytes, *encoding);
+    let bad = match is_wide {
+        true => is_bad.then(|| {
+            let mark = memchr::memmem::find(&body, "\u{fffd}".as_bytes());
+            mark.unwrap_or(body.len())
+        }),
+        false => bad_letters(&body).filter(|_| *encoding == Encoding::Utf8),
+    };
+    let bad = bad.map(|at| (body.as_ref(), at));
+    let mut rows = letters::without_foot(&body, rows.foot_lines);
+    read_feed(Feed::new(&mut rows, hands.part), bad, recipe, (how, hands))
+}
+
+/// Reads a text as it comes; `bad` is a text and where it has bytes that are no letters, if
+/// that is known.
+fn read_feed(
+    mut feed: Feed<'_>,
+    bad: Option<(&[u8], usize)>,
+    recipe: &Recipe,
+    (how, hands): (How, &Hands),
+) -> Result<(Log, Texts), Broken> {
     let Layout::Text {
         encoding,
         delimiter,
@@ -40,56 +68,36 @@ pub(super) fn read_by(
         comment,
     } = &recipe.layout
     else {
-        return Err(Mistakes::one(Kind::WrongFormat, Place::File, ""));
+        return Err(Mistakes::one(Kind::WrongFormat, Place::File, "").into());
     };
-    if bytes.is_empty() {
-        return Err(Mistakes::one(Kind::Empty, Place::File, ""));
-    }
-    let comment = comment.as_deref().map(str::as_bytes);
     let text = Text {
         recipe,
         encoding: *encoding,
         delimiter: *delimiter,
         rows,
-        comment,
+        comment: comment.as_deref().map(str::as_bytes),
     };
+    let mut window = Window::new(bad);
+    text.fetch(&mut feed, &mut window)?;
+    if window.text.is_empty() {
+        return Err(Mistakes::one(Kind::Empty, Place::File, "").into());
+    }
     text.check(notation.decimal, notation.grouping)?;
-    let (body, is_bad) = letters::as_ascii_based(bytes, *encoding);
-    let mut columns = Columns::new(
-        recipe,
-        *notation,
-        rows.columns,
-        Places::new(PlaceKind::Text),
-        how,
-    )?;
-    tell_of_bad_letters(&mut columns, &body, *encoding, is_bad);
-    let start = text.past_head(&body)?;
-    let body = letters::without_foot(&body, rows.foot_lines);
-    text.fill(&mut columns, body, start, (how, hands))?;
-    if how == How::Whole && rows.foot_lines == 0 && !body.ends_with(b"\n") && !body.ends_with(b"\r")
-    {
+    let places = Places::new(PlaceKind::Text);
+    let mut columns = Columns::new(recipe, *notation, rows.columns, places, how)?;
+    text.past_head(&mut feed, &mut window)?;
+    text.fill(&mut columns, &mut feed, &mut window, (how, hands))?;
+    if how == How::Whole && rows.foot_lines == 0 && !feed.is_closed {
         let last = columns.rows().saturating_sub(1);
-        columns
-            .mistakes
-            .add(Kind::OpenEnd, columns.places.of(last, 0), "");
+        let place = columns.places.of(last, 0);
+        columns.mistakes.add(Kind::OpenEnd, place, "");
     }
-    columns.finish(None, None)
-}
-
-fn tell_of_bad_letters(columns: &mut Columns<'_>, body: &[u8], encoding: Encoding, is_bad: bool) {
-    let broken = match encoding {
-        Encoding::Utf8 => std::str::from_utf8(body).err().map(|e| e.valid_up_to()),
-        _ => {
-            is_bad.then(|| memchr::memmem::find(body, "\u{fffd}".as_bytes()).unwrap_or(body.len()))
-        }
-    };
-    if let Some(at) = broken {
-        let line = letters::line_ends(&body[..at]) + 1;
-        let found = String::from_utf8_lossy(&body[at..body.len().min(at + 4)]);
-        columns
-            .mistakes
-            .add(Kind::BadLetters, Place::Line { line, column: 0 }, &found);
+    if let Some((line, found)) = window.bad_letters {
+        let place = Place::Line { line, column: 0 };
+        let mistake = Mistake::new(Kind::BadLetters, place, &found);
+        columns.mistakes.put_first(mistake);
     }
+    Ok(columns.finish(None, None)?)
 }
 
 impl Text<'_> {
@@ -123,13 +131,31 @@ impl Text<'_> {
         if wrong.is_empty() { Ok(()) } else { Err(wrong) }
     }
 
-    /// Where the rows begin, after a look at the names and units in the head.
-    fn past_head(&self, body: &[u8]) -> Result<usize, Mistakes> {
-        let mut at = 0;
+    pub fn is_utf_8(&self) -> bool {
+        self.encoding == Encoding::Utf8
+    }
+
+    /// Fetches the next lines of the text.
+    fn fetch(&self, feed: &mut Feed<'_>, window: &mut Window) -> io::Result<()> {
+        let is_first = window.line == 1 && window.text.is_empty();
+        window.fetch(feed, self.is_utf_8())?;
+        if is_first && self.is_utf_8() && window.text.starts_with(b"\xef\xbb\xbf") {
+            window.at = 3;
+        }
+        Ok(())
+    }
+
+    /// Goes to where the rows begin, after a look at the names and units in the head.
+    fn past_head(&self, feed: &mut Feed<'_>, window: &mut Window) -> Result<(), Broken> {
         let (mut names, mut units) = (None, None);
         for line in 1..=self.rows.head_lines {
+            // A name in quotes may run on past its line.
+            while window.text.len() - window.at < 2 * LONGEST_ROW && !feed.ended {
+                self.fetch(feed, window)?;
+            }
+            let (body, at) = (&window.text, window.at);
             if at >= body.len() {
-                return Err(Mistakes::one(Kind::NoNumbers, Place::File, ""));
+                return Err(Mistakes::one(Kind::NoNumbers, Place::File, "").into());
             }
             let (end, next) = letters::line_end(body, at);
             for (wanted, cells) in [
@@ -140,7 +166,7 @@ impl Text<'_> {
                     *cells = Some(self.header_cells(body, at));
                 }
             }
-            at = next;
+            (window.at, window.line) = (next, window.line + 1);
         }
         let line_of = |is_names| {
             if is_names {
@@ -153,8 +179,12 @@ impl Text<'_> {
             line: u64::from(line_of(is_names).unwrap_or(0)),
             column,
         };
-        check_headers(self.recipe, names.as_deref(), units.as_deref(), place)?;
-        Ok(at)
+        Ok(check_headers(
+            self.recipe,
+            names.as_deref(),
+            units.as_deref(),
+            place,
+        )?)
     }
 
     fn header_cells(&self, body: &[u8], at: usize) -> Vec<String> {
@@ -165,61 +195,100 @@ impl Text<'_> {
     fn fill(
         &self,
         columns: &mut Columns<'_>,
-        body: &[u8],
-        start: usize,
-        (how, mut hands): (How, Hands),
-    ) -> Result<(), Mistakes> {
-        if how == How::Whole {
-            columns.reserve(rows_expected(body, start));
-        }
+        feed: &mut Feed<'_>,
+        window: &mut Window,
+        (how, hands): (How, &Hands),
+    ) -> Result<(), Broken> {
         let quick = Quick::new(columns, self, how);
-        let mut at = start;
-        let mut line = u64::from(self.rows.head_lines) + 1;
-        while at < body.len() && !columns.enough() {
-            if let Some(quick) = &quick {
-                (at, line) = hands.take_plain(quick, columns, body, (at, line))?;
+        let mut rows = Plain::default();
+        // How far one goes on alone after a row that was not plain: further each time, for
+        // where there is one there are others.
+        let (mut alone, mut passed, mut together_from) = (hands.part, 0, 0);
+        while !columns.enough() {
+            if let Some(quick) = &quick
+                && window.is_empty()
+                && passed >= together_from
+                && hands.threads > 1
+            {
+                columns.expect_many();
+                let taken = hands.take_plain(quick, columns, feed, window)?;
+                alone = if taken < alone { 2 * alone } else { hands.part };
+                together_from = passed + alone;
             }
-            if at < body.len() {
-                let (next, lines) = self.slow_row(columns, body, at, line)?;
-                at = next;
-                line += lines;
+            if window.is_empty() {
+                self.fetch(feed, window)?;
+                if window.is_empty() {
+                    break;
+                }
+            }
+            let before = window.at;
+            if let Some(quick) = &quick {
+                quick.rows(&mut rows, &window.text, window.at);
+                window.line = columns.take_rows(window.line, &rows)?;
+                window.at = rows.end;
+            }
+            passed += window.at - before;
+            if !window.is_empty() {
+                passed += self.slow_row(columns, feed, window)?;
             }
         }
         Ok(())
     }
 
-    /// Takes a row cell by cell; where the next begins and how many lines this one spans.
+    /// Takes a row cell by cell; how many bytes it had.
     fn slow_row(
         &self,
         columns: &mut Columns<'_>,
-        body: &[u8],
-        at: usize,
-        line: u64,
-    ) -> Result<(usize, u64), Mistakes> {
+        feed: &mut Feed<'_>,
+        window: &mut Window,
+    ) -> Result<usize, Broken> {
+        self.reach_row_end(feed, window)?;
+        let (body, at, line) = (&window.text, window.at, window.line);
         let (end, next) = letters::line_end(body, at);
         let trimmed = body[at..end].trim_ascii();
         let is_comment = self.comment.is_some_and(|c| trimmed.starts_with(c));
-        if trimmed.is_empty() || trimmed == b"\x1a" || is_comment {
+        let (next, lines) = if trimmed.is_empty() || trimmed == b"\x1a" || is_comment {
             let place = Place::Line { line, column: 0 };
             columns.mistakes.add(
                 Kind::Skipped,
                 place,
                 &letters::text(cut(trimmed), self.encoding),
             );
-            return Ok((next, 1));
-        }
-        columns.begin(line);
-        if end - at > LONGEST_ROW {
+            (next, 1)
+        } else if end - at > LONGEST_ROW {
+            columns.begin(line);
             columns.lose_row(
                 Kind::LongLine,
                 &letters::text(cut(&body[at..end]), self.encoding),
             );
-            return columns.end().map(|()| (next, 1));
+            columns.end()?;
+            (next, 1)
+        } else {
+            columns.begin(line);
+            let row = letters::split(body, at, self.delimiter);
+            self.take_cells(columns, &row, line, trimmed);
+            columns.end()?;
+            (row.next, row.lines)
+        };
+        (window.at, window.line) = (next, line + lines);
+        Ok(next - at)
+    }
+
+    /// Fetches lines until the row at hand is whole: a quoted cell may run on past its line, and
+    /// whether it ends is looked for over [`LONGEST_ROW`] bytes.
+    fn reach_row_end(&self, feed: &mut Feed<'_>, window: &mut Window) -> io::Result<()> {
+        loop {
+            let (end, _) = letters::line_end(&window.text, window.at);
+            let line = &window.text[window.at..end];
+            if feed.ended || memchr::memchr(b'"', line).is_none() {
+                return Ok(());
+            }
+            let row = letters::split(&window.text, window.at, self.delimiter);
+            if row.next + LONGEST_ROW < window.text.len() {
+                return Ok(());
+            }
+            self.fetch(feed, window)?;
         }
-        let row = letters::split(body, at, self.delimiter);
-        self.take_cells(columns, &row, line, trimmed);
-        columns.end()?;
-        Ok((row.next, row.lines))
     }
 
     fn take_cells(&self, columns: &mut Columns<'_>, row: &Row<'_>, line: u64, shown: &[u8]) {
@@ -275,12 +344,4 @@ pub(crate) fn header_texts(
 
 fn cut(found: &[u8]) -> &[u8] {
     &found[..found.len().min(400)]
-}
-
-/// How many rows there will be, by the length of the first.
-fn rows_expected(body: &[u8], start: usize) -> usize {
-    let head = &body[start..body.len().min(start + (1 << 16))];
-    let lines = letters::line_ends(head).max(1) as usize;
-    let each = head.len() / lines;
-    (body.len() - start) / each.max(2) + (body.len() - start) / each.max(2) / 50 + 16
 }

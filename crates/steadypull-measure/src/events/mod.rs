@@ -32,7 +32,7 @@ mod split;
 
 use thiserror::Error;
 
-use crate::signal::Channel;
+use crate::signal::{Channel, lanes};
 use crate::turn;
 
 pub use by_hand::{ByHand, Moved, set_by_hand};
@@ -217,8 +217,7 @@ impl Settings {
 
 fn threshold(channel: &Channel, settings: &Settings) -> f64 {
     let quality = &channel.quality;
-    let values = channel.series.values();
-    let greatest = values.iter().copied().fold(0.0, f64::max);
+    let greatest = lanes::greatest(channel.series.values(), 0.0);
     [
         settings.threshold_n,
         8.0 * quality.noise_after_filter(),

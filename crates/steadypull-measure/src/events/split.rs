@@ -2,7 +2,7 @@
 
 use core::ops::Range;
 
-use crate::signal::Series;
+use crate::signal::{Series, lanes};
 
 /// Samples of one pull: from the first at the threshold to the last above slack.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,17 +41,24 @@ fn in_stretch(
     let mut found: Vec<Span> = Vec::new();
     // Start of the pull that is on, and its last sample above slack.
     let mut on: Option<(usize, usize)> = None;
-    for i in run.clone() {
-        let v = values[i];
-        match on {
-            None if v >= on_n => on = Some((i, i)),
-            Some((start, _)) if v >= off_n => on = Some((start, i)),
-            Some((start, last)) if i - last > slack_for => {
-                found.push(span(start, last, run.start, false));
-                on = None;
-            }
-            _ => {}
+    let mut i = run.start;
+    while i < run.end {
+        let Some((start, last)) = on else {
+            let Some(to_next) = lanes::first(&values[i..run.end], |v| v >= on_n) else {
+                break;
+            };
+            i += to_next;
+            on = Some((i, i));
+            i += 1;
+            continue;
+        };
+        if values[i] >= off_n {
+            on = Some((start, i));
+        } else if i - last > slack_for {
+            found.push(span(start, last, run.start, false));
+            on = None;
         }
+        i += 1;
     }
     if let Some((start, last)) = on {
         found.push(span(start, last, run.start, last + 1 == run.end));

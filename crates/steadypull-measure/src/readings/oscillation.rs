@@ -153,25 +153,40 @@ fn linear_part(values: &[f64], stride: usize, a: f64, w: f64) -> Option<(f64, Wa
     Some((total - explained, [c[0], c[1], c[2], c[3], c[4], a, w]))
 }
 
-/// Value and derivatives of the wave at a share of the window.
-fn model(wave: &Wave, t: f64) -> (f64, Wave) {
+/// Samples over which the wave is turned and shrunk before it is worked out anew: rounding then
+/// is no more than some 1e-14 of it.
+const TURNED: usize = 64;
+
+/// Value and derivatives of the wave at each of so many even places in the window.
+fn model(wave: &Wave, count: usize) -> impl Iterator<Item = (f64, Wave)> {
     let [c0, c1, c2, p, q, a, w] = *wave;
-    let (sin, cos) = libm::sincos(w * t);
-    let e = libm::exp(-a * t);
-    let swing = e * (p * cos + q * sin);
-    let turned = e * (q * cos - p * sin);
-    let value = c0 + t * (c1 + t * c2) + swing;
-    (
-        value,
-        [1.0, t, t * t, e * cos, e * sin, -t * swing, t * turned],
-    )
+    let last = (count - 1) as f64;
+    let at = move |t: f64| {
+        let ((sin, cos), e) = (libm::sincos(w * t), libm::exp(-a * t));
+        [e * cos, e * sin]
+    };
+    let turn = at(1.0 / last);
+    let mut now = at(0.0);
+    (0..count).map(move |i| {
+        let t = i as f64 / last;
+        now = match i % TURNED {
+            0 => at(t),
+            _ => [
+                now[0] * turn[0] - now[1] * turn[1],
+                now[0] * turn[1] + now[1] * turn[0],
+            ],
+        };
+        let [cos, sin] = now;
+        let (swing, turned) = (p * cos + q * sin, q * cos - p * sin);
+        let value = c0 + t * (c1 + t * c2) + swing;
+        (value, [1.0, t, t * t, cos, sin, -t * swing, t * turned])
+    })
 }
 
 /// Sum of squares and the sums of least squares at a wave.
 fn sums(values: &[f64], wave: &Wave) -> (f64, Normal<7>) {
     let (mut square, mut normal) = (0.0, Normal::NOTHING);
-    for (i, v) in values.iter().enumerate() {
-        let (value, slopes) = model(wave, i as f64 / (values.len() - 1) as f64);
+    for (v, (value, slopes)) in values.iter().zip(model(wave, values.len())) {
         let left = v - value;
         square += left * left;
         normal.add(&slopes, left);
@@ -210,12 +225,8 @@ fn settle(values: &[f64], start: Wave) -> Option<Wave> {
 
 fn spreads(values: &[f64], wave: &Wave) -> Option<[f64; 3]> {
     let (square, normal) = sums(values, wave);
-    let last = (values.len() - 1) as f64;
-    let left: Vec<f64> = values
-        .iter()
-        .enumerate()
-        .map(|(i, v)| v - model(wave, i as f64 / last).0)
-        .collect();
+    let modelled = model(wave, values.len());
+    let left: Vec<f64> = values.iter().zip(modelled).map(|(v, m)| v - m.0).collect();
     let variance = square / (values.len() as f64 - 7.0) * memory(&left);
     let of = |column: usize| {
         Some(libm::sqrt(

@@ -276,6 +276,14 @@ impl Law {
         }
     }
 
+    /// Makes loads of readings less their zero.
+    pub(super) fn apply(&self, readings: &mut [f64]) {
+        match self {
+            Self::Gain(gain) => readings.iter_mut().for_each(|r| *r *= gain),
+            Self::Polynomial(_) => readings.iter_mut().for_each(|r| *r = self.load_n(*r)),
+        }
+    }
+
     /// Load for one more unit read, N.
     pub fn slope(&self, reading: f64) -> f64 {
         match self {
@@ -353,11 +361,17 @@ impl Calibration {
         let (low, high) = there.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), r| {
             (l.min(r), h.max(r))
         });
-        if low < high {
-            self.law.rises_throughout(low, high)?;
-        }
-        readings.iter_mut().for_each(|r| *r = self.law.load_n(*r));
+        self.check_from(low, high)?;
+        self.law.apply(readings);
         Ok(())
+    }
+
+    /// Refuses a law that turns back from the least to the greatest reading.
+    pub(super) fn check_from(&self, low: f64, high: f64) -> Result<(), CalibrationError> {
+        match low < high {
+            true => self.law.rises_throughout(low, high),
+            false => Ok(()),
+        }
     }
 
     /// What the report must say of a test on a day with loads up to `met_n`.

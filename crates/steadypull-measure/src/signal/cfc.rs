@@ -36,6 +36,8 @@ const LEAST_RATE_PER_CLASS: f64 = 10.0;
 const PAD_S: f64 = 0.010;
 /// Lengthening at each end in time constants of the filter.
 const PAD_TIME_CONSTANTS: f64 = 20.0;
+/// Values filtered at once, which stay in the nearest cache.
+const BLOCK: usize = 1024;
 
 /// A channel frequency class: 60, 180, 600, 1000 or another number above nought.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -222,15 +224,35 @@ impl Filter {
 
     /// A stretch without gaps through both passes; `None` if it is too short for its ends.
     pub fn stretch(&self, values: &[f64]) -> Option<Vec<f64>> {
+        self.stretch_by(values.len(), |from, block| {
+            block.copy_from_slice(&values[from..from + block.len()]);
+        })
+    }
+
+    /// The same of `count` values that `fill` gives, those from a number on.
+    pub(crate) fn stretch_by(
+        &self,
+        count: usize,
+        fill: impl Fn(usize, &mut [f64]),
+    ) -> Option<Vec<f64>> {
         let (pad, c) = (self.pad(), self.coefficients);
-        let end = values.len().checked_sub(1).filter(|end| *end >= pad)?;
-        let (first, last) = (values[0], values[end]);
-        let mut state = Coefficients::settled(2.0 * first - values[pad]);
-        for v in values[1..=pad].iter().rev() {
+        let end = count.checked_sub(1).filter(|end| *end >= pad)?;
+        let (mut head, mut tail) = (vec![0.0; pad + 1], vec![0.0; pad + 1]);
+        fill(0, &mut head);
+        fill(end - pad, &mut tail);
+        let (first, last) = (head[0], tail[pad]);
+        let mut state = Coefficients::settled(2.0 * first - head[pad]);
+        for v in head[1..].iter().rev() {
             c.next(&mut state, 2.0 * first - v);
         }
-        let mut through: Vec<f64> = values.iter().map(|v| c.next(&mut state, *v)).collect();
-        let mirrored = values[end - pad..end].iter().rev();
+        let mut through = Vec::with_capacity(count);
+        let mut block = [0.0; BLOCK];
+        for from in (0..count).step_by(BLOCK) {
+            let block = &mut block[..BLOCK.min(count - from)];
+            fill(from, block);
+            through.extend(block.iter().map(|v| c.next(&mut state, *v)));
+        }
+        let mirrored = tail[..pad].iter().rev();
         let beyond: Vec<f64> = mirrored
             .map(|v| c.next(&mut state, 2.0 * last - v))
             .collect();

@@ -4,6 +4,8 @@ use core::ops::Range;
 
 use thiserror::Error;
 
+use super::lanes;
+
 /// Values at even steps. A sample that is missing is NaN; it stays missing through
 /// every step and in every drawing, and no reading is taken across it.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,7 +48,7 @@ impl Series {
         if values.len() < 2 {
             return Err(SeriesError::TooShort(values.len()));
         }
-        if let Some(sample) = values.iter().position(|v| v.is_infinite()) {
+        if let Some(sample) = lanes::first(&values, f64::is_infinite) {
             return Err(SeriesError::Infinite { sample });
         }
         Ok(Self {
@@ -140,18 +142,15 @@ impl Series {
 /// Stretches of values without a NaN.
 pub(crate) fn runs(values: &[f64]) -> Vec<Range<usize>> {
     let mut found = Vec::new();
-    let mut start = None;
-    for (i, v) in values.iter().enumerate() {
-        match (v.is_nan(), start) {
-            (false, None) => start = Some(i),
-            (true, Some(first)) => {
-                found.push(first..i);
-                start = None;
-            }
-            _ => {}
+    let mut from = 0;
+    while from < values.len() {
+        let rest = &values[from..];
+        let length = lanes::first(rest, f64::is_nan).unwrap_or(rest.len());
+        if length > 0 {
+            found.push(from..from + length);
         }
+        from += length + 1;
     }
-    found.extend(start.map(|first| first..values.len()));
     found
 }
 

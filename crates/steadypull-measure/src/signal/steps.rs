@@ -5,17 +5,24 @@
 //! is not put right in silence: a filter before even steps is refused, so is a second
 //! calibration or filter.
 
+mod readings;
+
+use std::borrow::Cow;
+
 use steadypull_engine::show::figures;
 use thiserror::Error;
 
 use super::calibration::{Calibration, CalibrationError, CalibrationFinding, Date};
 use super::cfc::{Cfc, CfcError, Filter};
-use super::faults::{Fault, FaultKind, Looking, least_step, look};
+use super::faults::{Fault, FaultKind, Looking, look_in};
 use super::quality::{Channel, Quality};
 use super::resample::{Between, ResampleError, resample};
 use super::series::Series;
+use super::stamps::Stamps;
+use super::survey::Survey;
 use super::zero::{self, Quiet, ZeroError};
-use crate::robust::sample_to_sample;
+use crate::together::{InTurn, Together};
+use readings::Readings;
 
 /// One step of cleaning.
 #[derive(Debug, Clone, PartialEq)]
@@ -160,14 +167,43 @@ pub enum Cause {
 }
 
 /// Runs the steps over a log.
-pub fn clean(times_s: &[f64], values: &[f64], steps: &[Step]) -> Result<Cleaned, StepError> {
+pub fn clean<'a>(
+    times_s: impl Into<Stamps<'a>>,
+    values: &'a [f64],
+    steps: &[Step],
+) -> Result<Cleaned, StepError> {
+    clean_by(times_s, values, steps, &InTurn)
+}
+
+/// The same, the faults looked for while the steps are run where the caller has hands for it.
+pub fn clean_by<'a>(
+    times_s: impl Into<Stamps<'a>>,
+    values: &'a [f64],
+    steps: &[Step],
+    hands: &impl Together,
+) -> Result<Cleaned, StepError> {
+    let times_s = times_s.into();
     let filter = steps.iter().find_map(|step| match step {
         Step::Filter(class) => Some(*class),
         _ => None,
     });
     let looking = Looking { filter, ends: None };
-    let faults = look(times_s, values, &looking);
-    let mut work = Work::new(times_s, values, &faults);
+    let survey = Survey::of(times_s, values, hands);
+    let (cleaned, faults) = hands.both(
+        || run(Work::new(times_s, values, &survey), steps),
+        || look_in(times_s, values, &survey, &looking),
+    );
+    let (mut channel, done, shifts) = cleaned?;
+    channel.quality.clipped_s = clipped(&faults, &shifts);
+    Ok(Cleaned {
+        channel,
+        done,
+        faults,
+    })
+}
+
+/// The channel, what each step did, and what was added to the times.
+fn run(mut work: Work<'_>, steps: &[Step]) -> Result<(Channel, Vec<Done>, Vec<f64>), StepError> {
     let mut done = Vec::new();
     for (i, step) in steps.iter().enumerate() {
         let numbered = |cause| StepError {
@@ -176,48 +212,78 @@ pub fn clean(times_s: &[f64], values: &[f64], steps: &[Step]) -> Result<Cleaned,
         };
         done.push(work.step(step).map_err(numbered)?);
     }
+    let shifts = core::mem::take(&mut work.shifts);
     let channel = work.end().map_err(|cause| StepError {
         number: steps.len() + 1,
         cause,
     })?;
-    Ok(Cleaned {
-        channel,
-        done,
-        faults,
-    })
+    Ok((channel, done, shifts))
+}
+
+/// Where the recorder was at its end, by times that were shifted since.
+fn clipped(faults: &[Fault], shifts: &[f64]) -> Vec<(f64, f64)> {
+    let moved = |time_s: f64| shifts.iter().fold(time_s, |t, by_s| t + by_s);
+    faults
+        .iter()
+        .filter(|f| matches!(f.kind, FaultKind::Saturated { .. }))
+        .map(|f| (moved(f.place.from_s), moved(f.place.to_s)))
+        .collect()
 }
 
 /// A log on its way.
-struct Work {
-    times_s: Vec<f64>,
-    values: Vec<f64>,
+struct Work<'a> {
+    times_s: Times<'a>,
+    values: Readings<'a>,
+    /// What is known of it, while times and values are as they came.
+    survey: Option<&'a Survey>,
     /// Step of time, once even.
     step_s: Option<f64>,
     quality: Quality,
     quiet: Option<Quiet>,
     calibrated: bool,
+    shifts: Vec<f64>,
 }
 
-impl Work {
-    fn new(times_s: &[f64], values: &[f64], faults: &[Fault]) -> Self {
-        let clipped_s = faults
-            .iter()
-            .filter(|f| matches!(f.kind, FaultKind::Saturated { .. }))
-            .map(|f| (f.place.from_s, f.place.to_s))
-            .collect();
-        let noise = sample_to_sample(values).unwrap_or(0.0);
+/// Times as they came, or as they were made since, s.
+enum Times<'a> {
+    Given(Stamps<'a>),
+    Made(Vec<f64>),
+}
+
+impl Times<'_> {
+    fn stamps(&self) -> Stamps<'_> {
+        match self {
+            Self::Given(stamps) => *stamps,
+            Self::Made(times_s) => Stamps::Listed(times_s),
+        }
+    }
+
+    /// Changes them.
+    fn change(&mut self, change: impl FnOnce(&mut Vec<f64>)) {
+        let mut times_s = match self {
+            Self::Given(stamps) => stamps.to_vec(),
+            Self::Made(times_s) => core::mem::take(times_s),
+        };
+        change(&mut times_s);
+        *self = Self::Made(times_s);
+    }
+}
+
+impl<'a> Work<'a> {
+    fn new(times_s: Stamps<'a>, values: &'a [f64], survey: &'a Survey) -> Self {
         Self {
-            times_s: times_s.to_vec(),
-            values: values.to_vec(),
+            times_s: Times::Given(times_s),
+            values: Readings::new(values, survey),
+            survey: Some(survey),
             step_s: None,
             quality: Quality {
                 noise_freedom: (values.len() as f64 - 2.0).max(1.0),
-                step: least_step(values),
-                clipped_s,
-                ..Quality::of_noise(noise)
+                step: survey.step,
+                ..Quality::of_noise(survey.noise)
             },
             quiet: None,
             calibrated: false,
+            shifts: Vec::new(),
         }
     }
 
@@ -228,7 +294,7 @@ impl Work {
             Step::Crop { from_s, to_s } => self.crop(*from_s, *to_s)?,
             Step::Remove { from_s, to_s } => self.remove(*from_s, *to_s)?,
             Step::Invert => {
-                self.values.iter_mut().for_each(|v| *v = -*v);
+                self.values.negate();
                 "sign changed".into()
             }
             Step::Zero(by) => {
@@ -240,8 +306,7 @@ impl Work {
                 calibration,
                 tested,
             } => {
-                let words = self.calibrate(calibration)?;
-                let greatest = self.values.iter().copied().fold(0.0, f64::max);
+                let (words, greatest) = self.calibrate(calibration)?;
                 findings = calibration.findings(*tested, greatest);
                 words
             }
@@ -256,6 +321,7 @@ impl Work {
             } => self.shift(*by_s, *uncertainty_s)?,
             Step::Filter(class) => self.filter(*class)?,
         };
+        self.survey = None;
         Ok(Done {
             words,
             before,
@@ -266,20 +332,17 @@ impl Work {
     }
 
     fn crop(&mut self, from_s: f64, to_s: f64) -> Result<String, Cause> {
-        let inside = |t: &f64| (from_s..=to_s).contains(t);
-        let first = self.times_s.iter().position(inside);
-        let last = self.times_s.iter().rposition(inside);
-        let (Some(first), Some(last)) = (first, last) else {
-            return Err(Cause::NothingLeft { from_s, to_s });
-        };
-        if last == first {
+        let kept = self.times_s.stamps().within(from_s, to_s);
+        if kept.len() < 2 {
             return Err(Cause::NothingLeft { from_s, to_s });
         }
-        let end = (last + 1).min(self.values.len());
-        self.times_s.truncate(end);
-        self.values.truncate(end);
-        self.times_s.drain(..first);
-        self.values.drain(..first);
+        let end = kept.end.min(self.values.len());
+        let cut = |list: &mut Vec<f64>| {
+            list.truncate(end);
+            list.drain(..kept.start.min(end));
+        };
+        self.times_s.change(cut);
+        cut(self.values.list());
         Ok(format!("kept from {from_s:.4} to {to_s:.4} s"))
     }
 
@@ -287,9 +350,11 @@ impl Work {
         if self.quality.filter.is_some() {
             return Err(Cause::AfterFilter("it has spread what is to be removed"));
         }
+        let stamps = self.times_s.stamps();
+        let inside = |i: usize| i < stamps.len() && (from_s..=to_s).contains(&stamps.at(i));
         let mut removed = 0;
-        for (t, v) in self.times_s.iter().zip(self.values.iter_mut()) {
-            if (from_s..=to_s).contains(t) {
+        for (i, v) in self.values.list().iter_mut().enumerate() {
+            if inside(i) {
                 *v = f64::NAN;
                 removed += 1;
             }
@@ -307,12 +372,20 @@ impl Work {
                 }
                 (level, uncertainty, "given".to_owned())
             }
-            ZeroBy::QuietPart => self.take(zero::find(&self.times_s, &self.values)?),
+            ZeroBy::QuietPart => {
+                let found = match self.survey {
+                    Some(survey) => zero::find_in(survey),
+                    None => zero::find(self.times_s.stamps(), self.values.all()),
+                };
+                self.take(found?)
+            }
             ZeroBy::Window { from_s, to_s } => {
-                self.take(zero::within(&self.times_s, &self.values, from_s, to_s)?)
+                let (times_s, values) = (self.times_s.stamps(), self.values.all());
+                let within = zero::within(times_s, values, from_s, to_s)?;
+                self.take(within)
             }
         };
-        self.values.iter_mut().for_each(|v| *v -= level);
+        self.values.take_off(level);
         self.quality.zero = uncertainty;
         Ok(format!(
             "zero of {} in the log's unit taken off, {words}",
@@ -338,7 +411,8 @@ impl Work {
         answer
     }
 
-    fn calibrate(&mut self, calibration: &Calibration) -> Result<String, Cause> {
+    /// Words of it, and the greatest load, N.
+    fn calibrate(&mut self, calibration: &Calibration) -> Result<(String, f64), Cause> {
         if self.calibrated {
             return Err(Cause::Twice("calibrated"));
         }
@@ -348,18 +422,19 @@ impl Work {
                 "a curve of the filtered reading is not the filtered load",
             ));
         }
-        calibration.apply(&mut self.values)?;
+        let greatest = self.values.calibrate(calibration)?;
         let slope = calibration.law().slope(0.0).abs();
         self.quality.noise *= slope;
         self.quality.zero *= slope;
         self.quality.step *= slope;
         self.quality.calibration = calibration.spread();
         self.calibrated = true;
-        Ok(format!(
+        let words = format!(
             "readings made loads by certificate {}, due {}",
             calibration.certificate(),
             calibration.due()
-        ))
+        );
+        Ok((words, greatest))
     }
 
     fn resample(
@@ -373,12 +448,16 @@ impl Work {
                 "its class holds for the steps it ran on",
             ));
         }
-        let series = resample(&self.times_s, &self.values, step_s, between, longest_gap_s)?;
-        self.times_s = times_of(&series);
-        self.values = series.into_values();
+        let listed = match self.times_s.stamps() {
+            Stamps::Listed(times_s) => Cow::Borrowed(times_s),
+            even => Cow::Owned(even.to_vec()),
+        };
+        let series = resample(&listed, self.values.all(), step_s, between, longest_gap_s)?;
+        self.times_s = Times::Made(times_of(&series));
+        self.values.replace(series.into_values());
         self.step_s = Some(step_s);
         self.noise_again();
-        let missing = self.values.iter().filter(|v| v.is_nan()).count();
+        let missing = self.values.all().iter().filter(|v| v.is_nan()).count();
         Ok(format!(
             "put on even steps of {:.4} ms, {} between stamps; {missing} samples missing in gaps over {:.4} ms",
             step_s * 1e3,
@@ -391,11 +470,9 @@ impl Work {
         if !(by_s.is_finite() && uncertainty_s.is_finite() && uncertainty_s >= 0.0) {
             return Err(Cause::NoNumber("the shift and its uncertainty"));
         }
-        self.times_s.iter_mut().for_each(|t| *t += by_s);
-        for (from, to) in &mut self.quality.clipped_s {
-            *from += by_s;
-            *to += by_s;
-        }
+        self.times_s
+            .change(|times_s| times_s.iter_mut().for_each(|t| *t += by_s));
+        self.shifts.push(by_s);
         if let Some(quiet) = &mut self.quiet {
             quiet.from_s += by_s;
             quiet.to_s += by_s;
@@ -412,19 +489,33 @@ impl Work {
         if self.quality.filter.is_some() {
             return Err(Cause::Twice("filtered"));
         }
-        let series = self.series()?;
-        let filter = Filter::new(class, series.rate_hz())?;
-        let filtered = filter.run(&series)?;
-        self.step_s = Some(series.step_s());
-        self.values = filtered.series.into_values();
+        let (filter, left_out) = self.filtered(class)?;
         self.quality.filter = Some(filter);
         self.noise_with_memory(&filter);
         Ok(format!(
             "low-pass CFC {}, forward and backward (−3 dB at {:.1} Hz); {} samples in stretches too short are now missing",
             class.number(),
             filter.minus_3db_hz(),
-            filtered.left_out
+            left_out
         ))
+    }
+
+    /// Filters the values; the filter, and how many samples now are missing.
+    fn filtered(&mut self, class: Cfc) -> Result<(Filter, usize), Cause> {
+        let step_s = self.even_step()?;
+        if let Ok(filter) = Filter::new(class, 1.0 / step_s)
+            && let Some(through) = self.values.through(&filter)
+        {
+            self.step_s = Some(step_s);
+            self.values.replace(through);
+            return Ok((filter, 0));
+        }
+        let series = self.series()?;
+        let filter = Filter::new(class, series.rate_hz())?;
+        let filtered = filter.run(&series)?;
+        self.step_s = Some(step_s);
+        self.values.replace(filtered.series.into_values());
+        Ok((filter, filtered.left_out))
     }
 
     /// Noise on the new steps, from the same quiet part.
@@ -458,19 +549,24 @@ impl Work {
     }
 
     /// The quiet part as the log is now.
-    fn quiet_now(&self) -> Option<Quiet> {
-        let quiet = self.quiet.as_ref()?;
-        zero::within(&self.times_s, &self.values, quiet.from_s, quiet.to_s).ok()
+    fn quiet_now(&mut self) -> Option<Quiet> {
+        let (from_s, to_s) = self
+            .quiet
+            .as_ref()
+            .map(|quiet| (quiet.from_s, quiet.to_s))?;
+        zero::within(self.times_s.stamps(), self.values.all(), from_s, to_s).ok()
+    }
+
+    fn even_step(&self) -> Result<f64, Cause> {
+        let known = self.step_s.or_else(|| even_step(self.times_s.stamps()));
+        known.ok_or(Cause::Uneven)
     }
 
     /// The log as a series, which takes the values along.
     fn series(&mut self) -> Result<Series, Cause> {
-        let step_s = self
-            .step_s
-            .or_else(|| even_step(&self.times_s))
-            .ok_or(Cause::Uneven)?;
-        let values = core::mem::take(&mut self.values);
-        Series::new(self.times_s[0], step_s, values).map_err(|e| Cause::Resample(e.into()))
+        let step_s = self.even_step()?;
+        let series = Series::new(self.times_s.stamps().at(0), step_s, self.values.take());
+        series.map_err(|e| Cause::Resample(e.into()))
     }
 
     fn end(mut self) -> Result<Channel, Cause> {
@@ -489,12 +585,15 @@ fn times_of(series: &Series) -> Vec<f64> {
 
 /// The step of a log whose stamps are even to a thousandth of it, which needs no
 /// resampling.
-fn even_step(times_s: &[f64]) -> Option<f64> {
+fn even_step(times_s: Stamps<'_>) -> Option<f64> {
     let last = times_s.len().checked_sub(1).filter(|l| *l > 0)?;
-    let step_s = (times_s[last] - times_s[0]) / last as f64;
-    let even = times_s
-        .iter()
-        .enumerate()
-        .all(|(i, t)| (t - times_s[0] - step_s * i as f64).abs() <= 1e-3 * step_s);
+    let step_s = (times_s.at(last) - times_s.at(0)) / last as f64;
+    let even = match times_s {
+        Stamps::Even(_) => true,
+        Stamps::Listed(times_s) => times_s
+            .iter()
+            .enumerate()
+            .all(|(i, t)| (t - times_s[0] - step_s * i as f64).abs() <= 1e-3 * step_s),
+    };
     (step_s > 0.0 && even).then_some(step_s)
 }

@@ -14,7 +14,11 @@ use core::ops::Range;
 
 use thiserror::Error;
 
+use super::Stamps;
+use super::lanes::somewhere;
+use super::survey::{Survey, farther};
 use crate::robust::centre_and_scatter;
+use crate::together::{InTurn, Together};
 
 /// Length of a block, s.
 const BLOCK_S: f64 = 0.1;
@@ -76,30 +80,40 @@ pub enum ZeroError {
 }
 
 /// Scatter and level of one block.
-struct Block {
+pub(super) struct Block {
     samples: Range<usize>,
     mean: f64,
     scatter: f64,
 }
 
 /// The quiet part taken for the zero.
-pub fn find(times_s: &[f64], values: &[f64]) -> Result<Quiet, ZeroError> {
-    let mut parts = quiet_parts(times_s, values).into_iter();
-    let not_found = ZeroError::NotFound {
+pub fn find<'t>(times_s: impl Into<Stamps<'t>>, values: &[f64]) -> Result<Quiet, ZeroError> {
+    find_in(&Survey::of(times_s.into(), values, &InTurn))
+}
+
+/// The same of a log that is surveyed.
+pub(super) fn find_in(survey: &Survey) -> Result<Quiet, ZeroError> {
+    let first = survey.parts.first().ok_or(ZeroError::NotFound {
         least_s: BLOCK_S * BLOCKS_LEAST as f64,
-    };
-    let mut first = parts.next().ok_or(not_found)?;
-    first.doubt = doubt(&first, parts, values);
-    Ok(first)
+    })?;
+    let doubt = doubt(first, &survey.parts[1..], survey.ends);
+    Ok(Quiet {
+        doubt,
+        ..first.clone()
+    })
 }
 
 /// The part from `from_s` to `to_s`, taken as quiet because someone says so.
-pub fn within(times_s: &[f64], values: &[f64], from_s: f64, to_s: f64) -> Result<Quiet, ZeroError> {
-    let inside = |t: &f64| (from_s..=to_s).contains(t);
-    let first = times_s.iter().position(inside).unwrap_or(0);
-    let end = times_s.iter().rposition(inside).map_or(first, |i| i + 1);
-    let end = end.min(values.len());
-    let first = first.min(end);
+pub fn within<'t>(
+    times_s: impl Into<Stamps<'t>>,
+    values: &[f64],
+    from_s: f64,
+    to_s: f64,
+) -> Result<Quiet, ZeroError> {
+    let times_s = times_s.into();
+    let inside = times_s.within(from_s, to_s);
+    let end = inside.end.min(values.len());
+    let first = inside.start.min(end);
     let count = values[first..end].iter().filter(|v| v.is_finite()).count();
     if count < BLOCK_LEAST {
         return Err(ZeroError::TooFew {
@@ -108,7 +122,8 @@ pub fn within(times_s: &[f64], values: &[f64], from_s: f64, to_s: f64) -> Result
             count,
         });
     }
-    let blocks = cut(first..end, values, BLOCK_LEAST.max(count / 16));
+    let blocks = cut(first..end, BLOCK_LEAST.max(count / 16));
+    let blocks: Vec<Block> = blocks.filter_map(|part| block(part, values)).collect();
     describe(times_s, values, &blocks, first..end).ok_or(ZeroError::TooFew {
         from_s,
         to_s,
@@ -116,28 +131,41 @@ pub fn within(times_s: &[f64], values: &[f64], from_s: f64, to_s: f64) -> Result
     })
 }
 
-/// Every quiet part in order of time.
-pub fn quiet_parts(times_s: &[f64], values: &[f64]) -> Vec<Quiet> {
-    let count = times_s.len().min(values.len());
-    let blocks = cut(0..count, values, block_length(times_s, count));
-    let Some(limit) = quiet_limit(&blocks) else {
+/// Every quiet part in order of time, of a log's blocks (see [`lengths`]) in their order.
+pub(super) fn quiet_parts(
+    times_s: Stamps<'_>,
+    values: &[f64],
+    blocks: &[Block],
+    hands: &impl Together,
+) -> Vec<Quiet> {
+    let Some(limit) = quiet_limit(blocks) else {
         return Vec::new();
     };
-    groups(&blocks, limit)
-        .into_iter()
-        .filter_map(|group| {
-            let blocks = &blocks[clear_of_motion(group, blocks.len())];
+    let groups = groups(blocks, limit);
+    let described = |groups: &[Range<usize>]| -> Vec<Quiet> {
+        let described = groups.iter().filter_map(|group| {
+            let blocks = &blocks[clear_of_motion(group.clone(), blocks.len())];
             let samples = blocks[0].samples.start..blocks[blocks.len() - 1].samples.end;
             describe(times_s, values, blocks, samples)
-        })
-        .collect()
+        });
+        described.collect()
+    };
+    let (some, others) = groups.split_at(groups.len() / 2);
+    let (mut parts, later) = hands.both(|| described(some), || described(others));
+    parts.extend(later);
+    parts
 }
 
-fn block_length(times_s: &[f64], count: usize) -> usize {
+/// The blocks of so many samples from which quiet parts are made.
+pub(super) fn blocks(times_s: Stamps<'_>, count: usize) -> impl Iterator<Item = Range<usize>> {
+    cut(0..count, block_length(times_s, count))
+}
+
+fn block_length(times_s: Stamps<'_>, count: usize) -> usize {
     if count < 2 {
         return BLOCK_LEAST;
     }
-    let step_s = (times_s[count - 1] - times_s[0]) / (count - 1) as f64;
+    let step_s = (times_s.at(count - 1) - times_s.at(0)) / (count - 1) as f64;
     let in_block = BLOCK_S / step_s;
     if in_block.is_finite() && in_block > 0.0 {
         (in_block as usize).clamp(BLOCK_LEAST, count.max(BLOCK_LEAST))
@@ -146,21 +174,20 @@ fn block_length(times_s: &[f64], count: usize) -> usize {
     }
 }
 
-fn cut(samples: Range<usize>, values: &[f64], length: usize) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    let mut start = samples.start;
-    while start + length <= samples.end {
-        let part = start..start + length;
-        start += length;
-        blocks.extend(block(part, values));
-    }
-    blocks
+fn cut(samples: Range<usize>, length: usize) -> impl Iterator<Item = Range<usize>> {
+    let count = samples.len() / length;
+    (0..count).map(move |k| samples.start + k * length..samples.start + (k + 1) * length)
 }
 
 /// A block of which at least three values in four are there.
-fn block(samples: Range<usize>, values: &[f64]) -> Option<Block> {
+pub(super) fn block(samples: Range<usize>, values: &[f64]) -> Option<Block> {
     let part = &values[samples.clone()];
-    let (mean, scatter, count) = moments(part.iter().copied().filter(|v| v.is_finite()))?;
+    let there = part.iter().copied();
+    let moments = match somewhere(part, |v| !v.is_finite()) {
+        true => moments(there.filter(|v| v.is_finite())),
+        false => moments(there),
+    };
+    let (mean, scatter, count) = moments?;
     (4 * count >= 3 * part.len()).then_some(Block {
         samples,
         mean,
@@ -169,17 +196,18 @@ fn block(samples: Range<usize>, values: &[f64]) -> Option<Block> {
 }
 
 /// Mean, standard deviation and number, about the first value so that nothing cancels.
-fn moments(values: impl Iterator<Item = f64>) -> Option<(f64, f64, usize)> {
-    let (mut sum, mut squares, mut count, mut origin) = (0.0, 0.0, 0usize, None);
+fn moments(mut values: impl Iterator<Item = f64>) -> Option<(f64, f64, usize)> {
+    let origin = values.next()?;
+    let (mut sum, mut squares, mut count) = (0.0, 0.0, 1usize);
     for v in values {
-        let d = v - *origin.get_or_insert(v);
+        let d = v - origin;
         sum += d;
         squares += d * d;
         count += 1;
     }
     let n = count as f64;
     let spread = (squares - sum * sum / n).max(0.0) / (n - 1.0);
-    (count >= 2).then(|| (origin.unwrap_or(0.0) + sum / n, libm::sqrt(spread), count))
+    (count >= 2).then(|| (origin + sum / n, libm::sqrt(spread), count))
 }
 
 /// Scatter at which a block still is quiet; with no scatter at all, a crumb of the range.
@@ -230,7 +258,7 @@ fn clear_of_motion(group: Range<usize>, blocks: usize) -> Range<usize> {
 }
 
 fn describe(
-    times_s: &[f64],
+    times_s: Stamps<'_>,
     values: &[f64],
     blocks: &[Block],
     samples: Range<usize>,
@@ -249,8 +277,8 @@ fn describe(
         .filter(|(_, _, blocks)| *blocks >= 4)
         .map_or(0.0, |(_, s, blocks)| s / libm::sqrt(blocks as f64));
     Some(Quiet {
-        from_s: times_s[samples.start],
-        to_s: times_s[samples.end - 1],
+        from_s: times_s.at(samples.start),
+        to_s: times_s.at(samples.end - 1),
         samples,
         level,
         level_uncertainty: of_one.max(wander),
@@ -260,13 +288,12 @@ fn describe(
     })
 }
 
-fn doubt(first: &Quiet, later: impl Iterator<Item = Quiet>, values: &[f64]) -> Option<String> {
-    let far = values
-        .iter()
-        .filter(|v| v.is_finite())
-        .map(|v| v - first.level)
-        .max_by(|a, b| a.abs().total_cmp(&b.abs()))?;
+/// Why the first may be no zero: a later one lies further from the peak. `ends` are the least
+/// and greatest values.
+fn doubt(first: &Quiet, later: &[Quiet], ends: (f64, f64)) -> Option<String> {
+    let far = farther(ends.0 - first.level, ends.1 - first.level);
     let away = later
+        .iter()
         .map(|q| (q.level - first.level, q))
         .filter(|(d, q)| {
             d * far < 0.0 && d.abs() > OUTLIER * q.scatter && d.abs() > 0.05 * far.abs()

@@ -1,5 +1,6 @@
 //! `tests ...`: logs of test pulls.
 
+use std::fs::File;
 use std::io::{ErrorKind, Read, stdin};
 use std::path::{Path, PathBuf};
 
@@ -10,7 +11,7 @@ use steadypull_contract::plan_file::{
 };
 use steadypull_contract::printed::{FileKind, Written};
 use steadypull_contract::show::Units;
-use steadypull_testday::{Files, Place, Shelf, TestsError};
+use steadypull_testday::{Files, Place, Shelf, TestsError, unfetched};
 
 use super::{Done, Ending, json_text};
 use crate::answering::{FileSort, text_of};
@@ -57,12 +58,19 @@ impl Beside {
 
 impl Files for Beside {
     fn read(&self, name: &str) -> Result<Vec<u8>, String> {
-        std::fs::read(self.folder.join(name)).map_err(|error| match error.kind() {
-            ErrorKind::NotFound => "there is no such file beside the test file".into(),
-            ErrorKind::IsADirectory => "is a folder, not a file".into(),
-            ErrorKind::PermissionDenied => "may not be read by you".into(),
-            _ => format!("cannot be read: {error}"),
-        })
+        std::fs::read(self.folder.join(name)).map_err(|error| unread(&error))
+    }
+
+    fn open(&self, name: &str) -> Result<Box<dyn Read + Send + '_>, String> {
+        let path = self.folder.join(name);
+        // A folder can be opened, and not be read.
+        match path.is_dir() {
+            true => Err(unread(&ErrorKind::IsADirectory.into())),
+            false => match File::open(path) {
+                Ok(file) => Ok(Box::new(file)),
+                Err(error) => Err(unread(&error)),
+            },
+        }
     }
 
     fn place(&self, name: &str) -> Option<Place<'_>> {
@@ -71,6 +79,15 @@ impl Files for Beside {
             shelf: &self.shelf,
             identity: format!("{:?}", Identity::of(&about)),
         })
+    }
+}
+
+fn unread(error: &std::io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "there is no such file beside the test file".into(),
+        ErrorKind::IsADirectory => "is a folder, not a file".into(),
+        ErrorKind::PermissionDenied => "may not be read by you".into(),
+        _ => unfetched(error),
     }
 }
 

@@ -1,7 +1,10 @@
 //! Faults of the stamps.
 
+use core::ops::Range;
+
 use super::{Fault, FaultKind, Place};
 use crate::robust::{centre_and_scatter, median_of, stretches};
+use crate::signal::Stamps;
 use crate::signal::cfc::Cfc;
 
 /// A step of time this many medians long is a gap.
@@ -10,38 +13,28 @@ const GAP: f64 = 1.5;
 const JITTER: f64 = 0.01;
 
 /// Stamps that cannot be read at all.
-pub(super) fn none(times_s: &[f64], values: &[f64]) -> Fault {
-    let common = times_s.len().min(values.len());
-    let bad = times_s
-        .iter()
-        .position(|t| !t.is_finite())
-        .unwrap_or(common);
+pub(super) fn none(times_s: Stamps<'_>, values: &[f64]) -> Fault {
+    let count = times_s.len();
+    let is_time = |i: &usize| times_s.at(*i).is_finite();
+    let bad = (0..count).find(|i| !is_time(i));
+    let end = |i: Option<usize>| i.filter(is_time).map_or(0.0, |i| times_s.at(i));
     Fault {
         kind: FaultKind::NoClock,
         place: Place {
-            from_s: times_s
-                .first()
-                .copied()
-                .filter(|t| t.is_finite())
-                .unwrap_or(0.0),
-            to_s: times_s
-                .last()
-                .copied()
-                .filter(|t| t.is_finite())
-                .unwrap_or(0.0),
-            first: bad,
-            last: times_s.len().max(values.len()).saturating_sub(1),
+            from_s: end((count > 0).then_some(0)),
+            to_s: end(count.checked_sub(1)),
+            first: bad.unwrap_or(count.min(values.len())),
+            last: count.max(values.len()).saturating_sub(1),
         },
     }
 }
 
-pub(super) fn look(times_s: &[f64], filter: Option<Cfc>) -> Vec<Fault> {
+pub(super) fn look(times_s: Stamps<'_>, filter: Option<Cfc>) -> Vec<Fault> {
     let Some(step_s) = median_step(times_s) else {
         return stamps(times_s, 0.0);
     };
     let mut found = stamps(times_s, step_s);
-    let last = times_s.len() - 1;
-    let whole = Place::of(times_s, 0, last);
+    let whole = Place::of(times_s, 0, times_s.len() - 1);
     let share = jitter(times_s, step_s);
     if share > JITTER {
         found.push(Fault {
@@ -61,19 +54,26 @@ pub(super) fn look(times_s: &[f64], filter: Option<Cfc>) -> Vec<Fault> {
 }
 
 /// Median of the steps that go forward, s.
-fn median_step(times_s: &[f64]) -> Option<f64> {
+fn median_step(times_s: Stamps<'_>) -> Option<f64> {
     let forward = |step: &f64| *step > 0.0;
     let some = median_of(&mut some_steps(times_s, forward));
     // Of a long log only part is looked at: if nothing goes forward there, all of it is.
-    some.or_else(|| median_of(&mut steps(times_s).filter(forward).collect::<Vec<_>>()))
+    some.or_else(|| {
+        let all = steps(times_s, 0..times_s.len());
+        median_of(&mut all.filter(forward).collect::<Vec<_>>())
+    })
 }
 
-/// Scatter of the steps shorter than a gap, over the median.
-fn jitter(times_s: &[f64], step_s: f64) -> f64 {
+/// Scatter of the steps shorter than a gap, over the median. A grid's steps scatter by
+/// rounding alone.
+fn jitter(times_s: Stamps<'_>, step_s: f64) -> f64 {
+    if matches!(times_s, Stamps::Even(_)) {
+        return 0.0;
+    }
     let is_step = |d: &f64| *d > 0.0 && *d < GAP * step_s;
     // A clock in whole milliseconds has most steps alike: the plain deviation sees the rest.
     let (mut n, mut square) = (0.0, 0.0);
-    for d in steps(times_s).filter(is_step) {
+    for d in steps(times_s, 0..times_s.len()).filter(is_step) {
         n += 1.0;
         square += (d - step_s) * (d - step_s);
     }
@@ -82,27 +82,30 @@ fn jitter(times_s: &[f64], step_s: f64) -> f64 {
     plain.max(robust) / step_s
 }
 
-fn steps(times_s: &[f64]) -> impl Iterator<Item = f64> {
-    times_s.windows(2).map(|w| w[1] - w[0])
+fn steps(times_s: Stamps<'_>, part: Range<usize>) -> impl Iterator<Item = f64> {
+    (part.start + 1..part.end).map(move |i| times_s.at(i) - times_s.at(i - 1))
 }
 
 /// Steps for which `is` holds, of a long log in stretches of it.
-fn some_steps(times_s: &[f64], is: impl Fn(&f64) -> bool) -> Vec<f64> {
+fn some_steps(times_s: Stamps<'_>, is: impl Fn(&f64) -> bool) -> Vec<f64> {
     stretches(times_s.len())
-        .flat_map(|part| steps(&times_s[part]))
+        .flat_map(|part| steps(times_s, part))
         .filter(is)
         .collect()
 }
 
-/// Gaps, stamps given twice and steps back, pair by pair.
-fn stamps(times_s: &[f64], step_s: f64) -> Vec<Fault> {
+/// Gaps, stamps given twice and steps back, pair by pair; a grid has none.
+fn stamps(times_s: Stamps<'_>, step_s: f64) -> Vec<Fault> {
+    let Stamps::Listed(listed) = times_s else {
+        return Vec::new();
+    };
     let mut found = Vec::new();
-    for i in 1..times_s.len() {
-        let step = times_s[i] - times_s[i - 1];
+    for i in 1..listed.len() {
+        let step = listed[i] - listed[i - 1];
         let kind = if step == 0.0 {
             Some(FaultKind::DuplicateStamp)
         } else if step < 0.0 {
-            Some(backwards(times_s, i, -step))
+            Some(backwards(listed, i, -step))
         } else if step_s > 0.0 && step > GAP * step_s {
             let missing = (libm::round(step / step_s) as usize)
                 .saturating_sub(1)

@@ -10,10 +10,11 @@ mod clock;
 mod values;
 mod words;
 
-pub(crate) use values::least_step;
-
+use super::Stamps;
 use super::cfc::Cfc;
+use super::survey::Survey;
 use super::zero::Quiet;
+use crate::together::InTurn;
 
 /// What to look for beyond what the log itself tells.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -114,20 +115,40 @@ pub enum FaultKind {
 }
 
 /// Everything found wrong with a log, in order of place.
-pub fn look(times_s: &[f64], values: &[f64], looking: &Looking) -> Vec<Fault> {
-    if times_s.len() != values.len() || times_s.iter().any(|t| !t.is_finite()) {
+pub fn look<'t>(times_s: impl Into<Stamps<'t>>, values: &[f64], looking: &Looking) -> Vec<Fault> {
+    let times_s = times_s.into();
+    look_in(
+        times_s,
+        values,
+        &Survey::of(times_s, values, &InTurn),
+        looking,
+    )
+}
+
+/// The same of a log that is surveyed.
+pub(super) fn look_in(
+    times_s: Stamps<'_>,
+    values: &[f64],
+    survey: &Survey,
+    looking: &Looking,
+) -> Vec<Fault> {
+    let is_clock = match times_s {
+        Stamps::Listed(times_s) => times_s.iter().all(|t| t.is_finite()),
+        Stamps::Even(_) => true,
+    };
+    if times_s.len() != values.len() || !is_clock {
         return vec![clock::none(times_s, values)];
     }
     if times_s.len() < 2 {
         return Vec::new();
     }
     let mut found = clock::look(times_s, looking.filter);
-    found.extend(values::look(times_s, values, looking));
+    found.extend(values::look(times_s, values, survey, looking));
     found.sort_by_key(|fault| (fault.place.first, fault.place.last));
     found
 }
 
-/// The zero's drift from the quiet parts of a log (see [`super::zero::quiet_parts`]): first
+/// The zero's drift from the quiet parts of a log (see [`super::zero`]): first
 /// and last at rest differ by more than three standard uncertainties and half a scatter.
 fn drift(parts: &[Quiet], greatest: f64) -> Option<Fault> {
     let (first, last) = (parts.first()?, parts.last()?);
@@ -154,10 +175,10 @@ fn drift(parts: &[Quiet], greatest: f64) -> Option<Fault> {
 }
 
 impl Place {
-    fn of(times_s: &[f64], first: usize, last: usize) -> Self {
+    fn of(times_s: Stamps<'_>, first: usize, last: usize) -> Self {
         Self {
-            from_s: times_s[first],
-            to_s: times_s[last],
+            from_s: times_s.at(first),
+            to_s: times_s.at(last),
             first,
             last,
         }

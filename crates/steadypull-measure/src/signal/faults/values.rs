@@ -3,9 +3,13 @@
 use core::ops::Range;
 
 use super::{Fault, FaultKind, Looking, Place, drift};
-use crate::robust::{MAD_TO_SIGMA, median_of, sample_to_sample};
-use crate::signal::zero::{Quiet, quiet_parts};
+use crate::robust::{MAD_TO_SIGMA, median_of};
+use crate::signal::Stamps;
+use crate::signal::survey::Survey;
+use crate::signal::zero::Quiet;
 
+/// Values that are looked over at once for whether anything stands out in them.
+const AT_ONCE: usize = 64;
 /// Equal neighbours at an end of the range before they count as clipped.
 const FLAT_LEAST: usize = 3;
 /// Chance at which a run of equal values at the very end of the range no longer is chance.
@@ -21,16 +25,23 @@ const SPIKE: f64 = 8.0;
 /// Samples a spike has at most.
 const SPIKE_LONGEST: usize = 3;
 
-pub(super) fn look(times_s: &[f64], values: &[f64], looking: &Looking) -> Vec<Fault> {
-    let (low, high) = ends(values);
-    let mut found = missing(times_s, values);
+pub(super) fn look(
+    times_s: Stamps<'_>,
+    values: &[f64],
+    survey: &Survey,
+    looking: &Looking,
+) -> Vec<Fault> {
+    let (low, high) = survey.ends;
+    let mut found = match survey.whole {
+        true => Vec::new(),
+        false => missing(times_s, values),
+    };
     if low > high {
         return found;
     }
-    let parts = quiet_parts(times_s, values);
-    let rest = at_rest(&parts, values);
-    let step = least_step(values);
-    let flats = flat_runs(values, FLAT_LEAST);
+    let (parts, step) = (&survey.parts, survey.step);
+    let rest = at_rest(parts, values);
+    let flats = flat_runs(values);
     let equal = share_equal(values);
     let log = Log {
         values,
@@ -52,20 +63,11 @@ pub(super) fn look(times_s: &[f64], values: &[f64], looking: &Looking) -> Vec<Fa
         place: Place::of(times_s, run.start, run.end - 1),
     }));
     found.extend(stuck(times_s, &log, &flats, &clipped));
-    found.extend(spikes(times_s, values, step));
+    found.extend(spikes(times_s, values, survey.noise.max(step)));
     let greatest = if high - rest > rest - low { high } else { low };
-    found.extend(drift(&parts, greatest));
-    found.extend(coarse(times_s, values, &parts, step));
+    found.extend(drift(parts, greatest));
+    found.extend(coarse(times_s, values, survey));
     found
-}
-
-fn ends(values: &[f64]) -> (f64, f64) {
-    values
-        .iter()
-        .filter(|v| v.is_finite())
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| {
-            (l.min(*v), h.max(*v))
-        })
 }
 
 /// Level of the first quiet part, or the median.
@@ -76,17 +78,7 @@ fn at_rest(parts: &[Quiet], values: &[f64]) -> f64 {
     })
 }
 
-/// Least difference between neighbours that differ.
-pub(crate) fn least_step(values: &[f64]) -> f64 {
-    let least = values
-        .windows(2)
-        .map(|w| (w[1] - w[0]).abs())
-        .filter(|d| *d > 0.0)
-        .fold(f64::INFINITY, f64::min);
-    if least.is_finite() { least } else { 0.0 }
-}
-
-fn missing(times_s: &[f64], values: &[f64]) -> Vec<Fault> {
+fn missing(times_s: Stamps<'_>, values: &[f64]) -> Vec<Fault> {
     let holes = runs_where(values, |v| !v.is_finite());
     holes
         .into_iter()
@@ -108,19 +100,37 @@ fn runs_where(values: &[f64], is: impl Fn(f64) -> bool) -> Vec<Range<usize>> {
     found
 }
 
-/// Runs of equal values, at least `least` long.
-fn flat_runs(values: &[f64], least: usize) -> Vec<Range<usize>> {
+/// Runs of equal values, at least [`FLAT_LEAST`] long.
+fn flat_runs(values: &[f64]) -> Vec<Range<usize>> {
     let mut found = Vec::new();
     let mut start = 0;
-    for i in 1..=values.len() {
-        if i == values.len() || values[i] != values[start] {
-            if i - start >= least && values[start].is_finite() {
-                found.push(start..i);
+    while start < values.len() {
+        if none_begins(&values[start..]) {
+            start += AT_ONCE;
+            continue;
+        }
+        let stop = (start + AT_ONCE).min(values.len());
+        while start < stop {
+            let alike = values[start..].iter().take_while(|v| **v == values[start]);
+            let run = start..start + alike.count().max(1);
+            start = run.end;
+            if run.len() >= FLAT_LEAST && values[run.start].is_finite() {
+                found.push(run);
             }
-            start = i;
         }
     }
     found
+}
+
+/// Whether no flat run begins at one of the first [`AT_ONCE`] values, and so many are there.
+fn none_begins(values: &[f64]) -> bool {
+    let Some(values) = values.get(..AT_ONCE + FLAT_LEAST - 1) else {
+        return false;
+    };
+    let (next, after) = (&values[1..], &values[2..]);
+    let pairs = values.iter().zip(next);
+    let alike = |((a, b), c): ((&f64, &f64), &f64)| (a == b) & (b == c);
+    !pairs.zip(after).fold(false, |any, v| any | alike(v))
 }
 
 /// A log as flat runs are judged in.
@@ -168,7 +178,7 @@ impl Log<'_> {
 
 /// Runs of equal values longer than chance makes them.
 fn stuck(
-    times_s: &[f64],
+    times_s: Stamps<'_>,
     log: &Log,
     flats: &[Range<usize>],
     clipped: &[Range<usize>],
@@ -192,7 +202,7 @@ fn share_equal(values: &[f64]) -> f64 {
         .chunks(256)
         .filter(|c| c.len() > 2)
         .map(|c| {
-            let equal = c.windows(2).filter(|w| w[0] == w[1]).count();
+            let equal = c.iter().zip(&c[1..]).filter(|(a, b)| a == b).count();
             (equal as f64 + 0.5) / c.len() as f64
         })
         .collect();
@@ -201,9 +211,11 @@ fn share_equal(values: &[f64]) -> f64 {
 
 /// One to three samples further from the median of their neighbours than eight scatters,
 /// local or of the whole log, whichever is larger.
-fn spikes(times_s: &[f64], values: &[f64], step: f64) -> Vec<Fault> {
-    let noise = sample_to_sample(values).unwrap_or(0.0).max(step);
-    let outside: Vec<usize> = (0..values.len())
+fn spikes(times_s: Stamps<'_>, values: &[f64], noise: f64) -> Vec<Fault> {
+    let parts = (0..values.len()).step_by(AT_ONCE);
+    let outside: Vec<usize> = parts
+        .filter(|from| !all_near(values, *from, noise))
+        .flat_map(|from| from..(from + AT_ONCE).min(values.len()))
         .filter(|i| height(values, *i, noise).is_some())
         .collect();
     groups_of(&outside)
@@ -218,6 +230,26 @@ fn spikes(times_s: &[f64], values: &[f64], step: f64) -> Vec<Fault> {
             })
         })
         .collect()
+}
+
+/// Whether each of the [`AT_ONCE`] values from `from` on is near one of those that [`height`]
+/// looks at first, and all of these are there.
+fn all_near(values: &[f64], from: usize, noise: f64) -> bool {
+    let around = from.checked_sub(SPIKE_LONGEST);
+    let around = around.and_then(|first| values.get(first..from + AT_ONCE + SPIKE_LONGEST));
+    let Some(around) = around else {
+        return false;
+    };
+    let most = SPIKE * noise;
+    let (before, at, after) = (
+        &around[..AT_ONCE],
+        &around[SPIKE_LONGEST..][..AT_ONCE],
+        &around[2 * SPIKE_LONGEST..],
+    );
+    let sides = before.iter().zip(after);
+    let near =
+        |(v, (a, b)): (&f64, (&f64, &f64))| ((v - a).abs() <= most) | ((v - b).abs() <= most);
+    at.iter().zip(sides).fold(true, |all, v| all & near(v))
 }
 
 fn groups_of(places: &[usize]) -> Vec<Range<usize>> {
@@ -268,10 +300,10 @@ fn local_slope(values: &[f64], i: usize) -> Option<f64> {
 }
 
 /// Values in steps coarser than twice the scatter at rest.
-fn coarse(times_s: &[f64], values: &[f64], parts: &[Quiet], step: f64) -> Option<Fault> {
-    let scatter = parts.first()?.scatter;
-    let spread = ends(values);
-    (step > 2.0 * scatter && step > 1e-5 * (spread.1 - spread.0)).then(|| Fault {
+fn coarse(times_s: Stamps<'_>, values: &[f64], survey: &Survey) -> Option<Fault> {
+    let (scatter, step) = (survey.parts.first()?.scatter, survey.step);
+    let (low, high) = survey.ends;
+    (step > 2.0 * scatter && step > 1e-5 * (high - low)).then(|| Fault {
         kind: FaultKind::Coarse { step },
         place: Place::of(times_s, 0, values.len() - 1),
     })

@@ -12,7 +12,7 @@ use sha2::{Digest, Sha256};
 use steadypull_contract::answer::CONTRACT_VERSION;
 use steadypull_contract::operation::{KeptTestFile, StoredTestDay, TestDayFile, TestDayFileKind};
 use steadypull_contract::plan_file::{LONGEST_PLAN, TestFile, read_tests};
-use steadypull_testday::{Files, Place, too_long};
+use steadypull_testday::{Files, Place, too_long, unfetched};
 use toml::de::DeTable;
 
 use super::file_name::{FileName, REMOVED, TESTS};
@@ -258,6 +258,20 @@ impl DayFiles<'_> {
         })?;
         Ok(self.folder.join(name.as_str()))
     }
+
+    /// A file of at most `most` bytes, to be read, and how many it has.
+    fn fetched(&self, name: &str, most: usize) -> Result<(io::Take<fs::File>, usize), String> {
+        let path = self.path(name)?;
+        let (file, about) = file::open_own(&path).map_err(|error| match error.kind() {
+            ErrorKind::NotFound => "there is no such file in the test day".to_string(),
+            ErrorKind::InvalidInput => error.to_string(),
+            _ => unfetched(&error),
+        })?;
+        match about.len() > most as u64 {
+            true => Err(too_long(most)),
+            false => Ok((file.take(most as u64), about.len() as usize)),
+        }
+    }
 }
 
 impl Files for DayFiles<'_> {
@@ -265,19 +279,16 @@ impl Files for DayFiles<'_> {
         self.read_short(name, LONGEST_FILE as usize)
     }
 
+    fn open(&self, name: &str) -> Result<Box<dyn Read + Send + '_>, String> {
+        let (file, _) = self.fetched(name, LONGEST_FILE as usize)?;
+        Ok(Box::new(file))
+    }
+
     fn read_short(&self, name: &str, most: usize) -> Result<Vec<u8>, String> {
-        let path = self.path(name)?;
-        let (file, about) = file::open_own(&path).map_err(|error| match error.kind() {
-            ErrorKind::NotFound => "there is no such file in the test day".to_string(),
-            ErrorKind::InvalidInput => error.to_string(),
-            _ => format!("cannot be read: {error}"),
-        })?;
-        if about.len() > most as u64 {
-            return Err(too_long(most));
-        }
-        let mut bytes = Vec::with_capacity(about.len() as usize);
-        let read = file.take(most as u64).read_to_end(&mut bytes);
-        read.map_err(|error| format!("cannot be read: {error}"))?;
+        let (mut file, length) = self.fetched(name, most)?;
+        let mut bytes = Vec::with_capacity(length);
+        let read = file.read_to_end(&mut bytes);
+        read.map_err(|error| unfetched(&error))?;
         Ok(bytes)
     }
 

@@ -23,7 +23,9 @@ export const ORDER_KEYS: OrderKey[] = [
   key('power', 'Power', 'chance of showing that difference; left open: 80 %', ['80 %', '80 %']),
   key('confidence', 'Confidence', 'over all comparisons together; left open: 95 %', ['95 %', '95 %']),
   key('pulls_at_most', 'Time for so many pulls each', 'of each set-up; left open: no limit', ['6', '6'], false, true),
-  key('standoff', 'Standoff', "how far back people stand, from a plan's let-go", ['25 m', '80 ft'], true),
+  key('plan', 'Plan for the standoff', 'file of a plan kept here: people stand back as far as its let-go says', ['guard-deep-clay.toml', 'guard-deep-clay.toml']),
+  key('highest_load', 'Highest load planned', 'more than that plan was reckoned for is not to be pulled', ['38 kN', '8500 lbf']),
+  key('standoff', 'Standoff', 'how far back people stand, where no plan says so or further than it says', ['25 m', '80 ft']),
   key('limit', 'Load limit', 'lowest rating of what carries the load', ['45 kN', '10000 lbf'], true),
 ];
 
