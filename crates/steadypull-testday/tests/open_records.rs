@@ -72,7 +72,7 @@ fn greatest_forces_and_flight_of_a_jump_from_a_squat() {
         event(&jump, TestEventKind::End),
         event(&landing, TestEventKind::Taut),
     );
-    let doubt = left.uncertainty_s.hypot(back.uncertainty_s);
+    let doubt = (left.uncertainty_s.powi(2) + back.uncertainty_s.powi(2)).sqrt();
     let off = back.time_s - left.time_s - 0.427;
     assert!(off.abs() < 2.0 * doubt && doubt < 0.005, "{off} +- {doubt}");
     // The record ends before the plates are empty again.
