@@ -61,20 +61,24 @@ fn greatest_force_of_a_jump_with_a_dip() {
     is_met(&jump.readings.peak_as_filtered_n, 1927.995, 5e-4);
 }
 
-/// Published (26.64 Hz): greatest force of the jump 1359.964 N and of the landing 2085.581 N,
-/// 0.427 s in the air.
+/// Published (26.64 Hz): greatest force of the jump 1359.964 N and of the landing 2085.581 N.
+///
+/// The flight is held against the record itself: at 1 kHz the force is within 4 N of nought from
+/// 8.833 s and over 20 N from 9.272 s. The 0.427 s published for it are 11 ms short of that:
+/// they count where the filtered force is within 10 N of nought, and before the landing that
+/// filter rings to -53 N.
 #[test]
 fn greatest_forces_and_flight_of_a_jump_from_a_squat() {
     let [jump, landing] = jump_and_landing(SQUAT, 16, None);
     is_met(&jump.readings.peak_as_filtered_n, 1359.964, 5e-4);
     is_met(&landing.readings.peak_as_filtered_n, 2085.581, 5e-4);
-    let (left, back) = (
-        event(&jump, TestEventKind::End),
-        event(&landing, TestEventKind::Taut),
-    );
-    let doubt = (left.uncertainty_s.powi(2) + back.uncertainty_s.powi(2)).sqrt();
-    let off = back.time_s - left.time_s - 0.427;
-    assert!(off.abs() < 2.0 * doubt && doubt < 0.005, "{off} +- {doubt}");
+    let left = event(&jump, TestEventKind::End);
+    let back = event(&landing, TestEventKind::Taut);
+    for (event, seen_s) in [(left, 8.8330), (back, 9.2715)] {
+        // Half a millisecond is what the record tells it to.
+        let (off, doubt) = (event.time_s - seen_s, event.uncertainty_s + 5e-4);
+        assert!(off.abs() < 2.0 * doubt && doubt < 0.005, "{off} +- {doubt}");
+    }
     // The record ends before the plates are empty again.
     assert_eq!(landing.readings.impulse_n_s.low, None);
 }
