@@ -125,7 +125,7 @@ test('by keys alone: from field to field, planned by Enter', async ({ page, app 
   await newDay(page, app, 'Yard');
   await page.goto(`${app.url}/#/tests/yard/order`);
   await field(page, 'Wanted resolution').focus();
-  for (const value of ['4 kN', '1.2 kN', '', '', '', '', '25 m', '45 kN', 'line']) {
+  for (const value of ['4 kN', '1.2 kN', '', '', '', '', '', '', '25 m', '45 kN', 'line']) {
     await page.keyboard.type(value);
     await page.keyboard.press('Tab');
   }

@@ -576,6 +576,30 @@ fn the_running_order_is_kept_in_the_test_file_and_planned_before_there_is_a_pull
     assert_eq!(said["pulls"], plan["pulls"]);
     assert_eq!(said["stop_rules"], plan["stop_rules"]);
 
+    // A plan that is kept here says how far back people stand, and another name says nothing.
+    let text = include_str!("../../../examples/guard-deep-clay.toml");
+    let new = json!({ "name": "deep-clay", "plan": text });
+    object(&server.post("/api/plans", &new), 201, "stored-plan");
+    let instead = [
+        set(&["plan"], json!("deep-clay.toml")),
+        set(&["standoff"], Value::Null),
+    ];
+    let kept = edit(&instead, &kept["revision"]);
+    let plan = object(&ask(), 200, "tests-plan");
+    let of_plan = &plan["standoff_of_plan"];
+    let distance = of_plan["distance_m"].as_f64().expect("a length");
+    assert_eq!(of_plan["file"], "deep-clay.toml");
+    assert!(distance > 10.0, "{distance}");
+    assert_eq!(plan["standoff_m"], distance);
+    assert_eq!(plan["standoff_stated_m"], Value::Null);
+    let kept = edit(&[set(&["plan"], json!("../tests.toml"))], &kept["revision"]);
+    ask().refused(422);
+    let back = [
+        set(&["plan"], Value::Null),
+        set(&["standoff"], json!("80 ft")),
+    ];
+    let kept = edit(&back, &kept["revision"]);
+
     // A mistake in it is told by its key, in the test file and where the order is asked for.
     let kept = edit(&[set(&["limit"], json!("45"))], &kept["revision"]);
     let keys = |list: &Value| -> Vec<String> {
