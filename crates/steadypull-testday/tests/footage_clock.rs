@@ -3,12 +3,9 @@
 
 mod common;
 
-use common::{Folder, read, troubles};
-use rand_chacha::ChaCha8Rng;
-use rand_core::{Rng, SeedableRng};
+use common::{Draws, Folder, read, troubles};
 use steadypull_contract::answer::{PullRead, TestsReadAnswer};
 use steadypull_contract::plan_file::read_tests;
-use steadypull_engine::chance::normal_quantile;
 use steadypull_testday::read as read_pulls;
 
 /// When the line comes taut and when it parts, s by the log; how long the load takes to fall.
@@ -18,18 +15,6 @@ const FALL_S: f64 = 0.003;
 /// The film: frame 0 by the log, frames a second as stated.
 const FRAME_0_S: f64 = 1.1;
 const RATE_HZ: f64 = 240.0;
-
-struct Draws(ChaCha8Rng);
-
-impl Draws {
-    fn even(&mut self) -> f64 {
-        (2 * (self.0.next_u64() >> 12) + 1) as f64 / (1u64 << 53) as f64
-    }
-
-    fn normal(&mut self) -> f64 {
-        normal_quantile(self.even())
-    }
-}
 
 fn load_kn(time_s: f64) -> f64 {
     let since = time_s - TAUT_S;
@@ -48,7 +33,7 @@ struct Filmed {
 }
 
 fn filmed(seed: u64, rate_error_hz: f64) -> Filmed {
-    let mut draws = Draws(ChaCha8Rng::seed_from_u64(seed));
+    let mut draws = Draws::from_seed(seed);
     let mut log = String::from("Time (s);Load (kN);Apart (m)\r\n");
     for row in 0..2600 {
         let time_s = f64::from(row) * 1e-3;

@@ -5,12 +5,9 @@ mod common;
 
 use std::collections::BTreeMap;
 
-use common::{Folder, read, troubles};
-use rand_chacha::ChaCha8Rng;
-use rand_core::{Rng, SeedableRng};
+use common::{Draws, Folder, read, troubles};
 use steadypull_contract::answer::Measured;
 use steadypull_contract::plan_file::read_tests;
-use steadypull_engine::chance::normal_quantile;
 use steadypull_engine::line::{Condition, Law, Material, Path};
 use steadypull_engine::pull::kinetic::Drive;
 use steadypull_engine::pull::{Sample, Setup, run};
@@ -158,23 +155,11 @@ const NEXT_TO_NONE: Doubts = Doubts {
     cell: 0.0,
 };
 
-struct Draws(ChaCha8Rng);
-
-impl Draws {
-    fn even(&mut self) -> f64 {
-        (2 * (self.0.next_u64() >> 12) + 1) as f64 / (1u64 << 53) as f64
-    }
-
-    fn normal(&mut self) -> f64 {
-        normal_quantile(self.even())
-    }
-}
-
 /// A test file with its log and marks, made with errors of the stated sizes. Of two ends the
 /// casualty's moves too; of one it is taken from a camera that rides along.
 fn filmed(truth: &Truth, doubts: Doubts, seed: u64, film: Film) -> Folder {
     let Film { two_ends, by_taut } = film;
-    let mut draws = Draws(ChaCha8Rng::seed_from_u64(seed));
+    let mut draws = Draws::from_seed(seed);
     let cell = 1.0 + doubts.cell * draws.normal();
     let mut log = String::from("Time (s);Load (kN);Apart (m)\r\n");
     for row in 0..3200 {

@@ -3,7 +3,10 @@
 
 use std::collections::BTreeMap;
 
+use rand_chacha::ChaCha8Rng;
+use rand_core::{Rng, SeedableRng};
 use steadypull_contract::plan_file::{TestFile, read_tests};
+use steadypull_engine::chance::normal_quantile;
 use steadypull_testday::{Files, TestsError, Trouble, example};
 
 pub struct Folder(pub BTreeMap<String, Vec<u8>>);
@@ -62,6 +65,24 @@ impl Folder {
             *line = format!("{};{load:.3};{}", cells[0], cells[2]);
         }
         self.0.insert(log.into(), rows.join("\r\n").into_bytes());
+    }
+}
+
+/// Chance from a seed.
+pub struct Draws(ChaCha8Rng);
+
+impl Draws {
+    pub fn from_seed(seed: u64) -> Self {
+        Self(ChaCha8Rng::seed_from_u64(seed))
+    }
+
+    /// Between 0 and 1, neither of them.
+    pub fn even(&mut self) -> f64 {
+        (2 * (self.0.next_u64() >> 12) + 1) as f64 / (1u64 << 53) as f64
+    }
+
+    pub fn normal(&mut self) -> f64 {
+        normal_quantile(self.even())
     }
 }
 
