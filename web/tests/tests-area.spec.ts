@@ -2,6 +2,7 @@
 // lines, comparisons, the test file; what is refused and why.
 
 import { execFileSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -263,6 +264,25 @@ test('a change that cannot be answered leaves the chart, and is taken back', asy
   await expect(event(page, 'end')).toContainText('found');
 });
 
+test('the certificate of a cell that is there is kept later, and another file never takes its place', async ({ page, app }) => {
+  await newDay(page, app, 'Yard');
+  await page.getByRole('link', { name: 'Test file' }).click();
+  const text = `title = "Yard"\ndate = 2031-05-14\n[cell.main]\ncertificate = "C-1"\ndue = 2032-01-01\nrange = "50 kN"\nclass = "1"\n`;
+  await page.getByRole('textbox', { name: 'Text of the test file' }).fill(text);
+  await expect.poll(() => app.testFile('yard')).toContain('[cell.main]');
+  await page.getByRole('link', { name: 'Logs' }).click();
+  await page.getByText('Load cells (1): add one').click();
+  const pdf = (words: string) => ({ name: 'c-1.pdf', mimeType: 'application/pdf', buffer: Buffer.from(words) });
+  await page.getByLabel('Its certificate, PDF or scan').setInputFiles(pdf('one'));
+  await page.getByRole('button', { name: 'Keep it with the logs' }).click();
+  await expect.poll(() => app.testFile('yard')).toContain('certificate_file = "c-1.pdf"');
+  await page.getByText('1 other file').click();
+  await expect(page.getByText('certificate of a cell, 3')).toBeVisible();
+  await page.getByLabel('Its certificate, PDF or scan').setInputFiles(pdf('two'));
+  await page.getByRole('button', { name: 'Keep it with the logs' }).click();
+  await expect(page.getByText('c-1.pdf is there already and holds something else')).toBeVisible();
+});
+
 test('a load cell and a set-up come by form, and a pull says that it was taken with them', async ({ page, app }) => {
   await newDay(page, app, 'Yard');
   await expect(page.getByRole('region', { name: 'The test file cannot be read yet' })).toHaveCount(0);
@@ -272,8 +292,11 @@ test('a load cell and a set-up come by form, and a pull says that it was taken w
   await page.getByLabel('It falls due on').fill('2019-01-31');
   await page.getByLabel('Calibrated up to, with its unit').fill('100 kN');
   await page.getByLabel('Expanded uncertainty (k = 2), share of the load').fill('0.5 %');
+  await page.getByLabel('The certificate itself, PDF or scan').setInputFiles({ name: 'EF 0417 (scan).pdf', mimeType: 'application/pdf', buffer: Buffer.from('%PDF-1.4 invented') });
   await page.getByRole('button', { name: 'Add the cell' }).click();
   await expect(page.getByText('There: yard-1.')).toBeVisible();
+  const hash = createHash('sha256').update('%PDF-1.4 invented').digest('hex');
+  expect(app.testFile('yard')).toContain(`certificate_file = "EF 0417 -scan-.pdf"\ncertificate_sha256 = "${hash}"`);
   await page.getByText('Set-ups (0): add').click();
   await page.getByLabel('Name of the set-up').fill('dry');
   await page.getByLabel('Wet through').selectOption('no');
@@ -283,6 +306,10 @@ test('a load cell and a set-up come by form, and a pull says that it was taken w
   await drop(page, [log('dry-1.csv')]);
   await page.getByRole('button', { name: 'Take it up', exact: true }).click();
   await expect(page.getByText('Overdue on the day of the test')).toBeVisible();
+  await expect(page.getByText(hash)).toBeVisible();
+  const coming = page.waitForEvent('download');
+  await page.getByRole('link', { name: 'EF 0417 -scan-.pdf' }).click();
+  expect(readFileSync(await (await coming).path(), 'utf8')).toBe('%PDF-1.4 invented');
   await page.getByLabel('Set-up', { exact: true }).selectOption('dry');
   await expect(page.getByRole('heading', { name: 'dry-1, set-up dry' })).toBeVisible();
   expect(app.testFile('yard')).toMatch(/\[pull\.dry-1\][^[]*setup = "dry"/);

@@ -43,6 +43,7 @@ const TESTS: &str = include_str!("example/tests.toml");
 const RECIPE: &str = include_str!("example/logger.toml");
 const DAY: &str = include_str!("example/day.toml");
 const PLAN: &str = include_str!("example/strap.toml");
+const CERTIFICATE: &str = include_str!("example/EF-0417.txt");
 
 /// The pulls: name, wet, run-up speed, m/s.
 const PULLS: [(&str, bool, f64); 10] = [
@@ -58,8 +59,8 @@ const PULLS: [(&str, bool, f64); 10] = [
     ("wet-5", true, 3.04),
 ];
 
-/// The files of the demo: a test file, its recipe, logs and marks, and a day file
-/// with the plan that its standoff comes from.
+/// The files of the demo: a test file, its recipe, its cell's certificate, logs and marks,
+/// and a day file with the plan that its standoff comes from.
 pub fn example() -> Result<Vec<ExampleFile>, TestsError> {
     let file = |name: &str, holds, text: &str| ExampleFile {
         name: name.into(),
@@ -71,6 +72,7 @@ pub fn example() -> Result<Vec<ExampleFile>, TestsError> {
         file("logger.toml", "recipe of the logs", RECIPE),
         file("day.toml", "day file", DAY),
         file("strap.toml", "plan of its pulls", PLAN),
+        file("EF-0417.txt", "certificate of the cell", CERTIFICATE),
     ];
     for (at, (name, wet, speed)) in PULLS.iter().enumerate() {
         let (pull, seed) = (Pulled::new(*wet, *speed)?, at as u64 + 1);

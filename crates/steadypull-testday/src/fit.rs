@@ -21,6 +21,7 @@ use steadypull_measure::fit::{
     Told, fit_line,
 };
 
+use crate::cells::Cells;
 use crate::files::Files;
 use crate::finding::{sorted, warning};
 use crate::line_file::line_toml;
@@ -186,11 +187,14 @@ fn records(
                 .hinting("name the channel of the stretch: displacement = \"NAME\""),
         ]);
     }
+    let cells = Cells::of(test, &pulls, files)?;
     let mut once = Once::default();
     for pull in pulls {
         let taken = take(test, pull, files, Wanted::Unfiltered);
         let taken = taken.and_then(|taken| once.check(&taken).map(|()| taken));
-        match taken.and_then(|taken| Ok((record(pull, &taken)?, taken.findings))) {
+        match taken
+            .and_then(|taken| Ok((record(pull, &taken, cells.of_pull(pull))?, taken.findings)))
+        {
             Ok((record, noticed)) => {
                 records.push(record);
                 findings.extend(noticed);
@@ -205,7 +209,7 @@ fn records(
     }
 }
 
-fn record(entry: &PullEntry, taken: &Taken) -> Result<Record, Trouble> {
+fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Record, Trouble> {
     let about = format!("pull {}", entry.name);
     let displacement = match &taken.displacement {
         Some(Ok(channel)) => channel,
@@ -239,7 +243,7 @@ fn record(entry: &PullEntry, taken: &Taken) -> Result<Record, Trouble> {
         log: entry.log.clone(),
         sha256: taken.log.sha256.clone(),
         footage: taken.footage.clone(),
-        cell: taken.cell.clone(),
+        cell,
         time_s: Vec::new(),
         stretch_m: Vec::new(),
         force_n: Vec::new(),

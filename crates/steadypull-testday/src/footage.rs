@@ -1,8 +1,8 @@
 //! Marks of a point in frames to how far, how fast and how hard it moved.
 
-use sha2::{Digest, Sha256};
 use steadypull_contract::answer::{Doubt, FootageAxis, FootageRead, Measured};
 use steadypull_contract::plan_file::{FootageEntry, PullEntry};
+use steadypull_contract::sha256_of;
 use steadypull_engine::chance::normal_quantile;
 use steadypull_measure::footage::{Mark, Moment, Plane, Track, track};
 use steadypull_measure::problem::Problem;
@@ -82,10 +82,9 @@ fn tracked(
     let failed = |problem: Problem| Trouble::new(&about, problem.to_string());
     let plane = plane(wanted).map_err(failed)?;
     let track = track(&marks, &clock(wanted), &plane, false).map_err(failed)?;
-    let hash = Sha256::digest(&bytes);
     Ok(Tracked {
         track,
-        sha256: hash.iter().map(|byte| format!("{byte:02x}")).collect(),
+        sha256: sha256_of(&bytes),
         bytes: bytes.len() as u64,
         marks,
     })

@@ -11,6 +11,7 @@
 //! number leaves.
 
 mod beside;
+mod cells;
 mod compare;
 mod draws;
 mod example;

@@ -169,6 +169,11 @@ fn the_tests(test: &TestFile, records: &[Record]) -> String {
         if let Some(cell) = &record.cell {
             text += &said("cell", &cell.name);
             text += &format!("overdue = {}\n", cell.overdue);
+            text += &said("certificate", &cell.certificate);
+            if let Some(kept) = &cell.certificate_file {
+                text += &said("certificate_file", &kept.file);
+                text += &said("certificate_sha256", &kept.sha256);
+            }
         }
     }
     text

@@ -1,9 +1,9 @@
 //! A plan file that a test file or a day file names, with what it names itself.
 
-use sha2::{Digest, Sha256};
 use steadypull_contract::answer::{Answer, StandoffOfPlan};
 use steadypull_contract::answer_plan;
 use steadypull_contract::plan_file::{LineFiles, read_plan};
+use steadypull_contract::sha256_of;
 use steadypull_contract::show::Units;
 
 use crate::files::Files;
@@ -33,9 +33,7 @@ pub(crate) fn answered(
     })?;
     let answer = answer_plan(&plan.said_in(units));
     let answer = answer.map_err(|error| Trouble::new(name, error.to_string()))?;
-    let hash = Sha256::digest(text.as_bytes());
-    let hash = hash.iter().map(|byte| format!("{byte:02x}")).collect();
-    Ok((answer, hash))
+    Ok((answer, sha256_of(&text)))
 }
 
 /// How far back people stand by a plan's let-go.

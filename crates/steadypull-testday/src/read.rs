@@ -3,14 +3,15 @@
 use std::sync::Arc;
 
 use steadypull_contract::answer::{
-    CONTRACT_VERSION, Finding, FootageRead, OscillationReadings, OtherPull, PullRead, PullReadings,
-    SetBy, StretchReadings, TestEvent, TestEventKind, TestsReadAnswer,
+    CONTRACT_VERSION, CellUsed, Finding, FootageRead, OscillationReadings, OtherPull, PullRead,
+    PullReadings, SetBy, StretchReadings, TestEvent, TestEventKind, TestsReadAnswer,
 };
 use steadypull_contract::plan_file::{PullEntry, TestFile};
 use steadypull_measure::events::{Event, EventKind, SetBy as Who};
 use steadypull_measure::readings::{Stretch, oscillation, peak, shape, stretch};
 
 use crate::beside::each;
+use crate::cells::Cells;
 use crate::files::Files;
 use crate::finding::sorted;
 use crate::footage::footage;
@@ -56,6 +57,7 @@ pub(crate) fn read_off(
     entries: &[&PullEntry],
     files: &dyn Files,
 ) -> Result<(Vec<PullRead>, Vec<Finding>), TestsError> {
+    let cells = Cells::of(test, entries, files).map_err(TestsError::InTheWay)?;
     let (mut pulls, mut findings, mut troubles) = (Vec::new(), Vec::new(), Vec::new());
     let mut once = Once::default();
     // Pulls of one record are read side by side, and let go before the next is made.
@@ -66,7 +68,7 @@ pub(crate) fn read_off(
             &PullEntry,
             _,
         )| {
-            pull_read(taken, entry, Option::clone(footage))
+            pull_read(taken, entry, cells.of_pull(entry), Option::clone(footage))
         });
         together.clear();
         read
@@ -106,13 +108,18 @@ fn with_footage(
     Ok((taken, footage))
 }
 
-fn pull_read(taken: &Taken, entry: &PullEntry, footage: Option<FootageRead>) -> PullRead {
+fn pull_read(
+    taken: &Taken,
+    entry: &PullEntry,
+    cell: Option<CellUsed>,
+    footage: Option<FootageRead>,
+) -> PullRead {
     let (pull, load) = (taken.pull(), &taken.load);
     PullRead {
         name: taken.name.clone(),
         setup: entry.setup.clone(),
         log: taken.log.clone(),
-        cell: taken.cell.clone(),
+        cell,
         mistakes: taken.mistakes.clone(),
         faults: taken.faults.clone(),
         steps: taken.steps.clone(),

@@ -1,9 +1,11 @@
 //! Everything that a report of a test day shows: the answers, what draws them, and the hash
 //! of every file that they rest on.
 
-use sha2::{Digest, Sha256};
-use steadypull_contract::answer::{CONTRACT_VERSION, DrawnPull, Finding, HashedFile, TestsReport};
+use steadypull_contract::answer::{
+    CONTRACT_VERSION, CellUsed, DrawnPull, Finding, HashedFile, PullRead, TestsReport,
+};
 use steadypull_contract::plan_file::{PullEntry, TestFile};
+use steadypull_contract::sha256_of;
 
 use crate::files::Files;
 use crate::finding::sorted;
@@ -44,7 +46,7 @@ pub fn report(
         contract_version: CONTRACT_VERSION,
         program_version: env!("CARGO_PKG_VERSION").into(),
         test_file: hashed(name, "test file", text),
-        beside: beside(test, files)?,
+        beside: beside(test, &read.pulls, files)?,
         read,
         fit,
         compare,
@@ -64,23 +66,43 @@ fn each_once<'a>(findings: impl Iterator<Item = &'a Finding>) -> Vec<Finding> {
 }
 
 fn hashed(name: &str, holds: &str, bytes: &[u8]) -> HashedFile {
-    let hash = Sha256::digest(bytes);
     HashedFile {
         file: name.into(),
         holds: holds.into(),
-        sha256: hash.iter().map(|byte| format!("{byte:02x}")).collect(),
+        sha256: sha256_of(bytes),
         bytes: bytes.len() as u64,
     }
 }
 
-/// Recipes, marks of the other end and plans, each once, in the order of the test file.
-fn beside(test: &TestFile, files: &dyn Files) -> Result<Vec<HashedFile>, Trouble> {
+fn certificate(cell: &CellUsed) -> Option<HashedFile> {
+    let kept = cell.certificate_file.as_ref()?;
+    Some(HashedFile {
+        file: kept.file.clone(),
+        holds: format!("certificate {} of cell {}", cell.certificate, cell.name),
+        sha256: kept.sha256.clone(),
+        bytes: kept.bytes,
+    })
+}
+
+/// Certificates of the cells that took the pulls, recipes, marks of the other end and plans,
+/// each once, in the order of the test file.
+fn beside(
+    test: &TestFile,
+    pulls: &[PullRead],
+    files: &dyn Files,
+) -> Result<Vec<HashedFile>, Trouble> {
+    let cells = pulls.iter().filter_map(|pull| pull.cell.as_ref());
     let recipes = test.pulls.iter().map(|pull| (&pull.recipe, "recipe"));
     let footage = test.pulls.iter().filter_map(|pull| pull.footage.as_ref());
     let other_ends = footage.filter_map(|footage| footage.other_end.as_ref());
     let plans = test.predicts.iter().filter_map(|p| p.plan.as_ref());
     let recipes = recipes.chain(other_ends.map(|marks| (marks, "marks of the other end")));
     let mut found: Vec<HashedFile> = Vec::new();
+    for kept in cells.filter_map(certificate) {
+        if !found.contains(&kept) {
+            found.push(kept);
+        }
+    }
     for (name, holds) in recipes.chain(plans.map(|plan| (plan, "plan"))) {
         if !found.iter().any(|file| file.file == *name) {
             let bytes = files.read(name).map_err(|why| Trouble::new(name, why))?;

@@ -7,7 +7,7 @@ use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
 use steadypull_contract::answer::{
-    CellUsed, CleaningStep, Finding, LogFault, LogGroup, LogProvenance, in_unit,
+    CleaningStep, Finding, LogFault, LogGroup, LogProvenance, in_unit,
 };
 use steadypull_contract::plan_file::{
     ByHandEvent, CellEntry, CellLaw, CellUncertainty, Day, DisplacementFrom, Iso376Class,
@@ -51,8 +51,6 @@ pub struct Taken {
     pub name: String,
     /// Where it comes from.
     pub log: LogProvenance,
-    /// The cell, if the test file names one.
-    pub cell: Option<CellUsed>,
     /// Oddities of the reading.
     pub mistakes: Vec<LogGroup>,
     /// Faults of the load channel.
@@ -195,7 +193,6 @@ pub fn take(
             checked: entry.sha256.is_some(),
             ..record.log.clone()
         },
-        cell: cell.map(|cell| cell_used(cell, test.date)),
         mistakes: record.mistakes.clone(),
         faults: log_faults(&record.faults, test.units, &record.unit),
         steps: record.done.iter().map(step_done).collect(),
@@ -650,16 +647,6 @@ fn calibration(cell: &CellEntry) -> Result<Calibration, CalibrationError> {
         date(cell.due)?,
         cell.range_n,
     )
-}
-
-fn cell_used(cell: &CellEntry, tested: Day) -> CellUsed {
-    CellUsed {
-        name: cell.name.clone(),
-        certificate: cell.certificate.clone(),
-        due: cell.due.to_string(),
-        overdue: tested > cell.due,
-        range_n: cell.range_n,
-    }
 }
 
 fn step_done(done: &Done) -> CleaningStep {

@@ -494,7 +494,7 @@ fn a_file_is_never_written_over_and_one_in_use_stays() {
         );
         assert_eq!(sent["kind"], kind, "{name}");
     }
-    for name in ["dry-1.csv", "logger.toml"] {
+    for name in ["dry-1.csv", "logger.toml", "EF-0417.txt"] {
         let words = server.ask("DELETE", &at(name), &[], b"").refused(409);
         assert!(words.contains("names"), "{words}");
     }
@@ -514,6 +514,50 @@ fn a_file_is_never_written_over_and_one_in_use_stays() {
     let parts = fs::read_dir(&folder).expect("the day").flatten();
     let parts = parts.filter(|entry| entry.file_name().to_string_lossy().ends_with(".part"));
     assert_eq!(parts.count(), 0, "nothing half is left");
+}
+
+/// Marks of both ends of a line are in use, and so is the copy of a certificate.
+#[test]
+fn what_a_test_file_names_is_in_use_and_is_handed_out() {
+    let server = Server::start("days-in-use");
+    let kept = demo(&server);
+    let kind = |day: &Value, name: &str| file_of(day, name).expect("a file")["kind"].clone();
+    assert_eq!(kind(&kept, "EF-0417.txt"), "certificate");
+    let at = |name: &str| format!("/api/tests/demo/files/{name}");
+    object(
+        &put(&server, &at("tug.csv"), b"frame,x,y\n"),
+        200,
+        "test-day-file",
+    );
+    let text = kept["text"].as_str().expect("text");
+    let marks = "marks = \"dry-5-marks.csv\"";
+    assert!(text.contains(marks));
+    let text = text.replace(marks, &format!("{marks}\nother_end = \"tug.csv\""));
+    let save = json!({ "text": text, "revision": kept["revision"] });
+    day(&server.send("PUT", "/api/tests/demo", &save), 200);
+    let words = server.ask("DELETE", &at("tug.csv"), &[], b"").refused(409);
+    assert!(words.contains("names"), "{words}");
+
+    let sent = server.get(&at("EF-0417.txt"));
+    assert_eq!(sent.status, 200);
+    let on_disk = fs::read(server.tests.join("demo/EF-0417.txt")).expect("a plain file");
+    assert_eq!(sent.body, on_disk);
+    let header = |name: &str| {
+        let found = sent.headers.iter().find(|(key, _)| key == name);
+        found.map(|(_, value)| value.as_str())
+    };
+    // Never a page of the server's own, whatever is in it.
+    assert_eq!(header("content-type"), Some("application/octet-stream"));
+    let as_kept = "attachment; filename=\"EF-0417.txt\"";
+    assert_eq!(header("content-disposition"), Some(as_kept));
+    assert_eq!(header("x-content-type-options"), Some("nosniff"));
+    server.get(&at("none.txt")).refused(404);
+    server.get(&at("tests.toml")).refused(422);
+    server.get(&at("..%2Fdemo%2FEF-0417.txt")).refused(422);
+    let long = fs::File::create(server.tests.join("demo/long.csv")).expect("a file");
+    long.set_len((32 << 20) + 1).expect("a hole");
+    let words = server.get(&at("long.csv")).refused(422);
+    assert!(words.contains("longer"), "{words}");
 }
 
 #[test]

@@ -45,6 +45,8 @@ export interface TestsBackend {
   rename(name: string, request: RenameTestDay): Promise<StoredTestDay>;
   /** Puts a file beside the test file; tells how much of it is there, 0 to 1. Refused where other bytes stand under that name. */
   putFile(name: string, file: string, bytes: Blob, told: (share: number) => void, signal: AbortSignal): Promise<KeptTestFile>;
+  /** Where the bytes of a file are had. */
+  fileAddress(name: string, file: string): string;
   removeFile(name: string, file: string): Promise<void>;
   look(name: string, request: LookRequest, signal?: AbortSignal): Promise<TestsLookAnswer>;
   takeUp(name: string, request: TakeUpRequest): Promise<StoredTestDay>;

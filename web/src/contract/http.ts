@@ -56,6 +56,7 @@ export function httpBackend(base = '/api'): Backend {
       remove: async (name) => void (await send('DELETE', day(name), {})),
       rename: (name, request) => json(send('POST', `${day(name)}/rename`, request)),
       putFile: (name, file, bytes, told, signal) => upload(base + fileOf(name, file), bytes, told, signal),
+      fileAddress: (name, file) => base + fileOf(name, file),
       removeFile: async (name, file) => void (await send('DELETE', fileOf(name, file), {})),
       look: (name, request, signal) => json(send('POST', `${day(name)}/look`, request, signal)),
       takeUp: (name, request) => json(send('POST', `${day(name)}/take-up`, request)),

@@ -102,7 +102,7 @@ export type TrackKind = 'line' | 'hardware' | 'damper' | 'tether';
 /**
  * What a file of a test day is.
  */
-export type TestDayFileKind = 'log' | 'recipe' | 'line' | 'plan' | 'other';
+export type TestDayFileKind = 'log' | 'recipe' | 'line' | 'plan' | 'certificate' | 'other';
 /**
  * A reading of a pull by which set-ups can be compared.
  */
@@ -7307,9 +7307,13 @@ export interface CellUsed {
    */
   name: string;
   /**
-   * Its certificate.
+   * What its certificate goes by.
    */
   certificate: string;
+  /**
+   * The copy of it that is kept with the test; null where there is none.
+   */
+  certificate_file: KeptCertificate | null;
   /**
    * Day the certificate falls due, as year-month-day.
    */
@@ -7322,6 +7326,27 @@ export interface CellUsed {
    * Greatest load calibrated.
    */
   range_n: number;
+}
+/**
+ * The copy of a certificate.
+ */
+export interface KeptCertificate {
+  /**
+   * The file as the test file names it.
+   */
+  file: string;
+  /**
+   * SHA-256 of its bytes, in hexadecimal digits.
+   */
+  sha256: string;
+  /**
+   * Whether the test file gave that hash, and it agreed.
+   */
+  checked: boolean;
+  /**
+   * Its length.
+   */
+  bytes: number;
 }
 /**
  * One step of cleaning.
@@ -7634,7 +7659,7 @@ export interface TestsReport {
    */
   test_file: HashedFile;
   /**
-   * Recipes and plans that it names.
+   * Recipes, certificates, plans and marks of another end that it names.
    */
   beside: HashedFile[];
   /**
@@ -7667,7 +7692,7 @@ export interface HashedFile {
    */
   file: string;
   /**
-   * What it holds: `test file`, `recipe` or `plan`.
+   * What it holds, in words, such as `recipe`.
    */
   holds: string;
   /**

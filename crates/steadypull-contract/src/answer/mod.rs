@@ -59,12 +59,13 @@ pub use standoff::{DangerArea, Outline, Place, PlanPoint, Standoff};
 pub use test_day::{
     CellUsed, CleaningStep, ClockAgreement, ClockEvent, ComparePair, CompareVerdict, Compared,
     ComparedSetUp, Doubt, DrawnPull, FitVerdict, FittedLine, FittedParameter, FittedPull,
-    FootageAxis, FootageClock, FootageRead, HashedFile, LogColumn, LogCourse, LogFault, LogGroup,
-    LogProvenance, LookChoice, LookInstead, LookPreviewCell, LookPreviewRow, LookSure, Measured,
-    OscillationReadings, OtherPull, PlannedPull, Predicted, PullRead, PullReadings, Seen, SetBy,
-    StandoffOfPlan, StretchReadings, TestDamper, TestEvent, TestEventKind, TestReading, TestSetUp,
-    TestSummary, TestsCompareAnswer, TestsFitAnswer, TestsLevels, TestsLookAnswer, TestsPlanAnswer,
-    TestsReadAnswer, TestsReport, ToleranceLimit, axis_unit, in_unit,
+    FootageAxis, FootageClock, FootageRead, HashedFile, KeptCertificate, LogColumn, LogCourse,
+    LogFault, LogGroup, LogProvenance, LookChoice, LookInstead, LookPreviewCell, LookPreviewRow,
+    LookSure, Measured, OscillationReadings, OtherPull, PlannedPull, Predicted, PullRead,
+    PullReadings, Seen, SetBy, StandoffOfPlan, StretchReadings, TestDamper, TestEvent,
+    TestEventKind, TestReading, TestSetUp, TestSummary, TestsCompareAnswer, TestsFitAnswer,
+    TestsLevels, TestsLookAnswer, TestsPlanAnswer, TestsReadAnswer, TestsReport, ToleranceLimit,
+    axis_unit, in_unit,
 };
 pub use tether::{TetherCell, TetherDesign, TetherFit, TetherPoint, TetherWish};
 pub use winch::{

@@ -253,6 +253,8 @@ pub enum TestDayFileKind {
     Line,
     /// A plan.
     Plan,
+    /// The copy of a cell's certificate.
+    Certificate,
     /// Anything else.
     Other,
 }

@@ -6,7 +6,6 @@
 
 use std::collections::BTreeMap;
 
-use sha2::{Digest, Sha256};
 use steadypull_engine::chance::{Distribution, LogNormal, normal_quantile};
 use steadypull_engine::line::{Curve, Material, Rate};
 use steadypull_engine::plan::{TestedLine, ToldApart};
@@ -26,6 +25,7 @@ use super::unit_table::Share;
 use super::value::{Fault, Sentence, Text, Value};
 use super::vary::Varying;
 use super::words::{Wear, Words};
+use crate::hash::sha256_of;
 use crate::show::{figures, of_100};
 
 /// What makes one.
@@ -126,12 +126,6 @@ fn read(name: &str, text: &str) -> Result<LineFile, PlanProblems> {
             more: 1,
         })
     })
-}
-
-/// SHA-256 of a text, in hexadecimal digits.
-pub(super) fn sha256_of(text: &str) -> String {
-    let hash = Sha256::digest(text.as_bytes());
-    hash.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 fn line_file(name: &str, sha256: &str, file: &Section) -> Option<LineFile> {
@@ -434,8 +428,13 @@ fn pull(section: &Section) -> Option<Pull> {
     let sha256 = section.key::<Hash>("sha256").need();
     let cell = section.key::<Text>("cell").maybe();
     let overdue = section.key::<bool>("overdue").maybe();
-    // Footage that the stretch was read from, with its hash.
-    for (key, hash) in [("marks", "marks_sha256"), ("other_end", "other_end_sha256")] {
+    // Footage that the stretch was read from and the cell's certificate, with their hashes.
+    section.key::<Text>("certificate").maybe()?;
+    for (key, hash) in [
+        ("marks", "marks_sha256"),
+        ("other_end", "other_end_sha256"),
+        ("certificate_file", "certificate_sha256"),
+    ] {
         section.key::<Text>(key).maybe()?;
         section.key::<Hash>(hash).maybe()?;
     }

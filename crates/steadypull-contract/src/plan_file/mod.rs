@@ -96,9 +96,9 @@ pub use retold::retold;
 pub(crate) use spelling::nearest as nearest_word;
 pub use study_file::{Points, StudyFile, StudyInput, plan_of_study, read_study};
 pub use test_file::{
-    ByHandEvent, CellEntry, CellLaw, CellUncertainty, Cleaning, CompareEntry, Day, DayFile,
-    DisplacementFrom, EventRules, FilmedEvent, FitEntry, FootageEntry, HandMove, HungDamper,
-    Iso376Class, PredictEntry, PullEntry, Resampling, SeenEvent, SetUpEntry, TestFile,
+    ByHandEvent, CellEntry, CellLaw, CellUncertainty, CertificateFile, Cleaning, CompareEntry, Day,
+    DayFile, DisplacementFrom, EventRules, FilmedEvent, FitEntry, FootageEntry, HandMove,
+    HungDamper, Iso376Class, PredictEntry, PullEntry, Resampling, SeenEvent, SetUpEntry, TestFile,
     ToleranceSide, ZeroFrom, read_day, read_tests,
 };
 pub use varied::Varied;

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use axum::extract::State;
-use axum::http::StatusCode;
+use axum::http::{HeaderValue, StatusCode, header};
 use steadypull_contract::operation::{
     EditTestDay, NewTestDay, RenameTestDay, SaveTestDay, edit_tests, new_tests,
 };
@@ -14,9 +14,10 @@ use super::app::App;
 use super::asked::{Asked, InPath};
 use super::plans::saved_reply;
 use super::refusal::Refusal;
-use super::reply::{Reply, json};
+use super::reply::{Reply, bytes_of, json};
 use super::store::{
-    ChangeError, Days, FileError, FileName, LONGEST_FILE, Name, StoreError, TESTS, title_of,
+    ChangeError, Days, FileError, FileName, LONGEST_FILE, LONGEST_OUT, Name, StoreError, TESTS,
+    title_of,
 };
 use crate::date::today;
 
@@ -122,6 +123,23 @@ pub async fn remove(State(app): State<App>, InPath(name): InPath) -> Reply {
     })
     .await?;
     Ok(json(StatusCode::OK, &day))
+}
+
+/// The bytes of a file of a test day: to be kept by whoever asks, never shown as a page of ours.
+pub async fn file(State(app): State<App>, InPath((name, file)): InPath<(String, String)>) -> Reply {
+    let (name, file) = (named(&name)?, named_file(&file)?);
+    let as_kept = HeaderValue::from_str(&format!("attachment; filename=\"{}\"", file.as_str()));
+    let bytes = kept(&app, move |days| {
+        let bytes = days.hand_out(&name, &file);
+        bytes.map_err(|e| refused_file(&e, &file))
+    });
+    let mut response = bytes_of(StatusCode::OK, "application/octet-stream", bytes.await?);
+    // A file's name holds nothing that a header may not.
+    let as_kept = as_kept.map_err(|_| Refusal::fault())?;
+    response
+        .headers_mut()
+        .insert(header::CONTENT_DISPOSITION, as_kept);
+    Ok(response)
 }
 
 /// Removes a file of a test day.
@@ -230,6 +248,11 @@ pub(super) fn refused_file(error: &FileError, file: &FileName) -> Refusal {
             "look whether the logger has written it",
         ),
         FileError::TooLong => too_long(),
+        FileError::TooLongOut => new(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            format!("{file} is longer than what is handed out here: over {LONGEST_OUT} bytes"),
+            "copy it out of the folder of the test day",
+        ),
         FileError::NoFile(why) => new(
             StatusCode::UNPROCESSABLE_ENTITY,
             format!("what stands there as {file} {why}; nothing was changed"),

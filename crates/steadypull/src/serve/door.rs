@@ -10,6 +10,7 @@ use std::time::{Duration, Instant};
 
 use axum::http::{HeaderMap, header};
 use sha2::{Digest, Sha256};
+use steadypull_contract::hex;
 
 /// Fewest characters of a passphrase.
 pub const SHORTEST: usize = 12;
@@ -51,7 +52,7 @@ impl Door {
         if !same(&self.passphrase, &hashed(&self.salt, given)) {
             return None;
         }
-        let session: String = random().ok()?.iter().map(|b| format!("{b:02x}")).collect();
+        let session = hex(&random().ok()?);
         let mut sessions = self.sessions.lock().unwrap_or_else(PoisonError::into_inner);
         sessions.push_front(hashed(&self.salt, session.as_bytes()));
         sessions.truncate(MOST_SESSIONS);

@@ -4,6 +4,7 @@ use axum::body::Body;
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use rust_embed::{EmbeddedFile, RustEmbed};
+use steadypull_contract::hex;
 
 use super::asked::InPath;
 use super::refusal::Refusal;
@@ -49,7 +50,7 @@ pub async fn file(InPath(path): InPath, headers: HeaderMap) -> Reply {
 
 fn sent(path: &str, file: &EmbeddedFile, headers: &HeaderMap) -> Response {
     let hash = file.metadata.sha256_hash();
-    let tag: String = hash.iter().map(|byte| format!("{byte:02x}")).collect();
+    let tag = hex(&hash);
     let tag = format!("\"{tag}\"");
     let known = headers.get(header::IF_NONE_MATCH);
     let mut response = if known.is_some_and(|known| known.as_bytes() == tag.as_bytes()) {

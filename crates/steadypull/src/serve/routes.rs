@@ -61,6 +61,7 @@ pub fn routes() -> Vec<Route> {
         get("/api/tests/{name}", "A test day that is kept", days::open).gives(200, "As it is kept", Json("stored-test-day")),
         put("/api/tests/{name}", "Save a test file", days::save).takes(Json("save-test-day")).gives(200, "As it is kept", Json("stored-test-day")).gives(409, "Another text stands there by now: that one; nothing was changed", Json("stored-test-day")),
         delete("/api/tests/{name}", "Move a test day to the removed ones", days::remove).gives(200, "As it was kept", Json("stored-test-day")),
+        get("/api/tests/{name}/files/{file}", "The bytes of a file of a test day", days::file).gives(200, "As they are kept", FILE),
         put("/api/tests/{name}/files/{file}", "Put a file into a test day, never over other bytes", upload::put).takes(FILE).gives(200, "As it is kept", Json("test-day-file")),
         delete("/api/tests/{name}/files/{file}", "Move a file that the test file does not name to the removed ones", days::remove_file).gives(200, "The test day without it", Json("stored-test-day")),
         post("/api/tests/{name}/edit", "Change a test file's text", days::edit).takes(Json("edit-test-day")).gives(200, "After the changes, its mistakes among it", Json("stored-test-day")).gives(409, "Another text stands there by now: that one; nothing was changed", Json("stored-test-day")),

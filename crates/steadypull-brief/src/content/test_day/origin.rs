@@ -46,9 +46,13 @@ fn cell_table(used: &[(&CellUsed, Vec<&str>)], units: Units) -> Table {
             true => format!("OVERDUE since {}", cell.due),
             false => format!("{}, in date", cell.due),
         };
+        let certificate = match &cell.certificate_file {
+            Some(kept) => format!("{}, its copy {}", cell.certificate, kept.file),
+            None => format!("{}, no copy kept", cell.certificate),
+        };
         vec![
             cell.name.clone(),
-            cell.certificate.clone(),
+            certificate,
             due,
             units.force(cell.range_n),
             pulls.join(", "),

@@ -21,8 +21,8 @@ pub use look::{
 pub use plan::{PlannedPull, Seen, StandoffOfPlan, TestsPlanAnswer};
 pub use read::{
     CellUsed, CleaningStep, ClockAgreement, ClockEvent, FootageAxis, FootageClock, FootageRead,
-    LogFault, LogProvenance, OscillationReadings, OtherPull, PullRead, PullReadings, SetBy,
-    StretchReadings, TestEvent, TestEventKind, TestsLevels, TestsReadAnswer,
+    KeptCertificate, LogFault, LogProvenance, OscillationReadings, OtherPull, PullRead,
+    PullReadings, SetBy, StretchReadings, TestEvent, TestEventKind, TestsLevels, TestsReadAnswer,
 };
 pub use report::{DrawnPull, HashedFile, TestsReport};
 pub use told::{axis_unit, in_unit};

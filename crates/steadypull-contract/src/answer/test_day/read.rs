@@ -91,14 +91,30 @@ pub struct LogProvenance {
 pub struct CellUsed {
     /// Its name in the test file.
     pub name: String,
-    /// Its certificate.
+    /// What its certificate goes by.
     pub certificate: String,
+    /// The copy of it that is kept with the test; null where there is none.
+    pub certificate_file: Option<KeptCertificate>,
     /// Day the certificate falls due, as year-month-day.
     pub due: String,
     /// Whether it was due on the day of the test.
     pub overdue: bool,
     /// Greatest load calibrated.
     pub range_n: f64,
+}
+
+/// The copy of a certificate.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct KeptCertificate {
+    /// The file as the test file names it.
+    pub file: String,
+    /// SHA-256 of its bytes, in hexadecimal digits.
+    pub sha256: String,
+    /// Whether the test file gave that hash, and it agreed.
+    pub checked: bool,
+    /// Its length.
+    pub bytes: u64,
 }
 
 /// Something wrong with a log.

@@ -17,7 +17,7 @@ pub struct TestsReport {
     pub program_version: String,
     /// The test file.
     pub test_file: HashedFile,
-    /// Recipes and plans that it names.
+    /// Recipes, certificates, plans and marks of another end that it names.
     pub beside: Vec<HashedFile>,
     /// The pulls.
     pub read: TestsReadAnswer,
@@ -37,7 +37,7 @@ pub struct TestsReport {
 pub struct HashedFile {
     /// Its name, from the folder of the test file.
     pub file: String,
-    /// What it holds: `test file`, `recipe` or `plan`.
+    /// What it holds, in words, such as `recipe`.
     pub holds: String,
     /// SHA-256 of its bytes, in hexadecimal digits.
     pub sha256: String,

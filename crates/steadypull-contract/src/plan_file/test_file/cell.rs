@@ -2,7 +2,7 @@
 
 use steadypull_engine::units::Force;
 
-use super::Day;
+use super::{Day, sha256};
 use crate::plan_file::limits;
 use crate::plan_file::section::Section;
 use crate::plan_file::unit_table::Share;
@@ -20,12 +20,23 @@ pub struct CellEntry {
     pub law: CellLaw,
     /// What the certificate goes by.
     pub certificate: String,
+    /// The certificate itself, where a copy is kept with the test.
+    pub certificate_file: Option<CertificateFile>,
     /// Day the certificate falls due.
     pub due: Day,
     /// Greatest load it was calibrated to, N.
     pub range_n: f64,
     /// What the certificate says of its doubt.
     pub uncertainty: CellUncertainty,
+}
+
+/// A copy of a certificate.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CertificateFile {
+    /// The file.
+    pub name: String,
+    /// What its bytes must hash to (SHA-256, hexadecimal digits), where that is stated.
+    pub sha256: Option<String>,
 }
 
 /// From what the log reads, less its zero, to load.
@@ -71,6 +82,7 @@ pub enum Iso376Class {
 pub(super) fn cell(name: String, section: &Section) -> Option<CellEntry> {
     let law = law(section);
     let certificate = section.key::<Text>("certificate").need();
+    let certificate_file = certificate_file(section);
     let due = section.key::<Day>("due").need();
     let range = section.key::<Force>("range").within(&limits::CELL_RANGE);
     let range = range.need();
@@ -79,10 +91,26 @@ pub(super) fn cell(name: String, section: &Section) -> Option<CellEntry> {
         name,
         law: law?,
         certificate: certificate?.0,
+        certificate_file: certificate_file?,
         due: due?,
         range_n: range?.get(),
         uncertainty: uncertainty?,
     })
+}
+
+fn certificate_file(section: &Section) -> Option<Option<CertificateFile>> {
+    let name = section.key::<Text>("certificate_file").maybe();
+    let sha256 = sha256(section, "certificate_sha256");
+    match (name?, sha256?) {
+        (Some(Text(name)), sha256) => Some(Some(CertificateFile { name, sha256 })),
+        (None, None) => Some(None),
+        (None, Some(_)) => {
+            let fault = Fault::new("is of no file".into());
+            let hint = "name the copy of the certificate: certificate_file = \"NAME.pdf\"";
+            section.note("certificate_sha256", fault.hinting(hint));
+            None
+        }
+    }
 }
 
 fn law(section: &Section) -> Option<CellLaw> {

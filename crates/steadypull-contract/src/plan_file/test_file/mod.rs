@@ -17,7 +17,6 @@ use steadypull_engine::show::Units;
 use toml::de::DeTable;
 
 use super::limits;
-use super::line_file::sha256_of;
 use super::position::Lines;
 use super::problem::PlanProblems;
 use super::reader::Reader;
@@ -25,9 +24,10 @@ use super::section::Section;
 use super::syntax;
 use super::value::{Fault, Text};
 use super::vary::Varying;
+use crate::hash::sha256_of;
 
 pub use asked::{CompareEntry, FitEntry, PredictEntry, ToleranceSide};
-pub use cell::{CellEntry, CellLaw, CellUncertainty, Iso376Class};
+pub use cell::{CellEntry, CellLaw, CellUncertainty, CertificateFile, Iso376Class};
 pub(super) use clean::{BetweenWord, ZeroWord};
 pub use clean::{Cleaning, EventRules, Resampling, ZeroFrom};
 pub use day::Day;
@@ -290,6 +290,23 @@ fn references(
         sound &= check_name(section, span.clone(), key, name, known, table);
     }
     sound.then(|| items.into_iter().map(|(_, text)| text.0).collect())
+}
+
+/// What the bytes of a file must hash to.
+fn sha256(section: &Section, key: &'static str) -> Option<Option<String>> {
+    let Some(Text(text)) = section.key::<Text>(key).maybe()? else {
+        return Some(None);
+    };
+    let text = text.to_lowercase();
+    if text.len() == 64 && text.bytes().all(|b| b.is_ascii_hexdigit()) {
+        return Some(Some(text));
+    }
+    let fault = Fault::new("is no SHA-256".into()).expecting("64 hexadecimal digits");
+    section.note(
+        key,
+        fault.hinting("`steadypull tests read` prints each file's"),
+    );
+    None
 }
 
 /// Two times, the first before the second, s.

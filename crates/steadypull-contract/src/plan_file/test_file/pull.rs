@@ -2,7 +2,7 @@
 
 use steadypull_engine::units::{Duration, Length};
 
-use super::{Known, reference, window};
+use super::{Known, reference, sha256, window};
 use crate::plan_file::entry::{Shape, entries};
 use crate::plan_file::limits;
 use crate::plan_file::section::Section;
@@ -100,7 +100,7 @@ pub(super) fn pull(
     let text = |key| section.key::<Text>(key).maybe().map(|t| t.map(|t| t.0));
     let log = section.key::<Text>("log").need();
     let own = text("recipe");
-    let sha256 = sha256(section);
+    let sha256 = sha256(section, "sha256");
     let which = section
         .key::<u32>("which")
         .within(&limits::WHICH_PULL)
@@ -207,22 +207,6 @@ fn check_footage(section: &Section, footage: Option<&super::FootageEntry>) {
                         that shows an event which the log has too";
         section.note_missing("displacement_shift", expected.into());
     }
-}
-
-fn sha256(section: &Section) -> Option<Option<String>> {
-    let Some(Text(text)) = section.key::<Text>("sha256").maybe()? else {
-        return Some(None);
-    };
-    let text = text.to_lowercase();
-    if text.len() == 64 && text.bytes().all(|b| b.is_ascii_hexdigit()) {
-        return Some(Some(text));
-    }
-    let fault = Fault::new("is no SHA-256".into()).expecting("64 hexadecimal digits");
-    section.note(
-        "sha256",
-        fault.hinting("`steadypull tests read` prints each log's"),
-    );
-    None
 }
 
 fn shift(section: &Section) -> Option<(f64, f64)> {

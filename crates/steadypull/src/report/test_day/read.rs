@@ -1,6 +1,8 @@
 //! Pulls with where their numbers come from.
 
-use steadypull_contract::answer::{FootageRead, OscillationReadings, PullRead, SetBy, TestEvent};
+use steadypull_contract::answer::{
+    CellUsed, FootageRead, KeptCertificate, OscillationReadings, PullRead, SetBy, TestEvent,
+};
 use steadypull_contract::show::{Units, figures, seconds};
 
 use super::look;
@@ -21,34 +23,20 @@ pub fn write(page: &mut Page, pulls: &[PullRead], units: Units) {
             footage(page, seen, units);
         }
     }
+    certificates(page, pulls);
 }
 
 fn provenance(page: &mut Page, pull: &PullRead, units: Units) {
     let log = &pull.log;
-    let checked = if log.checked {
-        "as the test file states it"
-    } else {
-        "not stated in the test file: any other log would be read as well"
-    };
     page.fact(
         "Log",
         &format!("{}, {} samples, by {}", log.file, log.samples, log.recipe),
     );
     // Whole on its line, so that it can be copied.
     page.drawn(&format!("  SHA-256 {}", log.sha256));
-    page.fact("", checked);
+    page.fact("", stated(log.checked));
     match &pull.cell {
-        Some(cell) => page.fact(
-            "Cell",
-            &format!(
-                "{}, certificate {}, {} {}, to {}",
-                cell.name,
-                cell.certificate,
-                if cell.overdue { "OVERDUE since" } else { "due" },
-                cell.due,
-                units.force(cell.range_n)
-            ),
-        ),
+        Some(used) => cell(page, used, units),
         None => page.fact("Cell", "none named"),
     }
     for (number, step) in pull.steps.iter().enumerate() {
@@ -59,6 +47,51 @@ fn provenance(page: &mut Page, pull: &PullRead, units: Units) {
         look::group(page, group);
     }
     look::faults(page, &pull.faults);
+}
+
+/// Whether a file is held to its hash.
+fn stated(checked: bool) -> &'static str {
+    match checked {
+        true => "as the test file states it",
+        false => "not stated in the test file: any other file of that name would do as well",
+    }
+}
+
+fn cell(page: &mut Page, cell: &CellUsed, units: Units) {
+    let words = format!(
+        "{}, certificate {}, {} {}, to {}",
+        cell.name,
+        cell.certificate,
+        if cell.overdue { "OVERDUE since" } else { "due" },
+        cell.due,
+        units.force(cell.range_n)
+    );
+    page.fact("Cell", &words);
+    page.fact(
+        "",
+        &match &cell.certificate_file {
+            Some(kept) => format!("copy of the certificate: {}", kept.file),
+            None => "no copy of the certificate is kept with the test".into(),
+        },
+    );
+}
+
+/// Each certificate that is kept, once.
+fn certificates(page: &mut Page, pulls: &[PullRead]) {
+    let cells = pulls.iter().filter_map(|pull| pull.cell.as_ref());
+    let mut told: Vec<&KeptCertificate> = Vec::new();
+    for kept in cells.filter_map(|cell| cell.certificate_file.as_ref()) {
+        if told.contains(&kept) {
+            continue;
+        }
+        if told.is_empty() {
+            page.heading("CERTIFICATES KEPT", "");
+        }
+        page.fact("File", &format!("{}, {} bytes", kept.file, kept.bytes));
+        page.drawn(&format!("  SHA-256 {}", kept.sha256));
+        page.fact("", stated(kept.checked));
+        told.push(kept);
+    }
 }
 
 fn events(page: &mut Page, pull: &PullRead) {

@@ -11,16 +11,20 @@ use axum::body::Bytes;
 use sha2::{Digest, Sha256};
 use steadypull_contract::answer::CONTRACT_VERSION;
 use steadypull_contract::operation::{KeptTestFile, StoredTestDay, TestDayFile, TestDayFileKind};
-use steadypull_contract::plan_file::{LONGEST_PLAN, TestFile, read_tests};
+use steadypull_contract::plan_file::{CellEntry, LONGEST_PLAN, PullEntry, TestFile, read_tests};
+use steadypull_contract::{hex, sha256_read};
 use steadypull_testday::{Files, Place, too_long, unfetched};
 use toml::de::DeTable;
 
 use super::file_name::{FileName, REMOVED, TESTS};
-use super::{Days, Name, StoreError, file, hex};
+use super::{Days, Name, StoreError, file};
 use crate::file_identity::Identity;
 
 /// Longest file of a test day, bytes.
 pub const LONGEST_FILE: u64 = 1 << 30;
+/// Longest file that is handed out, bytes: it is held whole. Certificates and recipes are
+/// short; a long log is copied out of the folder by hand.
+pub const LONGEST_OUT: u64 = 32 << 20;
 /// Files whose hashes are remembered.
 const MOST_HASHES: usize = 4096;
 /// Most bytes that are hashed for one listing: whoever lists waits for it. What is left over is
@@ -59,6 +63,8 @@ pub enum FileError {
     Empty,
     /// It is longer than any.
     TooLong,
+    /// It is longer than what is handed out.
+    TooLongOut,
     /// What stands there is no file of its own.
     NoFile(String),
 }
@@ -137,6 +143,22 @@ impl Days {
             }
             Err(error) => Err(error.into()),
         }
+    }
+
+    /// The bytes of a file.
+    pub fn hand_out(&self, day: &Name, name: &FileName) -> Result<Vec<u8>, FileError> {
+        let path = self.path(day)?.join(name.as_str());
+        let (file, about) = file::open_own(&path).map_err(|error| match error.kind() {
+            ErrorKind::NotFound => FileError::Missing,
+            ErrorKind::InvalidInput => FileError::NoFile(error.to_string()),
+            _ => error.into(),
+        })?;
+        if about.len() > LONGEST_OUT {
+            return Err(FileError::TooLongOut);
+        }
+        let mut bytes = Vec::with_capacity(about.len() as usize);
+        file.take(LONGEST_OUT).read_to_end(&mut bytes)?;
+        Ok(bytes)
     }
 
     /// Moves a file to the day's removed ones.
@@ -230,15 +252,7 @@ impl Days {
     /// The hash of a file, by its bytes.
     fn hash_of(&self, path: &Path) -> io::Result<String> {
         let (mut file, about) = file::open_own(path)?;
-        let mut hash = Sha256::new();
-        let mut bytes = vec![0; 1 << 20];
-        loop {
-            match file.read(&mut bytes)? {
-                0 => break,
-                length => hash.update(&bytes[..length]),
-            }
-        }
-        let hash = hex(&hash.finalize());
+        let (hash, _) = sha256_read(&mut file)?;
         self.remember(&about, &hash);
         Ok(hash)
     }
@@ -312,18 +326,23 @@ fn names(text: &str, file: &str) -> bool {
 /// What a test file takes a file for.
 fn use_of(test: &TestFile, file: &str) -> Option<TestDayFileKind> {
     let pulls = &test.pulls;
-    let marks = |pull: &steadypull_contract::plan_file::PullEntry| {
-        pull.footage
-            .as_ref()
-            .is_some_and(|footage| footage.marks == file)
+    let this = |name: Option<&String>| name.is_some_and(|name| name == file);
+    let marks = |pull: &PullEntry| {
+        let footage = pull.footage.as_ref();
+        footage.is_some_and(|seen| seen.marks == file || this(seen.other_end.as_ref()))
     };
-    let planned = |plan: &Option<String>| plan.as_deref() == Some(file);
+    let certificate = |cell: &CellEntry| {
+        let kept = cell.certificate_file.as_ref();
+        kept.is_some_and(|kept| kept.name == file)
+    };
     if pulls.iter().any(|pull| pull.log == file) {
         Some(TestDayFileKind::Log)
     } else if pulls.iter().any(|pull| pull.recipe == file) {
         Some(TestDayFileKind::Recipe)
-    } else if test.predicts.iter().any(|entry| planned(&entry.plan)) {
+    } else if test.predicts.iter().any(|entry| this(entry.plan.as_ref())) {
         Some(TestDayFileKind::Plan)
+    } else if test.cells.iter().any(certificate) {
+        Some(TestDayFileKind::Certificate)
     } else {
         pulls.iter().any(marks).then_some(TestDayFileKind::Other)
     }

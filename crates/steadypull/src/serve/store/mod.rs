@@ -15,13 +15,13 @@ use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};
 use std::time::UNIX_EPOCH;
 
-use sha2::{Digest, Sha256};
 use steadypull_contract::answer::CONTRACT_VERSION;
 use steadypull_contract::operation::{PlanEntry, PlanList, StoredPlan};
 use steadypull_contract::plan_file::{LINE_FILE_ENDING, LONGEST_PLAN};
+use steadypull_contract::sha256_of;
 use toml::de::{DeTable, DeValue};
 
-pub use day_files::{DayFiles, FileError, LONGEST_FILE, Piece};
+pub use day_files::{DayFiles, FileError, LONGEST_FILE, LONGEST_OUT, Piece};
 pub use days::{ChangeError, Days};
 pub use file_name::{FileName, TESTS};
 pub use name::Name;
@@ -226,11 +226,7 @@ fn stored(name: &Name, plan: String) -> StoredPlan {
 /// The revision is the text's own hash: the same wherever it is worked out, and another
 /// one whenever anybody changed the file, by whatever means.
 fn revision_of(text: &str) -> String {
-    hex(&Sha256::digest(text.as_bytes()))
-}
-
-fn hex(hash: &[u8]) -> String {
-    hash.iter().map(|byte| format!("{byte:02x}")).collect()
+    sha256_of(text)
 }
 
 fn fits(text: &str) -> Result<(), StoreError> {
