@@ -81,13 +81,13 @@ test('a value that is none is told at its field and in the list; the order befor
 test('in feet and pounds; what is typed in other units stays as typed', async ({ page, app }) => {
   await demoDay(page, app, 'order');
   const rules = page.getByRole('region', { name: 'Stop for' });
-  await expect(rules).toContainText('25.0 m');
+  await expect(rules).toContainText('Stand back 120 m; no load from 34.0 kN up; the lowest rating is 44.0 kN');
   await page.getByLabel('Units').selectOption('imperial');
-  await expect(rules).toContainText(/Stand back 82(\.0)? ft/);
-  await expect(rules).toContainText(/a load of 10\s?100 lbf or more/);
+  await expect(rules).toContainText(/Stand back 39\d ft/);
+  await expect(rules).toContainText(/a load of 7640 lbf or more/);
   await expect(rules).not.toContainText('kN');
   await expect(page.getByText(/room for time; zero before \(lbf\)/)).toBeVisible();
-  await expect(field(page, 'Standoff')).toHaveValue('25 m');
+  await expect(field(page, 'Load limit')).toHaveValue('44 kN');
 });
 
 test('on paper it is the record sheet: every pull with room to write, the rules, and nothing to press', async ({ page, app }) => {

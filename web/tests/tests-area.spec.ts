@@ -410,7 +410,7 @@ test('a mistake in the test file is told with its line, the rest stays; typing m
   await expect(page.getByRole('heading', { name: '1 mistake' })).toBeVisible();
   await page.getByRole('link', { name: 'Pulls' }).click();
   await expect(page.getByRole('region', { name: 'The test file cannot be read yet' })).toContainText('unit');
-  await page.getByRole('link', { name: /Line 16 of the test file/ }).click();
+  await page.getByRole('link', { name: /Line 18 of the test file/ }).click();
   await expect(editor).toBeFocused();
   await editor.fill(text);
   await expect(page.getByText('No mistakes: the test file reads as it stands.')).toBeVisible();

@@ -82,8 +82,8 @@ fn planned(day: &DayFile, standoff_m: f64) -> Result<DayPlan, Problem> {
         confidence: day.confidence,
     };
     let factors = day.factors.iter().map(factor).collect();
-    let (standoff, limit) = (Length::new(standoff_m), Force::new(day.limit_n));
-    plan_day(factors, aim, standoff, limit, day.seed)
+    let loads = (Force::new(day.highest_load_n), Force::new(day.limit_n));
+    plan_day(factors, aim, Length::new(standoff_m), loads, day.seed)
 }
 
 fn pulls(planned: &DayPlan) -> Vec<PlannedPull> {
@@ -117,10 +117,36 @@ fn seen(planned: &DayPlan, each: usize) -> Result<Seen, Problem> {
     })
 }
 
+/// A plan that says not to pull says so of the day, too.
+fn own_verdict(of_plan: &StandoffOfPlan) -> Option<Finding> {
+    let first = of_plan.critical.first();
+    let why = match (first, of_plan.critical.len()) {
+        (Some(first), 1) => first.clone(),
+        (Some(first), all) => format!("{first} (and {} more)", all - 1),
+        (None, _) if of_plan.within_policy => return None,
+        (None, _) => "its rig is out of policy".into(),
+    };
+    let message = format!(
+        "{} itself says \"{}\": {why}",
+        of_plan.file, of_plan.headline
+    );
+    Some(
+        Noticed {
+            severity: Severity::Critical,
+            code: "plan-says-do-not",
+            subject: "the day".into(),
+            message,
+            remedy: "look at the plan with `steadypull options PLAN` and mend it: standing back is no answer to it",
+            source: "the answer of the plan",
+        }
+        .into(),
+    )
+}
+
 /// What the standoff rests on, held against what the day will do.
 fn standing(day: &DayFile, of_plan: &StandoffOfPlan) -> Vec<Finding> {
     let (length, force) = (|m| day.units.length(m), |n| day.units.force(n));
-    let mut findings = Vec::new();
+    let mut findings: Vec<Finding> = own_verdict(of_plan).into_iter().collect();
     if day.highest_load_n > of_plan.load_n {
         let message = format!(
             "DO NOT PULL to {}: the let-go of {} was reckoned at {} in the line, and a part that lets go at more throws further than {}",

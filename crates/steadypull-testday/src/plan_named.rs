@@ -1,6 +1,6 @@
 //! A plan file that a test file or a day file names, with what it names itself.
 
-use steadypull_contract::answer::{Answer, StandoffOfPlan};
+use steadypull_contract::answer::{Answer, Severity, StandoffOfPlan};
 use steadypull_contract::answer_plan;
 use steadypull_contract::plan_file::{LineFiles, read_plan};
 use steadypull_contract::sha256_of;
@@ -53,6 +53,8 @@ pub(crate) fn standoff(
         let hint = "name the plan of the pull as it is rigged, or write standoff by hand";
         return Err(Trouble::new(name, message).hinting(hint));
     }
+    let critical = answer.findings.iter();
+    let critical = critical.filter(|found| found.severity == Severity::Critical);
     let standoff = answer.standoff;
     let sides = [
         standoff.behind_casualty_m,
@@ -63,6 +65,9 @@ pub(crate) fn standoff(
         file: name.into(),
         sha256,
         title: answer.plan.title,
+        headline: answer.verdict.headline,
+        within_policy: answer.verdict.within_policy,
+        critical: critical.map(|found| found.message.clone()).collect(),
         load_n,
         parts,
         worst: answer.let_go.worst,

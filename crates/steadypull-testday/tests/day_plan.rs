@@ -46,42 +46,81 @@ fn the_standoff_is_the_largest_of_the_plans_own() {
     assert!((of_plan.load_n / peak - 1.0).abs() < 1e-9, "{of_plan:?}");
     assert_eq!(of_plan.parts, 5);
     assert_eq!(codes(&answer), []);
-    let stop = format!("inside {:.0} m", largest);
-    assert!(
-        answer.stop_rules.iter().any(|rule| rule.contains(&stop)),
-        "{:?}",
-        answer.stop_rules
-    );
+    // People stand back for the load that is planned, and no higher one.
+    for stop in [
+        format!("inside {largest:.0} m"),
+        "a load of 34.0 kN or more".into(),
+    ] {
+        assert!(
+            answer.stop_rules.iter().any(|rule| rule.contains(&stop)),
+            "{:?}",
+            answer.stop_rules
+        );
+    }
 }
 
 #[test]
 fn a_load_over_that_of_the_let_go_is_a_do_not() {
     let folder = Folder::demo();
-    let limit = "limit = \"45 kN\"";
-    let answer = planned(&folder, limit, "limit = \"70 kN\"").unwrap();
-    assert_eq!(answer.highest_load_n, 70e3);
+    // Where no highest load is said, it is the limit.
+    let kept = "highest_load = \"34 kN\"";
+    let answer = planned(&folder, kept, "").unwrap();
+    assert_eq!(answer.highest_load_n, 44e3);
     assert_eq!(codes(&answer), [("load-over-let-go", Severity::Critical)]);
     assert!(
         answer.findings[0]
             .message
-            .contains("DO NOT PULL to 70.0 kN")
+            .contains("DO NOT PULL to 44.0 kN")
     );
     // Pulls that stay under it are planned for, whatever the ratings would bear.
-    let kept = "limit = \"70 kN\"\nhighest_load = \"45 kN\"";
-    assert_eq!(codes(&planned(&folder, limit, kept).unwrap()), []);
+    let limit = "limit = \"44 kN\"";
+    assert_eq!(
+        codes(&planned(&folder, limit, "limit = \"70 kN\"").unwrap()),
+        []
+    );
     let text = folder.text("day.toml");
-    let over = format!("{limit}\nhighest_load = \"46 kN\"");
-    let problems = read_day(&text.replacen(limit, &over, 1)).expect_err("over the limit");
+    let problems = read_day(&text.replacen(kept, "highest_load = \"45 kN\"", 1));
+    let problems = problems.expect_err("over the limit");
     assert!(
         problems.problems[0].message.contains("over the limit"),
         "{problems:?}"
     );
 }
 
+/// A rig that its own plan is against is no better for people who stand back.
+#[test]
+fn what_the_plan_says_not_to_do_the_day_does_too() {
+    let mut folder = Folder::demo();
+    let weak = folder
+        .text("strap.toml")
+        .replace("mbs = \"9 t\"", "mbs = \"4 t\"");
+    folder
+        .0
+        .insert("strap.toml".into(), weak.clone().into_bytes());
+    let answer = planned(&folder, "34 kN", "20 kN").unwrap();
+    let own = answer_plan(&read_plan(&weak[..]).unwrap()).unwrap();
+    assert!(own.verdict.headline.starts_with("DO NOT PULL"));
+    let worst = own
+        .findings
+        .iter()
+        .find(|f| f.severity == Severity::Critical);
+    let said = &answer.findings[0];
+    assert_eq!(
+        (&said.code[..], said.severity),
+        ("plan-says-do-not", Severity::Critical)
+    );
+    assert!(said.message.contains(&own.verdict.headline), "{said:?}");
+    assert!(
+        said.message.contains(&worst.expect("why").message),
+        "{said:?}"
+    );
+    assert!(answer.standoff_m > 0.0, "and how far is told all the same");
+}
+
 #[test]
 fn of_a_typed_standoff_and_the_plans_the_larger_is_taken() {
     let folder = Folder::demo();
-    let limit = "limit = \"45 kN\"";
+    let limit = "limit = \"44 kN\"";
     let near = planned(&folder, limit, &format!("standoff = \"25 m\"\n{limit}")).unwrap();
     assert_eq!(codes(&near), [("standoff-under-model", Severity::Warning)]);
     assert_eq!(near.standoff_stated_m, Some(25.0));

@@ -7108,6 +7108,18 @@ export interface StandoffOfPlan {
    */
   title: string;
   /**
+   * Its own verdict in a line.
+   */
+  headline: string;
+  /**
+   * Whether its rig is within policy.
+   */
+  within_policy: boolean;
+  /**
+   * What its answer says not to do, in words; empty where there is nothing.
+   */
+  critical: string[];
+  /**
    * Greatest load in a line at which a part was taken to let go.
    */
   load_n: number;

@@ -12,7 +12,7 @@ use crate::problem::{Problem, in_range};
 pub enum Stop {
     /// Someone or something inside the standoff.
     Inside(Length),
-    /// A load at or above this: the lowest rating or limit of what carries it.
+    /// A load at or above this: the highest that is planned for.
     Load(Force),
     /// A part has yielded, slipped, worn or heated visibly.
     Damage,
@@ -84,16 +84,18 @@ const ZERO_DRIFT: f64 = 0.005;
 /// Plans a day: every set-up of the factors, all pairs compared.
 ///
 /// `standoff` comes from the let-go model, `limit` is the lowest rating of what carries
-/// the load.
+/// the load; `highest` is the highest load that is planned for, people stand back for no more,
+/// and it ends the day.
 pub fn plan_day(
     factors: Vec<Factor>,
     aim: Aim,
     standoff: Length,
-    limit: Force,
+    (highest, limit): (Force, Force),
     seed: u64,
 ) -> Result<DayPlan, Problem> {
     in_range("the standoff, m", standoff.get(), 1.0, 1000.0)?;
     in_range("the load limit, N", limit.get(), 1.0, 1e8)?;
+    in_range("the highest load, N", highest.get(), 1.0, limit.get())?;
     let setups = setups(&factors)?;
     let comparisons = setups.len() * (setups.len() - 1) / 2;
     let repeats = repeats_for(&aim, comparisons.min(1000))?;
@@ -101,7 +103,7 @@ pub fn plan_day(
         runs: blocks(&setups, repeats.each, seed),
         stops: vec![
             Stop::Inside(standoff),
-            Stop::Load(limit),
+            Stop::Load(highest),
             Stop::Damage,
             Stop::Moved,
             Stop::Zero(limit * ZERO_DRIFT),
@@ -150,6 +152,10 @@ mod tests {
         }
     }
 
+    fn loads(highest_kn: f64, limit_kn: f64) -> (Force, Force) {
+        (Force::from_kn(highest_kn), Force::from_kn(limit_kn))
+    }
+
     fn plan(seed: u64) -> DayPlan {
         let factors = vec![
             factor("line", &["strap", "rope"]),
@@ -161,7 +167,7 @@ mod tests {
             power: 0.8,
             confidence: 0.95,
         };
-        plan_day(factors, aim, Length::new(22.0), Force::from_kn(44.0), seed).unwrap()
+        plan_day(factors, aim, Length::new(22.0), loads(34.0, 44.0), seed).unwrap()
     }
 
     #[test]
@@ -197,7 +203,8 @@ mod tests {
         assert!(["strap", "rope"].contains(&sheet[1][2].as_str()));
         let words: Vec<String> = day.stops.iter().map(|s| s.words(Units::Metric)).collect();
         assert!(words.iter().any(|w| w.contains("inside 22.0 m")));
-        assert!(words.iter().any(|w| w.contains("44.0 kN")));
+        // The day ends at the highest load planned; the zero goes by what the rig may carry.
+        assert!(words.iter().any(|w| w.contains("34.0 kN")));
         assert!(words.iter().any(|w| w.contains("220 N")));
     }
 
@@ -205,10 +212,21 @@ mod tests {
     fn bad_days_say_why() {
         let aim = plan(1).aim;
         let one = vec![factor("line", &["strap"])];
-        let said = plan_day(one, aim, Length::new(20.0), Force::from_kn(40.0), 1).unwrap_err();
+        let said = plan_day(one, aim, Length::new(20.0), loads(40.0, 40.0), 1).unwrap_err();
         assert!(said.to_string().contains("levels of a factor"));
-        assert!(plan_day(vec![], aim, Length::new(20.0), Force::from_kn(40.0), 1).is_err());
+        assert!(plan_day(vec![], aim, Length::new(20.0), loads(40.0, 40.0), 1).is_err());
         let two = vec![factor("line", &["strap", "rope"])];
-        assert!(plan_day(two, aim, Length::new(f64::NAN), Force::from_kn(40.0), 1).is_err());
+        assert!(
+            plan_day(
+                two.clone(),
+                aim,
+                Length::new(f64::NAN),
+                loads(40.0, 40.0),
+                1
+            )
+            .is_err()
+        );
+        let said = plan_day(two, aim, Length::new(20.0), loads(41.0, 40.0), 1).unwrap_err();
+        assert!(said.to_string().contains("highest load"), "{said}");
     }
 }

@@ -66,6 +66,12 @@ pub struct StandoffOfPlan {
     pub sha256: String,
     /// Its title.
     pub title: String,
+    /// Its own verdict in a line.
+    pub headline: String,
+    /// Whether its rig is within policy.
+    pub within_policy: bool,
+    /// What its answer says not to do, in words; empty where there is nothing.
+    pub critical: Vec<String>,
     /// Greatest load in a line at which a part was taken to let go.
     pub load_n: f64,
     /// Parts that could let go.
