@@ -24,8 +24,8 @@ export const ORDER_KEYS: OrderKey[] = [
   key('confidence', 'Confidence', 'over all comparisons together; left open: 95 %', ['95 %', '95 %']),
   key('pulls_at_most', 'Time for so many pulls each', 'of each set-up; left open: no limit', ['6', '6'], false, true),
   key('plan', 'Plan for the standoff', 'file of a plan kept here: people stand back as far as its let-go says', ['guard-deep-clay.toml', 'guard-deep-clay.toml']),
-  key('highest_load', 'Highest load planned', 'more than that plan was reckoned for is not to be pulled', ['38 kN', '8500 lbf']),
-  key('standoff', 'Standoff', 'how far back people stand, where no plan says so or further than it says', ['25 m', '80 ft']),
+  key('highest_load', 'Highest load planned', 'a load of so much ends the day; the plan must be reckoned for it', ['38 kN', '8500 lbf']),
+  key('standoff', 'Standoff', 'how far back people stand, where no plan says so or further than it says', ['with its unit, m', 'with its unit, ft']),
   key('limit', 'Load limit', 'lowest rating of what carries the load', ['45 kN', '10000 lbf'], true),
 ];
 
