@@ -1,9 +1,12 @@
 //! HTML and PDF print the same words, all of them, and are always the same.
 
 mod fixtures;
+#[path = "fixtures/plain.rs"]
+mod plain;
 
 use std::path::PathBuf;
 
+use plain::plain;
 use steadypull_brief::content::{Block, Topic, brief};
 use steadypull_brief::{ChanceFigure, Studied, html, pdf};
 use steadypull_contract::answer::Severity;
@@ -14,17 +17,6 @@ const MADE: &str = "25 November 2026";
 
 fn page(answer: &steadypull_contract::answer::Answer) -> String {
     html(answer, Units::Metric, MADE).expect("a page")
-}
-
-/// Hard spaces and entities back to plain text.
-fn plain(text: &str) -> String {
-    let text = text
-        .replace('\u{a0}', " ")
-        .replace("&lt;", "<")
-        .replace("&gt;", ">");
-    text.replace("&quot;", "\"")
-        .replace("&#39;", "'")
-        .replace("&amp;", "&")
 }
 
 #[test]

@@ -1,12 +1,15 @@
 //! The figures of a study by chance: well formed, in words, to scale with the zone.
 
+#[path = "fixtures/words.rs"]
+mod words;
+
 use std::sync::atomic::AtomicBool;
 
 use steadypull_brief::{BriefError, ChanceFigure, chance_figure, png};
 use steadypull_contract::answer::Chance;
 use steadypull_contract::show::Units;
 use steadypull_contract::{ChanceOptions, ChanceRuns, chance};
-use usvg::roxmltree::Document;
+use words::words;
 
 fn study(name: &str) -> Chance {
     let path = format!("{}/../../examples/{name}.toml", env!("CARGO_MANIFEST_DIR"));
@@ -17,16 +20,6 @@ fn study(name: &str) -> Chance {
     };
     let never = AtomicBool::new(false);
     chance(&text, &options, &mut |_| (), &never).expect("it can be studied")
-}
-
-fn words(svg: &str) -> String {
-    let document = Document::parse(svg).expect("well-formed XML");
-    let texts: Vec<&str> = document
-        .descendants()
-        .filter(|n| n.is_text())
-        .filter_map(|n| n.text())
-        .collect();
-    texts.join("\n")
 }
 
 #[test]

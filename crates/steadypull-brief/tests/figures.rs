@@ -1,25 +1,16 @@
 //! Every figure of every fixture: well formed, in words, always the same.
 
 mod fixtures;
+#[path = "fixtures/words.rs"]
+mod words;
 
 use std::path::PathBuf;
 
 use steadypull_brief::{BriefError, Figure, figure, png};
 use steadypull_contract::show::Units;
-use usvg::roxmltree::Document;
+use words::words;
 
 const BOTH: [Units; 2] = [Units::Metric, Units::Imperial];
-
-/// What may be seen or heard: no attribute values, no element names.
-fn words(svg: &str) -> String {
-    let document = Document::parse(svg).expect("well-formed XML");
-    let texts: Vec<&str> = document
-        .descendants()
-        .filter(|n| n.is_text())
-        .filter_map(|n| n.text())
-        .collect();
-    texts.join("\n")
-}
 
 #[test]
 fn figures_are_well_formed_and_say_no_nonsense() {

@@ -1,9 +1,13 @@
 //! The report of a test day: HTML and PDF print the same words, all of them, always the same
 //! bytes, and say plainly what stands against the numbers.
 
+#[path = "fixtures/plain.rs"]
+mod plain;
+
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
+use plain::plain;
 use steadypull_brief::content::{Block, test_report};
 use steadypull_brief::{TestFigure, test_report_html, test_report_pdf};
 use steadypull_contract::answer::{Finding, Severity, TestsReport};
@@ -38,17 +42,6 @@ fn demo() -> TestsReport {
 
 fn page(report: &TestsReport, units: Units) -> String {
     test_report_html(report, units).expect("a page")
-}
-
-/// Hard spaces and entities back to plain text.
-fn plain(text: &str) -> String {
-    let text = text
-        .replace('\u{a0}', " ")
-        .replace("&lt;", "<")
-        .replace("&gt;", ">");
-    text.replace("&quot;", "\"")
-        .replace("&#39;", "'")
-        .replace("&amp;", "&")
 }
 
 fn pages_of(pdf: &[u8]) -> usize {
