@@ -6,7 +6,8 @@ use steadypull_measure::levels::{Levels, Span};
 
 use crate::files::Files;
 use crate::read::entry_named;
-use crate::take::{Record, Taken, Wanted, as_logged, record, record_at_hand};
+use crate::record::{Record, as_logged, record, record_at_hand};
+use crate::take::{Taken, Wanted};
 use crate::trouble::{TestsError, Trouble, sound};
 
 /// Most parts of one drawing.

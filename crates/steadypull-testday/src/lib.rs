@@ -12,6 +12,7 @@
 
 mod beside;
 mod cells;
+mod cleaning;
 mod compare;
 mod draws;
 mod example;
@@ -22,12 +23,15 @@ mod footage;
 mod footage_clock;
 mod levels;
 mod line_file;
+mod log_named;
 mod look;
 mod measured;
+mod noticed;
 mod plan;
 mod plan_named;
 mod predicted;
 mod read;
+mod record;
 mod report;
 mod shelf;
 mod take;

@@ -16,7 +16,7 @@ use steadypull_measure::signal::faults::{Fault, FaultKind, Looking};
 use crate::beside::Clock;
 use crate::files::Files;
 use crate::levels::whole;
-use crate::take::{keep_log, kept_log, recipe as parsed};
+use crate::log_named::{keep_log, kept_log, recipe as parsed};
 use crate::trouble::{TestsError, Trouble, sound};
 
 /// Most faults that are listed of one channel.

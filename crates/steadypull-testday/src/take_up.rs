@@ -9,8 +9,10 @@ use steadypull_contract::printed::Errors;
 use steadypull_logs::Recipe;
 
 use crate::files::Files;
+use crate::log_named::{LONGEST_RECIPE, recipe};
+use crate::record::record;
 use crate::shelf::Place;
-use crate::take::{LONGEST_RECIPE, Wanted, recipe, record};
+use crate::take::Wanted;
 use crate::trouble::{TestsError, Trouble};
 
 /// Recipes of one name that are tried.
