@@ -837,11 +837,7 @@ fn a_parquet_page_that_claims_too_much_is_left_alone() {
     let good = parquet(&[loads(10)], Compression::SNAPPY);
     let (guess, log) = both(&good);
     assert!(log.mistakes.is_empty(), "{}", log.mistakes);
-    // The first page header: kind, unpacked size, packed size. A claim of 1 GB takes four more bytes;
-    // so take them from the packed bytes behind, which nobody gets to see.
-    let mut bytes = good;
-    bytes[6..11].copy_from_slice(&[0x15, 0x80, 0xa8, 0xd6, 0xb9]);
-    bytes[11] = 0x07;
+    let bytes = with_claim(&good, &[0x80, 0xa8, 0xd6, 0xb9, 0x07]);
     let log = read(&bytes, &guess.recipe).unwrap();
     assert!(log.times.to_vec().iter().all(|t| t.is_nan()));
     assert!(
@@ -849,6 +845,53 @@ fn a_parquet_page_that_claims_too_much_is_left_alone() {
         "{}",
         log.mistakes
     );
+}
+
+/// Its first page said to unpack to what a number of five bytes tells; what the header grows by is
+/// cut from the end of the page.
+fn with_claim(good: &[u8], claim: &[u8; 5]) -> Vec<u8> {
+    // Its kind, its unpacked and its packed size, and what is left of it and of the page.
+    let length = |at: usize| good[at..].iter().take_while(|b| **b >= 0x80).count() + 1;
+    let packed_at = 7 + length(7) + 1;
+    assert_eq!((good[4], good[6], good[packed_at - 1]), (0x15, 0x15, 0x15));
+    let packed = good[packed_at..packed_at + length(packed_at)]
+        .iter()
+        .rev()
+        .fold(0, |sum, b| (sum << 7) | usize::from(b & 0x7f))
+        / 2;
+    let grown = 5 - length(7);
+    let less = 2 * (packed - grown);
+    let less: &[u8] = match length(packed_at) {
+        1 => &[less as u8],
+        _ => &[less as u8 | 0x80, (less >> 7) as u8],
+    };
+    let header_end = good[packed_at..].windows(2).position(|w| w == [0, 0]);
+    let end = packed_at + header_end.unwrap() + 2 + packed - grown;
+    let rest = &good[packed_at + less.len()..end];
+    let page = [&good[..7], claim, &[0x15], less, rest].concat();
+    [&page, &good[page.len()..]].concat()
+}
+
+const PACKED: [(&str, &[u8]); 3] = [
+    ("zstd", include_bytes!("open/pyarrow_zstd.parquet")),
+    ("gzip", include_bytes!("open/pyarrow_gzip.parquet")),
+    ("lz4", include_bytes!("open/pyarrow_lz4_v2.parquet")),
+];
+
+/// One byte of the first page is other than it was written: its checksum tells.
+#[test]
+fn a_packed_page_that_is_damaged_is_a_gap() {
+    for (name, good) in PACKED {
+        let (guess, _) = both(good);
+        for at in 40..120 {
+            let mut bytes = good.to_vec();
+            bytes[at] ^= 0x10;
+            let log = read(&bytes, &guess.recipe).unwrap();
+            assert!(log.times.at(0).is_nan(), "{name}, byte {at}");
+            assert!(log.times.at(59).is_finite(), "{name}, byte {at}");
+            assert!(said(&log, Kind::Unread).contains("column 1, row 1 of row group 1"));
+        }
+    }
 }
 
 // Sound.
