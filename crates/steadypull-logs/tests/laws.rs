@@ -272,6 +272,7 @@ fn good_files() -> Vec<Vec<u8>> {
         parquet(&[loads.clone(), loads.clone()], Compression::SNAPPY),
         parquet(&[loads], Compression::UNCOMPRESSED),
         wav(24, 2, 44_100, &(0..60).collect::<Vec<_>>()),
+        include_bytes!("open/xlwt.xls").to_vec(),
         include_bytes!("open/pyarrow_zstd.parquet").to_vec(),
         include_bytes!("open/pyarrow_gzip_v2.parquet").to_vec(),
         include_bytes!("open/pyarrow_lz4.parquet").to_vec(),

@@ -170,3 +170,34 @@ fn check_parquet(name: &str, bytes: &[u8]) {
         "column 2, row 6 of row group 2"
     );
 }
+
+/// Written by xlwt with `validation/independent/logs/xls.py`, whose rule this repeats.
+#[test]
+fn an_old_workbook_of_another_writer() {
+    let bytes = include_bytes!("open/xlwt.xls");
+    let found = guess(bytes).unwrap();
+    let Layout::Sheet { sheet, rows, .. } = &found.recipe.layout else {
+        panic!("no sheet")
+    };
+    assert_eq!((sheet.as_str(), rows.head_lines), ("Log µ", 2));
+    let log = read(bytes, &found.recipe).unwrap();
+    let names: Vec<&str> = log.channels.iter().map(|c| c.name.as_str()).collect();
+    assert_eq!(names, ["Load µ", "Travel", "Count"]);
+    assert_eq!(log.starts.as_deref(), Some("2031-05-01T10:00:00"));
+    assert_eq!(log.times.len(), 150);
+    for (row, time) in log.times.to_vec().iter().enumerate() {
+        let n = row as f64;
+        let value = |channel: usize| log.channels[channel].values()[row];
+        assert_eq!(*time, n / 4.0);
+        assert!(if matches!(row % 50, 7 | 8) {
+            value(0).is_nan()
+        } else {
+            value(0) == (n / 8.0 + 1e-9 * n) * 1000.0
+        });
+        assert_eq!(value(1), (n - 30.0) / 1000.0);
+        assert_eq!(value(2), n * 100.0 + 0.25);
+    }
+    assert_eq!(log.mistakes.count(Kind::NoValue), 3);
+    assert_eq!(log.mistakes.count(Kind::EmptyCell), 3);
+    assert_eq!(log.place(7, 2).to_string(), "sheet Log µ, cell B10");
+}
