@@ -149,7 +149,7 @@ test('a broken file: what it is and what to do', async ({ page, app }) => {
   await newDay(page, app, 'Yard');
   await drop(page, [{ name: 'photo.csv', bytes: Buffer.from([0x89, 0x50, 0x4e, 0x47, 0, 1, 2, 3, 0xff, 0xfe, 0, 0, 7]) }]);
   await page.getByRole('link', { name: /Look at it.*photo.csv/ }).click();
-  await expect(page.getByRole('region', { name: 'There is no answer' })).toContainText('not text, xlsx, Parquet or WAV');
+  await expect(page.getByRole('region', { name: 'There is no answer' })).toContainText('not text, a workbook, Parquet or WAV');
   await expect(page.getByRole('button', { name: 'Take it up', exact: true })).toHaveCount(0);
   await page.getByRole('button', { name: 'Remove photo.csv' }).click();
   await expect(page.getByRole('heading', { name: 'Not taken up yet' })).toHaveCount(0);

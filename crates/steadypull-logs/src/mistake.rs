@@ -127,8 +127,8 @@ pub enum Weight {
 kinds! {
     Empty "empty" Refused "there is nothing in the file";
     NoNumbers "no-numbers" Refused "no row of numbers was found; check that this is a log, and the recipe's head_lines and columns";
-    Binary "binary" Refused "this is not text, xlsx, Parquet or WAV, whatever its name says; export the log as CSV";
-    OldExcel "old-excel" Refused "this is an old Excel or an OpenDocument file; save it as .xlsx or CSV";
+    Binary "binary" Refused "this is not text, a workbook, Parquet or WAV, whatever its name says; export the log as CSV";
+    OldExcel "old-excel" Refused "this is a file of Excel 95 or older, or an OpenDocument one; save it as .xlsx or CSV";
     Broken "broken" Refused "the file is damaged or cut off before any number could be read; copy it from the logger again";
     Hostile "hostile" Refused "the file claims or unpacks to more than is sensible; it was left alone";
     TooMuch "too-much" Refused "more than 100 million values; cut the log, or take fewer channels";

@@ -272,6 +272,10 @@ fn good_files() -> Vec<Vec<u8>> {
         parquet(&[loads.clone(), loads.clone()], Compression::SNAPPY),
         parquet(&[loads], Compression::UNCOMPRESSED),
         wav(24, 2, 44_100, &(0..60).collect::<Vec<_>>()),
+        include_bytes!("open/xlwt.xls").to_vec(),
+        include_bytes!("open/pyarrow_zstd.parquet").to_vec(),
+        include_bytes!("open/pyarrow_gzip_v2.parquet").to_vec(),
+        include_bytes!("open/pyarrow_lz4.parquet").to_vec(),
     ]
 }
 
@@ -295,7 +299,7 @@ proptest! {
 
     #[test]
     fn good_files_with_faults_are_survived(
-        which in 0..7usize,
+        which in 0..good_files().len(),
         faults in vec((any::<prop::sample::Index>(), any::<u8>()), 1..6),
         cut in any::<prop::sample::Index>(),
         is_cut: bool,
@@ -314,7 +318,7 @@ proptest! {
     /// A recipe made for the good file meets the faulty one.
     #[test]
     fn a_good_recipe_survives_faults(
-        which in 0..7usize,
+        which in 0..good_files().len(),
         faults in vec((any::<prop::sample::Index>(), any::<u8>()), 1..6),
     ) {
         let mut bytes = good_files().swap_remove(which);

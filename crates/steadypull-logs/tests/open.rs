@@ -1,7 +1,7 @@
 //! Records of real machines, under licences that let them be here: `open/SOURCES.md`. The
 //! expected values are pandas', by `open/expected.py`.
 
-use steadypull_logs::{Layout, Quantity, Sure, Time, TimeUnit, guess, read};
+use steadypull_logs::{Kind, Layout, Quantity, Sure, Time, TimeUnit, guess, read};
 
 const STRIP: &[u8] = include_bytes!("open/tensile_strip.txt");
 const SHEET: &[u8] = include_bytes!("open/tensile_sheet.txt");
@@ -114,16 +114,41 @@ fn a_sheet_under_tension() {
     check(SHEET, 29, (9.49405, 9.96405), &expected);
 }
 
-/// Written by pyarrow with `validation/independent/logs/parquet.py`, whose rule this repeats.
+/// A file of ours in `open/`, packed in one way.
+macro_rules! packed {
+    ($($name:literal)*) => { [$(($name, &include_bytes!(concat!("open/pyarrow", $name, ".parquet"))[..])),*] };
+}
+
+/// Written by pyarrow with `validation/independent/logs/parquet.py`, whose rule this repeats, in
+/// every packing and with pages of both kinds: the same numbers out of each.
 #[test]
-fn a_parquet_file_of_another_writer() {
-    let bytes = include_bytes!("open/pyarrow.parquet");
+fn parquet_files_of_another_writer() {
+    for (name, bytes) in
+        packed!["" "_none" "_zstd" "_gzip" "_lz4" "_snappy_v2" "_zstd_v2" "_gzip_v2" "_lz4_v2"]
+    {
+        check_parquet(name, bytes);
+    }
+}
+
+#[test]
+fn a_parquet_file_packed_in_another_way_is_refused() {
+    let error = guess(include_bytes!("open/pyarrow_brotli.parquet")).unwrap_err();
+    assert_eq!(error.groups()[0].kind, Kind::NotSupported);
+    assert!(
+        error
+            .to_string()
+            .contains("column when is packed with BROTLI"),
+        "{error}"
+    );
+}
+
+fn check_parquet(name: &str, bytes: &[u8]) {
     let found = guess(bytes).unwrap();
     let log = read(bytes, &found.recipe).unwrap();
     let names: Vec<&str> = log.channels.iter().map(|c| c.name.as_str()).collect();
     assert_eq!(names, ["load", "travel", "count", "level", "exact"]);
     assert_eq!(log.starts.as_deref(), Some("2030-03-17T17:46:40"));
-    assert_eq!(log.times.len(), 60);
+    assert_eq!(log.times.len(), 60, "{name}");
     for (row, time) in log.times.to_vec().iter().enumerate() {
         let n = row as f64;
         let value = |channel: usize| log.channels[channel].values()[row];
@@ -139,9 +164,40 @@ fn a_parquet_file_of_another_writer() {
         assert_eq!(value(4), n / 4.0);
     }
     let gaps: u64 = log.mistakes.groups().iter().map(|g| g.count).sum();
-    assert_eq!(gaps, 9, "{}", log.mistakes);
+    assert_eq!(gaps, 9, "{name}: {}", log.mistakes);
     assert_eq!(
         log.place(45, 2).to_string(),
         "column 2, row 6 of row group 2"
     );
+}
+
+/// Written by xlwt with `validation/independent/logs/xls.py`, whose rule this repeats.
+#[test]
+fn an_old_workbook_of_another_writer() {
+    let bytes = include_bytes!("open/xlwt.xls");
+    let found = guess(bytes).unwrap();
+    let Layout::Sheet { sheet, rows, .. } = &found.recipe.layout else {
+        panic!("no sheet")
+    };
+    assert_eq!((sheet.as_str(), rows.head_lines), ("Log µ", 2));
+    let log = read(bytes, &found.recipe).unwrap();
+    let names: Vec<&str> = log.channels.iter().map(|c| c.name.as_str()).collect();
+    assert_eq!(names, ["Load µ", "Travel", "Count"]);
+    assert_eq!(log.starts.as_deref(), Some("2031-05-01T10:00:00"));
+    assert_eq!(log.times.len(), 150);
+    for (row, time) in log.times.to_vec().iter().enumerate() {
+        let n = row as f64;
+        let value = |channel: usize| log.channels[channel].values()[row];
+        assert_eq!(*time, n / 4.0);
+        assert!(if matches!(row % 50, 7 | 8) {
+            value(0).is_nan()
+        } else {
+            value(0) == (n / 8.0 + 1e-9 * n) * 1000.0
+        });
+        assert_eq!(value(1), (n - 30.0) / 1000.0);
+        assert_eq!(value(2), n * 100.0 + 0.25);
+    }
+    assert_eq!(log.mistakes.count(Kind::NoValue), 3);
+    assert_eq!(log.mistakes.count(Kind::EmptyCell), 3);
+    assert_eq!(log.place(7, 2).to_string(), "sheet Log µ, cell B10");
 }

@@ -3,7 +3,10 @@
 mod making;
 
 use ::parquet::basic::Compression;
-use making::{latin_1, parquet, sheet_row, utf_16, wav, wav_of, xlsx, xlsx_with};
+use making::{
+    latin_1, old_number, old_sheet, old_text, parquet, record, sheet_row, utf_16, wav, wav_of, xls,
+    xlsx, xlsx_with,
+};
 use steadypull_logs::{
     Choice, Decimal, Delimiter, Encoding, Grouping, Guess, Kind, Layout, Log, Mistakes, Notation,
     Place, Quantity, Recipe, Rows, Sure, Time, TimeUnit, guess, read,
@@ -544,7 +547,7 @@ fn a_binary_file_with_a_name_of_text() {
         .map(|n| (n.wrapping_mul(2_654_435_761) >> 13) as u8)
         .collect();
     assert_eq!(refused(&bytes), Kind::Binary);
-    assert_eq!(refused(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"), Kind::OldExcel);
+    assert_eq!(refused(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"), Kind::Broken);
     assert_eq!(refused(b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR"), Kind::Binary);
 }
 
@@ -786,6 +789,110 @@ fn a_sheet_that_reaches_far() {
     assert!(found.is_ok() || only(&found.unwrap_err()) == Kind::NoNumbers);
 }
 
+// Old workbooks.
+
+/// A time and a load in rows, their columns one after the other.
+fn old_log(rows: u16) -> Vec<Vec<u8>> {
+    let mut cells = vec![old_text(0, 0, "Time (s)"), old_text(0, 1, "Load (kN)")];
+    cells.extend((1..=rows).map(|row| old_number(row, 0, f64::from(row))));
+    cells.extend((1..=rows).map(|row| old_number(row, 1, f64::from(row) / 4.0)));
+    cells
+}
+
+#[test]
+fn an_old_workbook_whose_cells_stand_in_any_order() {
+    let mut cells = old_log(4);
+    // A formula with its value, one that is a word, one that failed, what is true, four numbers in short.
+    let formula = |row: u8, value: [u8; 8]| {
+        record(
+            0x0006,
+            &[&[row, 0, 1, 0, 0, 0][..], &value, &[0; 8]].concat(),
+        )
+    };
+    cells.push(formula(5, 2.5_f64.to_le_bytes()));
+    cells.push(formula(6, [0, 0, 0, 0, 0, 0, 0xff, 0xff]));
+    cells.push(record(0x0207, &[3, 0, 0, b'n', b'/', b'a']));
+    cells.push(formula(7, [2, 0, 7, 0, 0, 0, 0xff, 0xff]));
+    cells.push(record(0x0205, &[8, 0, 1, 0, 0, 0, 1, 0]));
+    // 5 whole; 650 hundredths; 7 as the upper half of a double; -200 hundredths as one.
+    for (row, packed) in [
+        (5_u8, 5 << 2 | 2),
+        (6, 650 << 2 | 3),
+        (7, (7.0_f64.to_bits() >> 32) as u32),
+        (8, ((-200.0_f64).to_bits() >> 32) as u32 | 1),
+    ] {
+        let data = [&[row, 0, 0, 0, 0, 0][..], &packed.to_le_bytes()].concat();
+        cells.push(record(0x027e, &data));
+    }
+    let several = [
+        &[9, 0, 0, 0][..],
+        &[0, 0, 0x26, 0, 0, 0],
+        &[0, 0, 0x2a, 0, 0, 0],
+        &[1, 0],
+    ];
+    cells.push(record(0x00bd, &several.concat()));
+    let (guess, log) = both(&xls(&[], &[old_sheet(&cells)]));
+    assert_eq!(
+        choice(&guess, "layout.format").why,
+        "it is a workbook of before Excel 2007"
+    );
+    same(
+        &log.times.to_vec(),
+        &[1.0, 2.0, 3.0, 4.0, 5.0, 6.5, 7.0, -2.0, 9.0],
+    );
+    same(
+        &log.channels[0].values(),
+        &[250.0, 500.0, 750.0, 1000.0, 2500.0, GAP, GAP, GAP, 10_000.0],
+    );
+    assert!(said(&log, Kind::NoValue).contains("sheet S0000, cell B7: `n/a`"));
+}
+
+/// Dense ranges of these would take half a gigabyte for each of a hundred sheets.
+#[test]
+fn an_old_workbook_that_reaches_far() {
+    let far = old_number(65_535, 255, 7.0);
+    let claim = record(
+        0x0200,
+        &[0, 0, 0, 0, 255, 255, 255, 255, 0, 0, 255, 255, 0, 0],
+    );
+    let cells = [vec![claim], old_log(20), vec![far]].concat();
+    let mut sheets = vec![old_sheet(&cells); 100];
+    let bytes = xls(&[], &sheets);
+    let (guess, log) = both(&bytes);
+    assert_eq!(choice(&guess, "layout.sheet").instead.len(), 99);
+    assert_eq!(log.channels[0].values()[19], 5000.0);
+    sheets.extend(vec![sheets[0].clone(); 157]);
+    assert_eq!(refused(&xls(&[], &sheets)), Kind::Broken);
+}
+
+#[test]
+fn old_workbooks_that_are_not_read() {
+    let good = |globals: &[u8]| xls(globals, &[old_sheet(&old_log(4))]);
+    both(&good(&[]));
+    let password = record(0x002f, &[1, 0, 0, 0]);
+    assert_eq!(refused(&good(&password)), Kind::NotSupported);
+    let older = record(0x0809, &[0, 5, 5, 0]);
+    assert_eq!(refused(&good(&older)), Kind::OldExcel);
+    let strings = record(0x00fc, &[9, 0, 0, 0, 9, 0, 0, 0, 5, 0, 0, b'a']);
+    assert_eq!(refused(&good(&strings)), Kind::Broken);
+    let mut words = cfb::CompoundFile::create(std::io::Cursor::new(Vec::new())).unwrap();
+    words.create_stream("WordDocument").unwrap();
+    assert_eq!(refused(&words.into_inner().into_inner()), Kind::OldExcel);
+}
+
+#[test]
+fn an_old_sheet_that_breaks_off_is_told_of() {
+    let whole = old_sheet(&old_log(6));
+    for cut in [1, 4, 9] {
+        let (_, log) = both(&xls(&[], &[whole[..whole.len() - cut].to_vec()]));
+        assert!(log.mistakes.count(Kind::CutShort) == 1, "{}", log.mistakes);
+        assert_eq!(log.channels[0].values()[4], 1250.0);
+    }
+    let damaged = [vec![record(0x0203, &[7, 0])], vec![old_text(7, 0, "x")]].concat();
+    let (_, log) = both(&xls(&[], &[old_sheet(&[old_log(6), damaged].concat())]));
+    assert!(said(&log, Kind::CutShort).contains("record 0x0203 is damaged"));
+}
+
 // Parquet.
 
 fn loads(n: i64) -> Vec<(i64, Option<f64>)> {
@@ -837,11 +944,7 @@ fn a_parquet_page_that_claims_too_much_is_left_alone() {
     let good = parquet(&[loads(10)], Compression::SNAPPY);
     let (guess, log) = both(&good);
     assert!(log.mistakes.is_empty(), "{}", log.mistakes);
-    // The first page header: kind, unpacked size, packed size. A claim of 1 GB takes four more bytes;
-    // so take them from the packed bytes behind, which nobody gets to see.
-    let mut bytes = good;
-    bytes[6..11].copy_from_slice(&[0x15, 0x80, 0xa8, 0xd6, 0xb9]);
-    bytes[11] = 0x07;
+    let bytes = with_claim(&good, &[0x80, 0xa8, 0xd6, 0xb9, 0x07]);
     let log = read(&bytes, &guess.recipe).unwrap();
     assert!(log.times.to_vec().iter().all(|t| t.is_nan()));
     assert!(
@@ -849,6 +952,53 @@ fn a_parquet_page_that_claims_too_much_is_left_alone() {
         "{}",
         log.mistakes
     );
+}
+
+/// Its first page said to unpack to what a number of five bytes tells; what the header grows by is
+/// cut from the end of the page.
+fn with_claim(good: &[u8], claim: &[u8; 5]) -> Vec<u8> {
+    // Its kind, its unpacked and its packed size, and what is left of it and of the page.
+    let length = |at: usize| good[at..].iter().take_while(|b| **b >= 0x80).count() + 1;
+    let packed_at = 7 + length(7) + 1;
+    assert_eq!((good[4], good[6], good[packed_at - 1]), (0x15, 0x15, 0x15));
+    let packed = good[packed_at..packed_at + length(packed_at)]
+        .iter()
+        .rev()
+        .fold(0, |sum, b| (sum << 7) | usize::from(b & 0x7f))
+        / 2;
+    let grown = 5 - length(7);
+    let less = 2 * (packed - grown);
+    let less: &[u8] = match length(packed_at) {
+        1 => &[less as u8],
+        _ => &[less as u8 | 0x80, (less >> 7) as u8],
+    };
+    let header_end = good[packed_at..].windows(2).position(|w| w == [0, 0]);
+    let end = packed_at + header_end.unwrap() + 2 + packed - grown;
+    let rest = &good[packed_at + less.len()..end];
+    let page = [&good[..7], claim, &[0x15], less, rest].concat();
+    [&page, &good[page.len()..]].concat()
+}
+
+const PACKED: [(&str, &[u8]); 3] = [
+    ("zstd", include_bytes!("open/pyarrow_zstd.parquet")),
+    ("gzip", include_bytes!("open/pyarrow_gzip.parquet")),
+    ("lz4", include_bytes!("open/pyarrow_lz4_v2.parquet")),
+];
+
+/// One byte of the first page is other than it was written: its checksum tells.
+#[test]
+fn a_packed_page_that_is_damaged_is_a_gap() {
+    for (name, good) in PACKED {
+        let (guess, _) = both(good);
+        for at in 40..120 {
+            let mut bytes = good.to_vec();
+            bytes[at] ^= 0x10;
+            let log = read(&bytes, &guess.recipe).unwrap();
+            assert!(log.times.at(0).is_nan(), "{name}, byte {at}");
+            assert!(log.times.at(59).is_finite(), "{name}, byte {at}");
+            assert!(said(&log, Kind::Unread).contains("column 1, row 1 of row group 1"));
+        }
+    }
 }
 
 // Sound.

@@ -106,7 +106,7 @@ pub fn guess(bytes: &[u8]) -> Result<Guess, Mistakes> {
         [] => return refuse(Kind::Empty),
         [b'R', b'I', b'F', b'F', ..] if bytes.get(8..12) == Some(b"WAVE") => sound(bytes)?,
         [b'P', b'A', b'R', b'1', ..] => table(bytes)?,
-        [0xd0, 0xcf, 0x11, 0xe0, ..] => return refuse(Kind::OldExcel),
+        [0xd0, 0xcf, 0x11, 0xe0, ..] => workbook(bytes)?,
         [b'P', b'K', 3, 4, ..] if is_open_document(bytes) => return refuse(Kind::OldExcel),
         [b'P', b'K', 3, 4, ..] => workbook(bytes)?,
         _ => text::guess(bytes)?,
@@ -220,7 +220,11 @@ fn workbook(bytes: &[u8]) -> Result<(Recipe, Vec<Choice>), Mistakes> {
                 .fold(choice, |c, o| c.or(o, "it has rows of numbers too")),
         );
     }
-    choices.insert(0, format("sheet", "it is a workbook's package"));
+    let why = match workbook {
+        Workbook::Package(_) => "it is a workbook's package",
+        Workbook::Old(_) => "it is a workbook of before Excel 2007",
+    };
+    choices.insert(0, format("sheet", why));
     Ok((recipe, choices))
 }
 

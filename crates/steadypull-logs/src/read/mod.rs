@@ -9,9 +9,11 @@ mod hands;
 mod pages;
 mod parquet;
 mod quick;
+mod records;
 mod sheet;
 mod text;
 mod wav;
+mod xls;
 
 use std::io::{self, Read};
 

@@ -1,12 +1,14 @@
 //! Parquet files of flat numeric columns.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
 
 use parquet::basic::{LogicalType, TimeUnit, Type};
 use parquet::column::reader::{ColumnReader, ColumnReaderImpl, get_column_reader};
 use parquet::data_type::DataType;
 use parquet::errors::ParquetError;
-use parquet::file::reader::{FileReader, SerializedFileReader};
+use parquet::file::metadata::{ParquetMetaData, ParquetMetaDataReader};
+use parquet::file::reader::Length;
 use parquet::schema::types::ColumnDescriptor;
 
 use crate::log::{Log, PlaceKind, Places};
@@ -14,7 +16,7 @@ use crate::mistake::{Kind, Mistakes, Place};
 use crate::recipe::Recipe;
 use crate::take::{Cell, Columns, How, MOST_VALUES, Slot, Texts, check_headers};
 
-use super::pages::{Guarded, Pages};
+use super::pages::{Pages, Watched, is_known};
 use super::wav::PLAIN;
 
 /// Rows taken at a time.
@@ -35,9 +37,8 @@ pub(crate) enum Holds {
 
 /// A Parquet file opened.
 pub(crate) struct Table {
-    file: SerializedFileReader<Guarded>,
-    /// Bytes of the file.
-    size: u64,
+    bytes: Arc<Watched>,
+    footer: ParquetMetaData,
     /// Columns, by name and what they hold.
     pub columns: Vec<(String, Holds)>,
 }
@@ -49,20 +50,37 @@ fn refuse(kind: Kind, found: &str) -> Mistakes {
 impl Table {
     /// Opens a file by its footer.
     pub fn open(bytes: &[u8]) -> Result<Self, Mistakes> {
-        let opened = catch_unwind(|| SerializedFileReader::new(Guarded::new(bytes)));
-        let file = opened
+        let bytes = Arc::new(Watched::new(bytes));
+        let read = || ParquetMetaDataReader::new().parse_and_finish(&*bytes);
+        let footer = catch_unwind(AssertUnwindSafe(read))
             .map_err(|_| refuse(Kind::Broken, "a damaged footer"))?
             .map_err(|e| refuse(Kind::Broken, &e.to_string()))?;
-        let schema = file.metadata().file_metadata().schema_descr();
+        let schema = footer.file_metadata().schema_descr();
         let columns = schema
             .columns()
             .iter()
             .map(|c| (c.path().string(), holds(c)))
             .collect();
-        Ok(Self {
-            file,
-            size: bytes.len() as u64,
+        let table = Self {
+            bytes,
+            footer,
             columns,
+        };
+        table.check_packing()?;
+        Ok(table)
+    }
+
+    /// Every column that holds numbers is packed in a way that is known.
+    fn check_packing(&self) -> Result<(), Mistakes> {
+        let groups = self.footer.row_groups().iter();
+        let chunks = groups.flat_map(|g| g.columns().iter().zip(&self.columns));
+        let packing = chunks
+            .filter(|(_, (_, holds))| *holds != Holds::Other)
+            .map(|(chunk, (name, _))| (chunk.compression_codec(), name))
+            .find(|(packing, _)| !is_known(*packing));
+        packing.map_or(Ok(()), |(packing, name)| {
+            let found = format!("column {name} is packed with {packing:?}");
+            Err(refuse(Kind::NotSupported, &found))
         })
     }
 
@@ -70,7 +88,7 @@ impl Table {
     fn groups(&self) -> (Vec<u64>, usize) {
         let mut first = Vec::new();
         let mut rows: u64 = 0;
-        for group in self.file.metadata().row_groups() {
+        for group in self.footer.row_groups() {
             first.push(rows);
             rows = rows.saturating_add(u64::try_from(group.num_rows()).unwrap_or(0));
         }
@@ -104,7 +122,7 @@ impl Table {
         rows: usize,
         take: &mut dyn FnMut(Option<Value>),
     ) -> Result<(), ParquetError> {
-        if holds == Holds::Other || group >= self.file.num_row_groups() {
+        if holds == Holds::Other || group >= self.footer.num_row_groups() {
             return Ok(());
         }
         if !self.lies_within(group, column) {
@@ -114,9 +132,9 @@ impl Table {
         }
         // The library asserts here and there what a damaged page can break.
         let taken = catch_unwind(AssertUnwindSafe(|| {
-            let row_group = self.file.get_row_group(group)?;
-            let pages = Pages::new(row_group.get_column_page_reader(column)?);
-            let described = row_group.metadata().column(column).column_descr_ptr();
+            let row_group = self.footer.row_group(group);
+            let pages = Pages::new(&self.bytes, row_group, column)?;
+            let described = row_group.column(column).column_descr_ptr();
             unpack(
                 get_column_reader(described, Box::new(pages)),
                 holds,
@@ -152,12 +170,12 @@ fn unpack(
 impl Table {
     /// True where the footer places a column within the file.
     fn lies_within(&self, group: usize, column: usize) -> bool {
-        let chunk = self.file.metadata().row_group(group).column(column);
+        let chunk = self.footer.row_group(group).column(column);
         let start = chunk
             .dictionary_page_offset()
             .unwrap_or(chunk.data_page_offset());
         let end = start.checked_add(chunk.compressed_size());
-        let fits = |at: i64| u64::try_from(at).is_ok_and(|at| at <= self.size);
+        let fits = |at: i64| u64::try_from(at).is_ok_and(|at| at <= self.bytes.len());
         fits(start)
             && fits(chunk.data_page_offset())
             && chunk.compressed_size() >= 0

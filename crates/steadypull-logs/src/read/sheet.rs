@@ -1,5 +1,6 @@
 //! Sheets of Excel workbooks, read cell by cell as they come out of their package, so that a
-//! sheet that claims to reach to the last row and column takes no room for it.
+//! sheet that claims to reach to the last row and column takes no room for it; and rows of sheets
+//! of either kind taken as a recipe tells.
 
 use std::io::{Cursor, Read};
 
@@ -11,6 +12,10 @@ use crate::mistake::{Kind, Mistakes, Place};
 use crate::recipe::{Notation, Recipe, Rows};
 use crate::take::{Cell, Columns, How, Texts, check_headers};
 
+use super::xls::Xls;
+
+/// What a workbook of before Excel 2007 begins with.
+pub(crate) const COMPOUND: &[u8] = b"\xd0\xcf\x11\xe0";
 /// The most a part of a workbook other than a sheet may unpack to, bytes.
 const LARGEST_PART: u64 = 64 << 20;
 /// The most all of a workbook may unpack to, bytes; a full sheet of a million rows of four cells
@@ -18,6 +23,8 @@ const LARGEST_PART: u64 = 64 << 20;
 const LARGEST_WORKBOOK: u64 = 1 << 30;
 /// The longest run without a tag, bytes; a cell holds 32 767 letters.
 const LONGEST_TEXT: usize = 1 << 20;
+/// The most of a cell's text that is looked at, bytes.
+const MOST_LETTERS: usize = 256;
 /// Columns a sheet can have.
 const MOST_COLUMNS: u32 = 16_384;
 
@@ -26,22 +33,31 @@ fn refuse(kind: Kind, found: &str) -> Mistakes {
 }
 
 /// A workbook opened.
-pub(crate) struct Workbook<'a> {
-    xlsx: Xlsx<Cursor<&'a [u8]>>,
+pub(crate) enum Workbook<'a> {
+    /// A package of parts.
+    Package(Box<Xlsx<Cursor<&'a [u8]>>>),
+    /// Of before Excel 2007.
+    Old(Xls),
 }
 
 impl<'a> Workbook<'a> {
     /// Opens it, after a look at what it unpacks to.
     pub fn open(bytes: &'a [u8]) -> Result<Self, Mistakes> {
+        if bytes.starts_with(COMPOUND) {
+            return Xls::open(bytes).map(Self::Old);
+        }
         guard(bytes)?;
         let xlsx =
             Xlsx::new(Cursor::new(bytes)).map_err(|e| refuse(Kind::Broken, &e.to_string()))?;
-        Ok(Self { xlsx })
+        Ok(Self::Package(Box::new(xlsx)))
     }
 
     /// The names on its tabs.
     pub fn sheets(&self) -> Vec<String> {
-        self.xlsx.sheet_names()
+        match self {
+            Self::Package(xlsx) => xlsx.sheet_names(),
+            Self::Old(xls) => xls.sheets(),
+        }
     }
 
     /// Calls `take` with each row that has cells, its number from 1 and its cells from column 1,
@@ -51,7 +67,11 @@ impl<'a> Workbook<'a> {
         sheet: &str,
         mut take: impl FnMut(u64, &[Data]) -> Result<bool, Mistakes>,
     ) -> Result<Option<String>, Mistakes> {
-        let opened = self.xlsx.worksheet_cells_reader(sheet);
+        let xlsx = match self {
+            Self::Package(xlsx) => xlsx,
+            Self::Old(xls) => return xls.rows(sheet, take),
+        };
+        let opened = xlsx.worksheet_cells_reader(sheet);
         let mut cells =
             opened.map_err(|e| refuse(Kind::NoColumn, &format!("sheet {sheet}: {e}")))?;
         let mut row: Vec<Data> = Vec::new();
@@ -87,10 +107,19 @@ impl<'a> Workbook<'a> {
                 if row.len() <= column as usize {
                     row.resize(column as usize + 1, Data::Empty);
                 }
-                row[column as usize] = DataRef::clone(cell.get_value()).into();
+                row[column as usize] = match cell.get_value() {
+                    DataRef::SharedString(text) => Data::String(short(text)),
+                    DataRef::String(text) => Data::String(short(text)),
+                    other => other.clone().into(),
+                };
             }
         }
     }
+}
+
+/// A text cut to what is looked at: cells may share a long one.
+pub(super) fn short(text: &str) -> String {
+    text[..text.floor_char_boundary(MOST_LETTERS)].to_string()
 }
 
 fn finish(
@@ -265,7 +294,7 @@ pub(super) fn read(
     (sheet, notation, rows): (&str, Notation, &Rows),
     how: How,
 ) -> Result<(Log, Texts), Mistakes> {
-    if !bytes.starts_with(b"PK") {
+    if !bytes.starts_with(b"PK") && !bytes.starts_with(COMPOUND) {
         return Err(refuse(Kind::WrongFormat, "no workbook"));
     }
     if rows.columns == 0 || rows.columns > MOST_COLUMNS {

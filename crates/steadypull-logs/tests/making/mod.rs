@@ -117,6 +117,61 @@ pub fn sheet_row(row: u32, cells: &[&str]) -> String {
     format!("<row r=\"{row}\">{cells}</row>")
 }
 
+/// A record of an old workbook.
+pub fn record(kind: u16, data: &[u8]) -> Vec<u8> {
+    let length = data.len() as u16;
+    [&kind.to_le_bytes(), &length.to_le_bytes(), data].concat()
+}
+
+/// A number in an old workbook; rows and columns count from 0.
+pub fn old_number(row: u16, column: u16, value: f64) -> Vec<u8> {
+    let place = [row, column, 0].map(u16::to_le_bytes).concat();
+    record(0x0203, &[&place[..], &value.to_le_bytes()].concat())
+}
+
+/// A text in an old workbook.
+pub fn old_text(row: u16, column: u16, text: &str) -> Vec<u8> {
+    let head = [row, column, 0, text.len() as u16].map(u16::to_le_bytes);
+    record(
+        0x0204,
+        &[&head.concat(), &[0][..], text.as_bytes()].concat(),
+    )
+}
+
+/// Begin and end of the records of a workbook or of a sheet, of BIFF8.
+pub const OLD_BEGIN: &[u8] = &[0x09, 0x08, 4, 0, 0, 6, 5, 0];
+pub const OLD_END: &[u8] = &[0x0a, 0, 0, 0];
+
+/// An old workbook: `globals` stand before the names of its sheets.
+pub fn xls(globals: &[u8], sheets: &[Vec<u8>]) -> Vec<u8> {
+    let name = |at: usize, begins: usize| {
+        let name = format!("S{at:04}");
+        let head = [
+            &(begins as u32).to_le_bytes()[..],
+            &[0, 0, name.len() as u8, 0],
+        ];
+        record(0x0085, &[&head.concat(), name.as_bytes()].concat())
+    };
+    let before = OLD_BEGIN.len() + globals.len() + OLD_END.len();
+    let mut begins = before + sheets.len() * name(0, 0).len();
+    let mut tabs = Vec::new();
+    for (at, sheet) in sheets.iter().enumerate() {
+        tabs.extend(name(at, begins));
+        begins += sheet.len();
+    }
+    let stream = [OLD_BEGIN, globals, &tabs, OLD_END, &sheets.concat()].concat();
+    let mut file = cfb::CompoundFile::create(Cursor::new(Vec::new())).unwrap();
+    let mut workbook = file.create_stream("Workbook").unwrap();
+    workbook.write_all(&stream).unwrap();
+    drop(workbook);
+    file.into_inner().into_inner()
+}
+
+/// A sheet of an old workbook.
+pub fn old_sheet(cells: &[Vec<u8>]) -> Vec<u8> {
+    [OLD_BEGIN, &cells.concat(), OLD_END].concat()
+}
+
 /// A Parquet file of a timestamp in microseconds and a load, in row groups.
 pub fn parquet(groups: &[Vec<(i64, Option<f64>)>], compression: Compression) -> Vec<u8> {
     let schema = "message log { required int64 stamp (TIMESTAMP(MICROS,true)); optional double load_kN; optional binary note (UTF8); }";

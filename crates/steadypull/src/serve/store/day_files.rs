@@ -31,8 +31,8 @@ const MOST_HASHES: usize = 4096;
 /// hashed at the next.
 const HASHED_AT_ONCE: u64 = 32 << 20;
 /// Endings of logs.
-const LOGS: [&str; 9] = [
-    ".csv", ".txt", ".tsv", ".dat", ".log", ".asc", ".xlsx", ".parquet", ".wav",
+const LOGS: [&str; 10] = [
+    ".csv", ".txt", ".tsv", ".dat", ".log", ".asc", ".xlsx", ".xls", ".parquet", ".wav",
 ];
 
 /// Hashes of files by what tells whether they were changed since.
