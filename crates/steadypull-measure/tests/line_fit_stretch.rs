@@ -133,14 +133,16 @@ fn fit(log: &Logged, model: &LineModel, how: How, seed: u64) -> LineFit {
     fit_line(model, &[record], &PLAIN).unwrap()
 }
 
-/// Of many repeats, for each parameter: mean over truth less 1, and share held.
-fn repeats(
-    log: &Logged,
-    model: &LineModel,
-    how: How,
-    truth: &[f64],
-    count: u64,
-) -> Vec<(f64, f64)> {
+/// Of many repeats, of each parameter.
+struct Kept {
+    /// Mean over truth, less 1, and the standard error of that.
+    bias: f64,
+    bias_error: f64,
+    /// Share of the intervals that hold the truth.
+    held: f64,
+}
+
+fn repeats(log: &Logged, model: &LineModel, how: How, truth: &[f64], count: u64) -> Vec<Kept> {
     let mut sums = vec![(0.0, 0.0, 0.0); truth.len()];
     let (mut noise, mut near) = (0.0, 0);
     for seed in 0..count {
@@ -150,26 +152,31 @@ fn repeats(
         for ((sum, estimate), want) in sums.iter_mut().zip(&fit.estimates).zip(truth) {
             let off = estimate.value / want - 1.0;
             sum.0 += off;
-            sum.2 += off * off;
-            sum.1 += f64::from(estimate.interval.contains(*want));
+            sum.1 += off * off;
+            sum.2 += f64::from(estimate.interval.contains(*want));
         }
     }
     let n = count as f64;
-    let spread = |s: &(f64, f64, f64)| 100.0 * (s.2 / n - (s.0 / n) * (s.0 / n)).sqrt();
-    let sd: Vec<f64> = sums.iter().map(spread).collect();
-    let got: Vec<(f64, f64)> = sums
-        .into_iter()
-        .map(|(bias, held, _)| (bias / n, held / n))
-        .collect();
-    println!("{how:?} noise {:.0} like noise {near}", noise / n);
-    for (bias, held) in &got {
+    println!(
+        "{how:?}: noise {:.0} N, like noise {near} of {count}",
+        noise / n
+    );
+    let kept = |(off, square, held): (f64, f64, f64)| {
+        let (bias, held) = (off / n, held / n);
+        let deviation = (square / n - bias * bias).sqrt();
+        let shown = [100.0 * bias, 100.0 * deviation, 100.0 * held];
         println!(
-            "    bias {:+.3} %  held {:.2} %",
-            100.0 * bias,
-            100.0 * held
+            "    bias {:+.3} %, deviation {:.2} %, held {:.2} %",
+            shown[0], shown[1], shown[2]
         );
-    }
-    got
+        let bias_error = deviation / n.sqrt();
+        Kept {
+            bias,
+            bias_error,
+            held,
+        }
+    };
+    sums.into_iter().map(kept).collect()
 }
 
 impl std::fmt::Debug for How {
@@ -178,7 +185,7 @@ impl std::fmt::Debug for How {
         let told = if self.told { "told" } else { "not told" };
         write!(
             f,
-            "{force} N, {:.2} mm, {:?}, every {}, {told}",
+            "{force} N, {:.2} mm, CFC {:?}, every {}, {told}",
             1e3 * stretch,
             self.class,
             self.every
@@ -186,31 +193,63 @@ impl std::fmt::Debug for How {
     }
 }
 
+/// Repeats asked for by `FIT_REPEATS`, or so many.
+fn asked(usual: u64) -> u64 {
+    let asked = std::env::var("FIT_REPEATS").ok();
+    asked.and_then(|n| n.parse().ok()).unwrap_or(usual)
+}
+
+const TRUTH: [f64; 3] = [0.18, 0.7, 0.1];
+
+/// Noise of half a per cent of the greatest stretch, one pull of 58 readings: of 2000 repeats the intervals
+/// hold the truth in 93 to 97 %, the means lie within half a per cent of it. By a fit that takes the
+/// stretch as exact they do not.
 #[test]
-#[ignore]
-fn measured() {
-    let count = std::env::var("REPEATS").map_or(200, |n| n.parse().unwrap());
+fn a_noisy_stretch_is_weighed() {
     let log = Logged::of(strap(), 3.0);
-    println!("greatest {}", log.greatest_m());
-    for share in [0.002, 0.005, 0.01] {
-        for class in [None, Some(60.0)] {
-            for told in [false, true] {
-                let how = How {
-                    noise: (120.0, share * log.greatest_m()),
-                    class,
-                    every: 8,
-                    told,
-                };
-                repeats(&log, &STRAIGHT, how, &[0.18, 0.7, 0.1], count);
-            }
-        }
+    let how = How {
+        noise: (120.0, 0.005 * log.greatest_m()),
+        class: None,
+        every: 12,
+        told: true,
+    };
+    for kept in repeats(&log, &STRAIGHT, how, &TRUTH, asked(2000)) {
+        assert!(kept.bias.abs() < 0.005, "{}", kept.bias);
+        assert!((0.93..=0.97).contains(&kept.held), "{}", kept.held);
+    }
+    let as_exact = repeats(&log, &STRAIGHT, How { told: false, ..how }, &TRUTH, 400);
+    assert!(as_exact[1].held < 0.9 && as_exact[2].bias > 0.02);
+}
+
+/// The same with a rate effect, through the filter: each parameter within the share of 93 to 97 % that so few
+/// repeats leave open (2.33 standard errors), ratio and strain without bias.
+#[test]
+fn so_it_is_with_a_rate_effect() {
+    let (log, model, truth) = with_a_rate();
+    let how = How {
+        noise: (120.0, 0.005 * log.greatest_m()),
+        class: Some(60.0),
+        every: 12,
+        told: true,
+    };
+    let repeats_made = asked(200);
+    let error = |share: f64| 2.33 * (share * (1.0 - share) / repeats_made as f64).sqrt();
+    let kept = repeats(&log, &model, how, &truth, repeats_made);
+    for kept in &kept {
+        let told = (0.93 - error(0.93)..=0.97 + error(0.97)).contains(&kept.held);
+        assert!(told, "{}", kept.held);
+    }
+    for which in [0, 1, 3] {
+        let kept = &kept[which];
+        assert!(
+            kept.bias.abs() < 0.005 + 2.33 * kept.bias_error,
+            "{}",
+            kept.bias
+        );
     }
 }
 
-#[test]
-#[ignore]
-fn measured_rate() {
-    let count = std::env::var("REPEATS").map_or(200, |n| n.parse().unwrap());
+fn with_a_rate() -> (Logged, LineModel, [f64; 5]) {
     let mut curve = Curve::linear(0.18, 0.7, 0.1).unwrap();
     curve.rate = Some(Rate {
         stiffness_ratio: 1.4,
@@ -221,42 +260,88 @@ fn measured_rate() {
         rate: RateTerm::Fitted,
         ..STRAIGHT
     };
-    for share in [0.0, 0.002, 0.005, 0.01] {
+    (log, model, [0.18, 0.7, 0.1, 1.4, 0.08])
+}
+
+/// Noise of 0.2, 0.5 and 1 % of the greatest stretch, white and through CFC 60, with and without being told.
+///
+/// Measured (2000 repeats, 87 readings; strain, energy return, set), as exact: held 72.9 to 94.1, 72.9 to 94.1,
+/// 94.9 to 96.5 %, bias to −0.28, +0.69, +10.0 %; weighed: MEASURED_WEIGHED. With the rate effect (1000 repeats): MEASURED_RATE.
+#[test]
+#[ignore = "two hours of one core in the test profile; docs/models.md has what it measured"]
+fn over_all_sizes() {
+    let log = Logged::of(strap(), 3.0);
+    let rated = with_a_rate();
+    for share in [0.002, 0.005, 0.01] {
         for class in [None, Some(60.0)] {
             for told in [false, true] {
+                let noise = (120.0, share * log.greatest_m());
                 let how = How {
-                    noise: (120.0, share * log.greatest_m()),
+                    noise,
                     class,
                     every: 8,
                     told,
                 };
-                repeats(&log, &model, how, &[0.18, 0.7, 0.1, 1.4, 0.08], count);
+                repeats(&log, &STRAIGHT, how, &TRUTH, asked(2000));
+                repeats(&rated.0, &rated.1, how, &rated.2, asked(1000));
             }
         }
     }
 }
 
+const ODR: &str = include_str!("../../../validation/independent/measure/line_odr.csv");
+const ODR_FIT: &str = include_str!("../../../validation/independent/measure/line_odr_fit.csv");
+
+/// Numbers of the rows after the note and the heading.
+fn rows(file: &str) -> Vec<Vec<f64>> {
+    let lines = file.lines().filter(|l| !l.starts_with('#')).skip(1);
+    lines
+        .map(|l| l.split(',').map(|cell| cell.parse().unwrap()).collect())
+        .collect()
+}
+
+/// `validation/independent/measure/line_odr.py`: orthogonal distance regression by scipy on a line that swings
+/// below what it has seen, where the law is one smooth curve.
 #[test]
-#[ignore]
-fn looked() {
-    let count = std::env::var("REPEATS").map_or(200, |n| n.parse().unwrap());
-    let log = Logged::of(strap(), 3.0);
-    for every in [1, 2, 4, 8] {
-        let how = How {
-            noise: (0.01, 0.0),
-            class: None,
-            every,
-            told: false,
+fn orthogonal_distances_agree() {
+    let records = rows(ODR);
+    for theirs in rows(ODR_FIT) {
+        let of = |column: usize| -> Vec<f64> {
+            let own = records.iter().filter(|r| r[0] == theirs[0]);
+            own.map(|r| r[column]).collect()
         };
-        repeats(&log, &STRAIGHT, how, &[0.18, 0.7, 0.1], 1);
-    }
-    for (f, x) in [(120.0, 0.0), (5.0, 3.5e-3), (30.0, 3.5e-3), (120.0, 3.5e-3)] {
-        let how = How {
-            noise: (f, x),
-            class: None,
-            every: 8,
-            told: true,
+        let (time_s, stretch_m, force_n) = (of(1), of(2), of(3));
+        let record = PullRecord {
+            time_s: &time_s,
+            stretch_m: &stretch_m,
+            stretch_noise: StretchNoise {
+                deviation_m: theirs[1],
+                correlation: &[],
+            },
+            shared_m: &[],
+            force_n: &force_n,
+            rest_length: Length::new(9.0),
+            strain_seen: 0.12,
         };
-        repeats(&log, &STRAIGHT, how, &[0.18, 0.7, 0.1], count);
+        let fit = fit_line(&STRAIGHT, &[record], &PLAIN).unwrap();
+        assert!(
+            (fit.noise.get() / theirs[2] - 1.0).abs() < 0.02,
+            "{} {}",
+            fit.noise.get(),
+            theirs[2]
+        );
+        for (k, estimate) in fit.estimates.iter().enumerate() {
+            let (value, error) = (theirs[3 + 2 * k], theirs[4 + 2 * k]);
+            let ours = fit.covariance[k][k].sqrt();
+            println!(
+                "{} {:?}: off by {:.4} errors, error {:.4} of theirs",
+                theirs[0],
+                estimate.parameter,
+                (estimate.value - value) / error,
+                ours / error
+            );
+            assert!((estimate.value - value).abs() < 0.05 * error);
+            assert!((ours / error - 1.0).abs() < 0.03);
+        }
     }
 }

@@ -29,6 +29,7 @@ mod predicted;
 mod read;
 mod report;
 mod shelf;
+mod stretch_noise;
 mod take;
 mod take_up;
 mod trouble;

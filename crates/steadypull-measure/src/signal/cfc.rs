@@ -207,7 +207,7 @@ impl Filter {
     }
 
     /// Correlation that noise without memory has after the filter in samples `every`, twice `every`, …
-    /// apart, as far as a thousandth.
+    /// apart, as far as a ten-thousandth.
     pub fn noise_correlation(&self, every: usize) -> Vec<f64> {
         let response = self.impulse_response();
         let product = |apart: usize| -> f64 {
@@ -221,7 +221,7 @@ impl Filter {
         let mut all: Vec<f64> = far.map(|apart| product(apart) / square).collect();
         let told = all
             .iter()
-            .rposition(|r| r.abs() > 1e-3)
+            .rposition(|r| r.abs() > 1e-4)
             .map_or(0, |last| last + 1);
         all.truncate(told);
         all
