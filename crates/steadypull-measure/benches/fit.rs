@@ -6,7 +6,7 @@ use divan::{Bencher, black_box};
 use steadypull_engine::line::{Condition, Law, Material, Path};
 use steadypull_engine::units::{Force, Length};
 use steadypull_measure::fit::{
-    LineFit, LineModel, Loss, Memory, PullRecord, RateTerm, Rules, Term, fit_line,
+    LineFit, LineModel, Loss, Memory, PullRecord, RateTerm, Rules, StretchNoise, Term, fit_line,
 };
 
 fn main() {
@@ -37,6 +37,8 @@ fn fit(readings: usize, loss: Loss, memory: Memory) -> LineFit {
     let record = PullRecord {
         time_s: &time_s,
         stretch_m: &stretch_m,
+        stretch_noise: StretchNoise::NONE,
+        shared_m: &[],
         force_n: &force_n,
         rest_length: Length::new(9.0),
         strain_seen: 0.0,

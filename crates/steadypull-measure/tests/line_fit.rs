@@ -2,92 +2,15 @@
 //! its intervals keep their word.
 
 mod noise;
+mod pulls;
 
 use noise::{normal, unit};
-use steadypull_engine::line::{Condition, Law, Material, Path};
-use steadypull_engine::pull::kinetic::Drive;
-use steadypull_engine::pull::{Setup, run};
-use steadypull_engine::units::{Duration, Force, Length, Mass, Speed};
+use pulls::{Pull, pulled, strap, swung};
+use steadypull_engine::line::{Condition, Law, Material};
+use steadypull_engine::units::{Force, Length};
 use steadypull_measure::fit::{
     LineFit, LineModel, Loss, Memory, Parameter, PullRecord, RateTerm, Rules, Term, Told, fit_line,
 };
-
-struct Pull {
-    time_s: Vec<f64>,
-    stretch_m: Vec<f64>,
-    force_n: Vec<f64>,
-}
-
-impl Pull {
-    fn record(&self) -> PullRecord<'_> {
-        PullRecord {
-            time_s: &self.time_s,
-            stretch_m: &self.stretch_m,
-            force_n: &self.force_n,
-            rest_length: Length::new(9.0),
-            strain_seen: 0.0,
-        }
-    }
-
-    /// The same with normal noise of `noise_n` on the force.
-    fn noisy(&self, noise_n: f64, seed: u64) -> Self {
-        let force = self.force_n.iter().enumerate();
-        Self {
-            time_s: self.time_s.clone(),
-            stretch_m: self.stretch_m.clone(),
-            force_n: force
-                .map(|(i, f)| f + noise_n * normal(seed, i as u64))
-                .collect(),
-        }
-    }
-}
-
-fn strap() -> Law {
-    let material = Material::NylonWebbing;
-    let curve = material.curve().unwrap();
-    Law::new(&curve, Force::from_tf(9.0), &Condition::default(), material)
-}
-
-/// The engine's pull of a 9 m line at a run-up speed, every `keep`-th sample up to the
-/// line's first slack.
-fn pulled(law: Law, speed: f64, keep: usize) -> Pull {
-    let outcome = run(&Setup {
-        tug_mass: Mass::new(2900.0),
-        casualty_mass: Some(Mass::new(2600.0)),
-        length: Length::new(9.0),
-        path: Path::new(law, 0.0),
-        run_up_speed: Speed::new(speed),
-        slack: Length::ZERO,
-        drive: Drive::NONE,
-        tug_grade: Force::ZERO,
-        tug_rolling: Force::ZERO,
-        slide: Force::new(30e3),
-        break_extra: Force::new(8e3),
-        break_length: Length::new(0.3),
-        viscous_n_s_per_m: 0.0,
-        parts_at: None,
-        duration: Duration::new(1.5),
-    })
-    .unwrap();
-    let mut pull = Pull {
-        time_s: vec![],
-        stretch_m: vec![],
-        force_n: vec![],
-    };
-    let mut peaked = false;
-    for sample in outcome.series.iter().step_by(keep) {
-        peaked |= sample.force_n > 0.0;
-        if peaked && sample.force_n <= 0.0 {
-            break;
-        }
-        if pull.time_s.last().is_none_or(|t| sample.time_s > *t) {
-            pull.time_s.push(sample.time_s);
-            pull.stretch_m.push(sample.stretch_m);
-            pull.force_n.push(sample.force_n);
-        }
-    }
-    pull
-}
 
 const STRAIGHT: LineModel = LineModel {
     levels: 1,
@@ -402,25 +325,6 @@ fn noise_with_a_memory_is_seen_and_taken_in() {
         .map(share)
         .all(|held| (least..=most).contains(&held));
     assert!(told, "{held:?}");
-}
-
-/// A pull up to 9 % and back in even time.
-fn swung(readings: usize) -> Pull {
-    let mut path = Path::new(strap(), 0.0);
-    let mut pull = Pull {
-        time_s: vec![],
-        stretch_m: vec![],
-        force_n: vec![],
-    };
-    for i in 0..readings {
-        let t = i as f64 / readings as f64;
-        let strain = 0.09 * libm::sin(core::f64::consts::PI * t);
-        pull.time_s.push(t);
-        pull.stretch_m.push(9.0 * strain);
-        pull.force_n.push(path.tension(strain));
-        path.remember(strain);
-    }
-    pull
 }
 
 #[test]

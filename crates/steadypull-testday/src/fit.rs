@@ -1,12 +1,12 @@
 //! A line fitted to the pulls of a test file.
 //!
 //! The fit looks at the load before the filter, thinned to [`READINGS_MOST`] readings a pull:
-//! the filter rounds the corners that tell where a line comes tight. Where each pull's stretch
-//! begins is known from the log to some millimetres; the fit moves it within that doubt, as
-//! far as the readings ask (`origins`). What all readings of a pull share (that beginning, the
-//! clock of the stretch, the scale of load and stretch) is no scatter about the line; it is put in by fitting again with
-//! each moved by one standard uncertainty, and adds to the intervals in squares (JCGM 100:2008
-//! 5.1.3, note 2): for the beginnings more than is left of their doubt, to be on the safe side.
+//! the filter rounds the corners that tell where a line comes tight. Noise of the stretch is weighed by
+//! what is told of the channel (its scatter from sample to sample or while it rests, through its filter) or
+//! of the marks. What one pull shares (where its stretch begins, the clock of it) is weighed too, so that
+//! the readings narrow it as far as they can. What all pulls share, the scales of load and stretch, no
+//! reading can narrow: it is put in by fitting again with each moved by one standard uncertainty, and adds
+//! to the intervals in squares (JCGM 100:2008 5.1.3, note 2).
 
 use steadypull_contract::answer::{
     CONTRACT_VERSION, CellUsed, Doubt, Finding, FitVerdict, FittedLine, FittedParameter,
@@ -14,11 +14,10 @@ use steadypull_contract::answer::{
 };
 use steadypull_contract::plan_file::{FitEntry, PullEntry, TestFile};
 use steadypull_engine::chance::normal_quantile;
-use steadypull_engine::line::{Law, Path};
 use steadypull_engine::units::{Force, Length};
 use steadypull_measure::fit::{
-    Estimate, FitProblem, LineFit, LineModel, Memory, Parameter, PullRecord, RateTerm, Rules, Term,
-    Told, fit_line,
+    Estimate, FitProblem, LineFit, LineModel, MadeOf, Memory, Parameter, PullRecord, RateTerm,
+    Rules, StretchNoise, Term, Told, fit_line,
 };
 
 use crate::cells::Cells;
@@ -26,19 +25,17 @@ use crate::files::Files;
 use crate::finding::{sorted, warning};
 use crate::line_file::line_toml;
 use crate::read::entry_named;
+use crate::stretch_noise::{ReadNoise, of_channel};
 use crate::take::{Once, Taken, Wanted, take};
 use crate::trouble::{TestsError, Trouble, sound};
 
 /// Readings of one pull at most: fits take time with their square root of digits.
 const READINGS_MOST: usize = 300;
-/// Rounds of moving the beginnings and fitting again.
-const ORIGIN_ROUNDS: usize = 4;
-/// Step of stretch by which a pull's slope is found, m.
-const STEP_M: f64 = 1e-4;
 /// Readings of one pull at least.
 const READINGS_LEAST: usize = 20;
 
 /// The readings of one pull.
+#[derive(Clone)]
 pub(crate) struct Record {
     pub name: String,
     pub log: String,
@@ -48,16 +45,13 @@ pub(crate) struct Record {
     pub time_s: Vec<f64>,
     pub stretch_m: Vec<f64>,
     pub force_n: Vec<f64>,
-    /// How much longer each stretch would be, from taut, were its clock late by its doubt, m.
-    later_m: Vec<f64>,
     pub strain_seen: f64,
-    /// Standard uncertainty of the stretch at which it came tight, m.
-    origin_m: f64,
-    /// The same without the clock of the stretch, which moves all of it alike, m.
-    event_m: f64,
-    /// How far the fit has moved that, m.
-    moved_m: f64,
-    /// The same of the load's scale and of the stretch's, as shares.
+    /// Noise of its stretch.
+    noise: ReadNoise,
+    /// What all its readings share: each doubt in words, and how far one standard uncertainty of it
+    /// moves each stretch, m.
+    shared: (Vec<String>, Vec<Vec<f64>>),
+    /// Standard uncertainty of the load's scale and of the stretch's, as shares.
     load_share: f64,
     stretch_share: f64,
 }
@@ -101,7 +95,7 @@ fn line(
     entry: &FitEntry,
     files: &dyn Files,
 ) -> Result<(FittedLine, Vec<Finding>), Vec<Trouble>> {
-    let (mut records, mut findings) = records(test, entry, files)?;
+    let (records, mut findings) = records(test, entry, files)?;
     let about = format!("fit {}", entry.name);
     let failed = |error: FitProblem| {
         vec![Trouble::new(&about, error.to_string()).hinting(
@@ -114,15 +108,12 @@ fn line(
         ..Rules::default()
     };
     let mut fitted = fitted(&model, &records, entry, &rules).map_err(failed)?;
-    for _ in 0..ORIGIN_ROUNDS {
-        origins(&mut records, entry, &fitted);
-        fitted = self::fitted(&model, &records, entry, &rules).map_err(failed)?;
-    }
     if !fitted.residual_check.like_noise() {
         rules.memory = Memory::Found;
         fitted = self::fitted(&model, &records, entry, &rules).map_err(failed)?;
         findings.push(residual_finding(&about, &fitted));
     }
+    findings.extend(fitted.too_near.then(|| too_near(&about)));
     let shared = shared(&model, &records, entry, &rules, &fitted).map_err(failed)?;
     findings.extend(condition_findings(test, entry, &records));
     Ok((told(test, entry, &records, &fitted, &shared), findings))
@@ -154,6 +145,11 @@ fn fitted(
         .map(|record| PullRecord {
             time_s: &record.time_s,
             stretch_m: &record.stretch_m,
+            stretch_noise: StretchNoise {
+                deviation_m: record.noise.deviation_m,
+                correlation: &record.noise.correlation,
+            },
+            shared_m: &record.shared.1,
             force_n: &record.force_n,
             rest_length: Length::new(entry.length_m),
             strain_seen: record.strain_seen,
@@ -247,15 +243,16 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
         time_s: Vec::new(),
         stretch_m: Vec::new(),
         force_n: Vec::new(),
-        later_m: Vec::new(),
         strain_seen: entry.strain_seen,
-        origin_m: 0.0,
-        event_m: 0.0,
-        moved_m: 0.0,
+        noise: match &taken.marks_noise {
+            Some(marks) => marks.every(every),
+            None => of_channel(&displacement.quality, every),
+        },
+        shared: Default::default(),
         load_share: load.quality.calibration.relative,
         stretch_share: displacement.quality.calibration.relative,
     };
-    let clock_s = displacement.quality.clock_s;
+    let (clock_s, mut later_m) = (displacement.quality.clock_s, Vec::new());
     let later = |time_s: f64, at: f64| {
         let moved = displacement.series.at(time_s + clock_s);
         moved.map_or(0.0, |moved| moved - at)
@@ -269,7 +266,7 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
         record.time_s.push(time_s - pull.taut.time_s);
         record.stretch_m.push(at - rest_m);
         let since_taut = later(time_s, at) - later(pull.taut.time_s, rest_m);
-        record.later_m.push(since_taut);
+        later_m.push(since_taut);
         record.force_n.push(force);
     }
     if record.time_s.len() < READINGS_LEAST {
@@ -285,46 +282,16 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
         .series
         .at(later_s)
         .map_or(0.0, |later| (later - rest_m) / (later_s - pull.taut.time_s));
-    let noise_m = displacement.quality.noise_after_filter();
-    let doubt = |clock_s: f64| libm::hypot(speed * clock_s, noise_m);
-    record.origin_m = doubt(libm::hypot(pull.taut.uncertainty_s, clock_s));
-    record.event_m = doubt(pull.taut.uncertainty_s);
+    let begins_m = libm::hypot(speed * pull.taut.uncertainty_s, record.noise.deviation_m);
+    let begins = vec![begins_m; later_m.len()];
+    record.share(format!("where {} came taut", entry.name), begins);
+    record.share(format!("clock of the stretch of {}", entry.name), later_m);
     Ok(record)
 }
 
-/// Moves the stretch of each pull to where its readings lie best about the line, held by the
-/// doubt of where it came tight: `d = Σ s r / (Σ s² + (noise/u)²)`, s the line's load for a
-/// metre more of stretch, r what the readings lie above it, u that doubt less what the pull
-/// was moved before.
-fn origins(records: &mut [Record], entry: &FitEntry, fitted: &LineFit) {
-    let law = fitted.law();
-    for (record, residuals) in records.iter_mut().zip(&fitted.residuals_n) {
-        if record.origin_m <= 0.0 {
-            continue;
-        }
-        let (more, less) = (
-            record.forces(&law, entry, STEP_M),
-            record.forces(&law, entry, -STEP_M),
-        );
-        let hold = (fitted.noise.get() / record.origin_m) * (fitted.noise.get() / record.origin_m);
-        // The hold pulls back towards where the log had it.
-        let (mut above, mut square) = (-hold * record.moved_m, hold);
-        for ((more, less), residual) in more.iter().zip(&less).zip(residuals) {
-            let slope = (more - less) / (2.0 * STEP_M);
-            above -= slope * residual;
-            square += slope * slope;
-        }
-        let by = above / square;
-        if by.is_finite() {
-            record.moved_m += by;
-            record.stretch_m.iter_mut().for_each(|x| *x += by);
-        }
-    }
-}
-
-/// A doubt that all readings of a pull, or of all pulls, share.
+/// A doubt that all pulls share.
 struct Shared {
-    from: String,
+    from: &'static str,
     /// How far each parameter moves by one standard uncertainty.
     by: Vec<f64>,
 }
@@ -337,12 +304,9 @@ fn shared(
     fitted: &LineFit,
 ) -> Result<Vec<Shared>, FitProblem> {
     let mut found = Vec::new();
-    let mut moved = |from: String, change: &dyn Fn(&mut Record, usize)| {
-        let mut other: Vec<Record> = records.iter().map(Record::again).collect();
-        other
-            .iter_mut()
-            .enumerate()
-            .for_each(|(at, record)| change(record, at));
+    let mut moved = |from: &'static str, change: &dyn Fn(&mut Record)| {
+        let mut other: Vec<Record> = records.to_vec();
+        other.iter_mut().for_each(change);
         let fit = self::fitted(model, &other, entry, rules)?;
         let pairs = fit.estimates.iter().zip(&fitted.estimates);
         found.push(Shared {
@@ -353,33 +317,13 @@ fn shared(
     };
     let greatest = |of: fn(&Record) -> f64| records.iter().map(of).fold(0.0, f64::max);
     let (load, stretch) = (greatest(|r| r.load_share), greatest(|r| r.stretch_share));
-    for (which, record) in records.iter().enumerate() {
-        moved(format!("where {} came taut", record.name), &|one, at| {
-            if at == which {
-                let by = one.event_m;
-                one.stretch_m.iter_mut().for_each(|x| *x += by);
-            }
-        })?;
-    }
-    for (which, record) in records.iter().enumerate() {
-        if record.later_m.iter().all(|by| *by == 0.0) {
-            continue;
-        }
-        let from = format!("clock of the stretch of {}", record.name);
-        moved(from, &|one, at| {
-            if at == which {
-                let pairs = one.stretch_m.iter_mut().zip(&one.later_m);
-                pairs.for_each(|(x, by)| *x += by);
-            }
-        })?;
-    }
     if load > 0.0 {
-        moved("calibration of the load".into(), &|one, _| {
+        moved("calibration of the load", &|one| {
             one.force_n.iter_mut().for_each(|f| *f *= 1.0 + load);
         })?;
     }
     if stretch > 0.0 {
-        moved("scale of the stretch".into(), &|one, _| {
+        moved("scale of the stretch", &|one| {
             one.stretch_m.iter_mut().for_each(|x| *x *= 1.0 + stretch);
         })?;
     }
@@ -387,32 +331,36 @@ fn shared(
 }
 
 impl Record {
-    /// Loads of the line at its stretches, all `by` metres longer, without a rate effect.
-    fn forces(&self, law: &Law, entry: &FitEntry, by: f64) -> Vec<f64> {
-        let mut path = Path::new(law.clone(), self.strain_seen);
-        let force = |stretch_m: &f64| {
-            let strain = (stretch_m + by) / entry.length_m;
-            let tension = path.tension(strain);
-            path.remember(strain);
-            tension
-        };
-        self.stretch_m.iter().map(force).collect()
-    }
-
-    fn again(&self) -> Self {
-        Self {
-            name: self.name.clone(),
-            log: self.log.clone(),
-            sha256: self.sha256.clone(),
-            footage: self.footage.clone(),
-            cell: self.cell.clone(),
-            time_s: self.time_s.clone(),
-            stretch_m: self.stretch_m.clone(),
-            force_n: self.force_n.clone(),
-            later_m: self.later_m.clone(),
-            ..*self
+    /// A doubt that all readings share, where it moves any.
+    fn share(&mut self, from: String, by_m: Vec<f64>) {
+        if by_m.iter().any(|by| *by != 0.0) {
+            self.shared.0.push(from);
+            self.shared.1.push(by_m);
         }
     }
+
+    /// How far the fit has moved each stretch within what is in doubt of all of them, m.
+    fn moved_m(&self, shared: &[f64]) -> Vec<f64> {
+        let moved = |at: usize| {
+            let each = self.shared.1.iter().zip(shared);
+            each.map(|(by_m, times)| times * by_m[at]).sum()
+        };
+        (0..self.stretch_m.len()).map(moved).collect()
+    }
+}
+
+/// Parts of the scatter of a fit, in words, with their shares of its variance.
+fn parts(made_of: &MadeOf, records: &[Record]) -> Vec<(String, f64)> {
+    let mut parts = vec![
+        ("noise of the load".to_string(), made_of.force),
+        ("noise of the stretch".to_string(), made_of.stretch),
+    ];
+    for (record, shares) in records.iter().zip(&made_of.shared) {
+        let words = record.shared.0.iter().cloned();
+        parts.extend(words.zip(shares.iter().copied()));
+    }
+    parts.retain(|part| part.1 > 0.0);
+    parts
 }
 
 fn told(
@@ -430,16 +378,19 @@ fn told(
         .estimates
         .iter()
         .enumerate()
-        .map(|(at, estimate)| parameter(estimate, at, shared, entry.confidence))
+        .map(|(at, estimate)| {
+            let parts = parts(&fitted.made_of[at], records);
+            parameter(estimate, &parts, at, shared, entry.confidence)
+        })
         .collect();
-    let pulls = records.iter().zip(&fitted.residuals_n);
+    let pulls = records.iter().zip(&fitted.residuals_n).zip(&fitted.shared);
     let mut line = FittedLine {
         name: entry.name.clone(),
         material: entry.material.word().into(),
         length_m: entry.length_m,
         mbs_n: entry.mbs_n,
         pulls: pulls
-            .map(|(record, residuals)| fitted_pull(record, residuals))
+            .map(|((record, residuals), shared)| fitted_pull(record, residuals, shared))
             .collect(),
         parameters,
         confidence: entry.confidence,
@@ -447,12 +398,13 @@ fn told(
         verdict,
         says,
         condition: fitted.separation.condition.min(1e12),
-        correlation: fitted.separation.correlation.clone(),
+        correlation: correlation(fitted, shared),
         residuals_like_noise: fitted.residual_check.like_noise(),
         noise_memory: fitted.memory,
         runs_p: fitted.residual_check.runs_p,
         correlation_p: fitted.residual_check.correlation_p,
         noise_n: fitted.noise.get(),
+        noise_by_stretch_n: fitted.noise_by_stretch.get(),
         curve_stretch: points.iter().map(|point| point.0).collect(),
         curve_share: points.iter().map(|point| point.1).collect(),
         share_read: fitted.share_read,
@@ -466,11 +418,28 @@ fn told(
     line
 }
 
+/// Correlations of the parameters as their intervals have them: by the scatter, what each pull shares among it,
+/// and by what all pulls share.
+fn correlation(fitted: &LineFit, shared: &[Shared]) -> Vec<Vec<f64>> {
+    let both = |i: usize, j: usize| {
+        let by_all = shared.iter().map(|s| s.by[i] * s.by[j]);
+        fitted.covariance[i][j] + by_all.sum::<f64>()
+    };
+    let one = |i: usize, j: usize| match both(i, i) * both(j, j) {
+        _ if i == j => 1.0,
+        square if square > 0.0 => (both(i, j) / libm::sqrt(square)).clamp(-1.0, 1.0),
+        _ => 0.0,
+    };
+    let places = 0..fitted.estimates.len();
+    let row = |i| places.clone().map(|j| one(i, j)).collect();
+    places.clone().map(row).collect()
+}
+
 fn intervals_in_words(memory: f64) -> &'static str {
     if memory == 0.0 {
-        "by profile likelihood, with what all readings of a pull share added in squares"
+        "by profile likelihood, with what all pulls share added in squares"
     } else {
-        "by profile likelihood with the memory of the noise taken out, and what all readings of a pull share added in squares"
+        "by profile likelihood with the memory of the noise taken out, and what all pulls share added in squares"
     }
 }
 
@@ -493,15 +462,27 @@ fn residual_finding(about: &str, fitted: &LineFit) -> Finding {
     )
 }
 
-fn fitted_pull(record: &Record, residuals: &[f64]) -> FittedPull {
+fn too_near(about: &str) -> Finding {
+    warning(
+        "stretch-noise",
+        about,
+        "the readings lie nearer to the line than the noise told of their stretch would have them: that noise is told too large, and the intervals are too wide",
+        "look at what shook the stretch while the line was slack, or at click in [pull.NAME.footage]",
+    )
+}
+
+fn fitted_pull(record: &Record, residuals: &[f64], shared: &[f64]) -> FittedPull {
+    let moved_m = record.moved_m(shared);
+    let stretch = record.stretch_m.iter().zip(&moved_m);
     FittedPull {
         name: record.name.clone(),
         sha256: record.sha256.clone(),
         readings: record.time_s.len() as u32,
         strain_seen: record.strain_seen,
-        moved_m: record.moved_m,
+        moved_m: moved_m.first().copied().unwrap_or(0.0),
+        stretch_noise_m: record.noise.deviation_m,
         time_s: record.time_s.clone(),
-        stretch_m: record.stretch_m.clone(),
+        stretch_m: stretch.map(|(x, by)| x + by).collect(),
         force_n: record.force_n.clone(),
         residual_n: residuals.to_vec(),
     }
@@ -536,6 +517,7 @@ fn words(parameter: Parameter) -> (String, String, &'static str) {
 
 fn parameter(
     estimate: &Estimate,
+    parts: &[(String, f64)],
     at: usize,
     shared: &[Shared],
     confidence: f64,
@@ -545,13 +527,19 @@ fn parameter(
         name,
         says,
         unit: unit.into(),
-        value: widened(estimate, at, shared, confidence),
+        value: widened(estimate, parts, at, shared, confidence),
         open: estimate.open,
     }
 }
 
 /// The interval of the scatter, each end moved out by the shared doubts in squares.
-fn widened(estimate: &Estimate, at: usize, shared: &[Shared], confidence: f64) -> Measured {
+fn widened(
+    estimate: &Estimate,
+    parts: &[(String, f64)],
+    at: usize,
+    shared: &[Shared],
+    confidence: f64,
+) -> Measured {
     let z = normal_quantile(0.5 + 0.5 * confidence);
     let square: f64 = shared.iter().map(|s| s.by[at] * s.by[at]).sum();
     let out = |inner: f64| libm::hypot(inner, z * libm::sqrt(square));
@@ -560,16 +548,16 @@ fn widened(estimate: &Estimate, at: usize, shared: &[Shared], confidence: f64) -
     let mut made_of: Vec<Doubt> = shared
         .iter()
         .map(|s| Doubt {
-            from: s.from.clone(),
+            from: s.from.into(),
             standard_uncertainty: s.by[at].abs(),
         })
         .collect();
     let scatter = estimate.interval.half_width() / z;
     if scatter.is_finite() {
-        made_of.push(Doubt {
-            from: "scatter about the line".into(),
-            standard_uncertainty: scatter,
-        });
+        made_of.extend(parts.iter().map(|(from, share)| Doubt {
+            from: from.clone(),
+            standard_uncertainty: scatter * libm::sqrt(*share),
+        }));
     }
     made_of.sort_by(|a, b| b.standard_uncertainty.total_cmp(&a.standard_uncertainty));
     let finite = |end: f64| end.is_finite().then_some(end);

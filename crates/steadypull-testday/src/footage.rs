@@ -12,6 +12,7 @@ use steadypull_measure::signal::{Channel, Quality};
 
 use crate::files::Files;
 use crate::footage_clock::{ByEvents, clock};
+use crate::stretch_noise::MarksNoise;
 use crate::trouble::Trouble;
 
 /// Most marks of one table.
@@ -94,6 +95,8 @@ fn tracked(
 pub(crate) struct Shown {
     /// The stretch, at times of the load.
     pub channel: Channel,
+    /// What noise the smoothing left of the marks.
+    pub noise: MarksNoise,
     /// Name and SHA-256 of each table of marks.
     pub tables: Vec<(String, String)>,
 }
@@ -161,6 +164,11 @@ pub(crate) fn shown(
         ..Quality::of_noise(noise(wanted, &ends, load.series.step_s()))
     };
     Ok(Shown {
+        noise: MarksNoise {
+            deviation_m: smoothed_noise(&ends),
+            density_m2_s: channel.quality.noise * channel.quality.noise * load.series.step_s(),
+            step_s: load.series.step_s(),
+        },
         channel,
         tables: ends
             .into_iter()
@@ -205,6 +213,16 @@ fn noise(wanted: &FootageEntry, ends: &[(&String, Tracked)], step_s: f64) -> f64
         let apart_s = span_s / (moments.len() as f64 - 1.0);
         let of_mark = click_m * end.track.noise_ratio[0];
         of_mark * of_mark * apart_s / step_s
+    });
+    libm::sqrt(each.sum())
+}
+
+/// Noise of the smoothed places, root of the mean square, m.
+fn smoothed_noise(ends: &[(&String, Tracked)]) -> f64 {
+    let each = ends.iter().map(|(_, end)| {
+        let moments = &end.track.axes[0];
+        let squares: f64 = moments.iter().map(|m| m.error[0] * m.error[0]).sum();
+        squares / moments.len() as f64
     });
     libm::sqrt(each.sum())
 }

@@ -34,6 +34,7 @@ mod read;
 mod record;
 mod report;
 mod shelf;
+mod stretch_noise;
 mod take;
 mod take_up;
 mod trouble;

@@ -65,7 +65,7 @@ pub use test_day::{
     PullReadings, Seen, SetBy, StandoffOfPlan, StretchReadings, TestDamper, TestEvent,
     TestEventKind, TestReading, TestSetUp, TestSummary, TestsCompareAnswer, TestsFitAnswer,
     TestsLevels, TestsLookAnswer, TestsPlanAnswer, TestsReadAnswer, TestsReport, ToleranceLimit,
-    axis_unit, in_unit,
+    axis_unit, fine_length, in_unit,
 };
 pub use tether::{TetherCell, TetherDesign, TetherFit, TetherPoint, TetherWish};
 pub use winch::{

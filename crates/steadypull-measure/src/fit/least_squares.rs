@@ -91,6 +91,13 @@ impl Fitted {
             .collect()
     }
 
+    /// Takes the spread for another.
+    pub(super) fn scatter_by(&mut self, spread: f64) {
+        let by = spread * spread / (self.spread * self.spread).max(f64::MIN_POSITIVE);
+        self.covariance.iter_mut().flatten().for_each(|c| *c *= by);
+        self.spread = spread;
+    }
+
     /// Standard deviation of the residuals.
     pub fn residual_deviation(&self) -> f64 {
         let squares: f64 = self.residuals.iter().map(|r| r * r).sum();
@@ -325,22 +332,15 @@ fn fitted(
     (bend, cost): (f64, f64),
     slopes: DMatrix<f64>,
 ) -> Result<Fitted, FitProblem> {
-    let (n, p) = (residuals.len() as f64, parameters.len() as f64);
-    let straight = residuals.iter().filter(|r| r.abs() <= bend).count() as f64 / n;
-    let bent: f64 = residuals
-        .iter()
-        .map(|r| r.clamp(-bend, bend))
-        .map(|r| r * r)
-        .sum();
-    let kappa = 1.0 + p / n * (1.0 - straight) / straight;
-    let variance = kappa * kappa * bent / (n - p) / (straight * straight);
+    let freedom = residuals.len() as f64 - parameters.len() as f64;
+    let Spread { variance, straight } = spread(&residuals, parameters.len(), bend);
     let covariance = covariance(&slopes, variance)?;
     Ok(Fitted {
         cost,
         spread: variance.sqrt(),
         share_straight: straight,
-        freedom: n - p,
-        spread_freedom: n - p,
+        freedom,
+        spread_freedom: freedom,
         sizes: sizes.to_vec(),
         parameters,
         residuals,
@@ -348,6 +348,30 @@ fn fitted(
         covariance,
         slopes,
     })
+}
+
+/// How residuals scatter.
+pub(super) struct Spread {
+    /// Variance of one.
+    pub variance: f64,
+    /// Share of them below the bend.
+    straight: f64,
+}
+
+/// The scatter of residuals about a fit of so many parameters.
+pub(super) fn spread(residuals: &[f64], parameters: usize, bend: f64) -> Spread {
+    let (n, p) = (residuals.len() as f64, parameters as f64);
+    let straight = residuals.iter().filter(|r| r.abs() <= bend).count() as f64 / n;
+    let bent: f64 = residuals
+        .iter()
+        .map(|r| r.clamp(-bend, bend))
+        .map(|r| r * r)
+        .sum();
+    let kappa = 1.0 + p / n * (1.0 - straight) / straight;
+    Spread {
+        variance: kappa * kappa * bent / (n - p) / (straight * straight),
+        straight,
+    }
 }
 
 /// variance × (JᵀJ)⁻¹, by the singular values of J with its columns at unit length.

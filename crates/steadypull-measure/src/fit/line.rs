@@ -1,29 +1,32 @@
 //! The line fitted to pulls: values with intervals, residuals, a curve for the plan.
 //!
-//! Limits: the stretch is taken as exact (noise in it flattens the curve and widens the
-//! loop), all noise in force as one size; what lies beyond the greatest load read is
-//! straight on; one line, one condition. An estimate: it certifies nothing.
+//! Noise of the force is one size for all readings and found by the fit; that of the stretch and what a
+//! whole pull shares are as told with the pulls, and weighed ([`super::weighing`]).
+//!
+//! Limits: what lies beyond the greatest load read is straight on; one line, one condition. An
+//! estimate: it certifies nothing.
 
 use steadypull_engine::chance::Interval;
 use steadypull_engine::line::{Curve, Law};
 use steadypull_engine::units::Force;
 
-use super::least_squares::{Residuals, least_squares};
+use super::least_squares::{Fitted, Residuals, least_squares};
 use super::line_model::{LineModel, Parameter, PullRecord, Task, as_tested};
 use super::loss::Loss;
 use super::problem::FitProblem;
 use super::profile::profile;
 use super::residual_check::{ResidualCheck, check_residuals};
 use super::separation::Separation;
+use super::settled::{Settled, settled};
+use super::weighing::Weighed;
 
 /// Weight of the tether that keeps a parameter of which the pulls say nothing near its
 /// start: with noise of 1 % of the greatest force it knows a logarithm to ± 100, which is
 /// to say nothing.
 const TETHER: f64 = 1e-4;
-/// Fits made to find the memory of the noise.
-const MEMORY_ROUNDS: usize = 12;
-/// Greatest memory: beyond it the noise is a drift, which no fit can part from the line.
-const MEMORY_MOST: f64 = 0.98;
+/// Degrees of freedom behind an interval at least: the noise of the force is never known worse than that,
+/// since it is no less than nothing and no more than all that is left.
+const FREEDOM_LEAST: f64 = 4.0;
 
 /// Whether the noise of a reading remembers that of the one before.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -67,6 +70,19 @@ pub struct Estimate {
     /// Whether the data leave an end open that is not a natural limit: all energy given
     /// back, no set, no rate effect.
     pub open: bool,
+    /// Change of the value for one of the number that is fitted, at the best one.
+    pub slope: f64,
+}
+
+/// Shares of a parameter's variance, 1 in all.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MadeOf {
+    /// From the noise of the force.
+    pub force: f64,
+    /// From that of the stretch.
+    pub stretch: f64,
+    /// Pull by pull, from each doubt that it shares.
+    pub shared: Vec<Vec<f64>>,
 }
 
 /// A line fitted to pulls.
@@ -74,6 +90,10 @@ pub struct Estimate {
 pub struct LineFit {
     /// The parameters.
     pub estimates: Vec<Estimate>,
+    /// What the scatter of each is made of.
+    pub made_of: Vec<MadeOf>,
+    /// Covariance of the parameters' values, by rows, to first order.
+    pub covariance: Vec<Vec<f64>>,
     /// The extension curve, for a plan.
     pub curve: Curve,
     /// The breaking strength that it is scaled by.
@@ -82,6 +102,13 @@ pub struct LineFit {
     pub share_read: f64,
     /// Noise of one reading of force.
     pub noise: Force,
+    /// What the noise of the stretch makes of the force, root of the mean square over all readings.
+    pub noise_by_stretch: Force,
+    /// Whether the readings lie nearer to the line than the noise of their stretch alone, as told,
+    /// would have them.
+    pub too_near: bool,
+    /// Best numbers of the doubts that each pull shares, in standard uncertainties.
+    pub shared: Vec<Vec<f64>>,
     /// Share of a reading's noise that the next one keeps.
     pub memory: f64,
     /// Fitted less read force, pull by pull, N.
@@ -107,41 +134,59 @@ pub fn fit_line(
 ) -> Result<LineFit, FitProblem> {
     let task = Task::new(*model, pulls)?;
     let start = task.start()?;
-    let (memory, start) = settled_memory(&task, start, rules)?;
-    let write = |inner: &[f64], out: &mut [f64]| tethered(&task, &start, memory, inner, out);
+    let settled = settled(&task, &start, rules)?;
+    let write = |inner: &[f64], out: &mut [f64]| tethered(&task, &start, &settled, inner, out);
     let residuals = residuals(&task, &write);
-    let mut fitted = least_squares(&residuals, &start, &vec![1.0; start.len()], rules.loss)?;
-    if rules.memory == Memory::Found {
-        fitted.spread_freedom = with_memory_found(fitted.spread_freedom, memory, task.readings());
+    let mut fitted = least_squares(&residuals, &settled.at, &vec![1.0; start.len()], rules.loss)?;
+    let freedom = settled.freedom(fitted.spread_freedom, rules.memory, task.readings());
+    // Readings that lie nearer to the line than their doubts would have them make no fit surer.
+    let too_near = settled.at_floor && fitted.spread < settled.noise;
+    if too_near {
+        fitted.scatter_by(settled.noise);
     }
+    let made_of = made_of(&task, &settled, &fitted);
     let estimates = task
         .parameters
         .iter()
+        .zip(&made_of)
         .enumerate()
-        .map(|(which, parameter)| {
+        .map(|(which, (parameter, made_of))| {
+            // The rest of its variance is as told and not found.
+            fitted.spread_freedom = FREEDOM_LEAST.max(freedom / (made_of.force * made_of.force));
             let inner = profile(&residuals, &fitted, which, rules.confidence)?;
             Ok(estimate(*parameter, fitted.parameters[which], &inner))
         })
         .collect::<Result<Vec<_>, FitProblem>>()?;
     let freed = by_pull(&fitted.residuals, 1.0, &task.counts());
     let slices: Vec<&[f64]> = freed.iter().map(Vec::as_slice).collect();
-    let raw = raw_residuals(&task, &fitted.parameters);
+    let raw = settled.raw(&task, &fitted.parameters, Weighed::straighten_moved);
     Ok(LineFit {
         residual_check: check_residuals(&slices)?,
         separation: Separation::of(&fitted, estimates.iter().position(|e| e.open)),
         curve: task.curve(&fitted.parameters)?,
         breaking: model.breaking,
         share_read: task.share_read(),
-        noise: Force::new(fitted.spread * task.unit_n() / (1.0 - memory * memory).sqrt()),
-        memory,
+        noise: Force::new(
+            fitted.spread * task.unit_n() / (1.0 - settled.memory * settled.memory).sqrt(),
+        ),
+        noise_by_stretch: Force::new(settled.by_stretch_n()),
+        too_near,
+        shared: settled
+            .weighed
+            .iter()
+            .map(|pull| pull.shared.clone())
+            .collect(),
+        memory: settled.memory,
         residuals_n: by_pull(&raw, task.unit_n(), &task.counts()),
+        made_of,
+        covariance: of_values(&fitted.covariance, &estimates),
         estimates,
     })
 }
 
 type Write<'a> = dyn Fn(&[f64], &mut [f64]) + 'a;
 
-fn residuals<'a>(task: &Task, write: &'a Write<'a>) -> Residuals<'a> {
+pub(super) fn residuals<'a>(task: &Task, write: &'a Write<'a>) -> Residuals<'a> {
     Residuals {
         count: task.readings() + task.parameters.len(),
         readings: task.readings(),
@@ -150,75 +195,48 @@ fn residuals<'a>(task: &Task, write: &'a Write<'a>) -> Residuals<'a> {
 }
 
 /// The readings' residuals, then the tethers.
-fn tethered(task: &Task, start: &[f64], memory: f64, inner: &[f64], out: &mut [f64]) {
+pub(super) fn tethered(
+    task: &Task,
+    start: &[f64],
+    settled: &Settled,
+    inner: &[f64],
+    out: &mut [f64],
+) {
     let (readings, tethers) = out.split_at_mut(task.readings());
-    task.write(inner, memory, readings);
+    task.write(inner, &settled.weighed, settled.memory, readings);
     for (r, (at, from)) in tethers.iter_mut().zip(inner.iter().zip(start)) {
         *r = TETHER * (at - from);
     }
 }
 
-fn raw_residuals(task: &Task, inner: &[f64]) -> Vec<f64> {
-    let mut raw = vec![0.0; task.readings()];
-    task.write(inner, 0.0, &mut raw);
-    raw
+/// The covariance of the fitted numbers as that of the values.
+fn of_values(inner: &[Vec<f64>], estimates: &[Estimate]) -> Vec<Vec<f64>> {
+    let row = |(row, of): (&Vec<f64>, &Estimate)| {
+        let pairs = row.iter().zip(estimates);
+        pairs.map(|(c, with)| c * of.slope * with.slope).collect()
+    };
+    inner.iter().zip(estimates).map(row).collect()
 }
 
-/// The memory of the noise, by fits and the correlation of their residuals in turn
-/// (D. Cochrane, G. H. Orcutt, J. Am. Stat. Assoc. 44 (1949) 32–61, from memory), with
-/// where the last fit stood.
-fn settled_memory(
-    task: &Task,
-    mut at: Vec<f64>,
-    rules: &Rules,
-) -> Result<(f64, Vec<f64>), FitProblem> {
-    let (mut memory, start) = (0.0, at.clone());
-    if rules.memory == Memory::None {
-        return Ok((memory, at));
-    }
-    for _ in 0..MEMORY_ROUNDS {
-        let write = |inner: &[f64], out: &mut [f64]| tethered(task, &start, memory, inner, out);
-        let model = residuals(task, &write);
-        at = least_squares(&model, &at, &vec![1.0; at.len()], rules.loss)?.parameters;
-        let next = kept(
-            &by_pull(&raw_residuals(task, &at), 1.0, &task.counts()),
-            at.len(),
-        );
-        let moved = (next - memory).abs();
-        memory = next;
-        if moved < 1e-3 {
-            break;
-        }
-    }
-    Ok((memory, at))
-}
-
-/// Share of its noise that the next reading keeps, pull by pull, 0 to [`MEMORY_MOST`].
-///
-/// The correlation of fitted residuals is too low by about `(p (1 + φ) + 2 φ)/n`: M. G.
-/// Kendall's bias (Biometrika 41 (1954) 403–404, from memory) for a mean, p = 1, taken to
-/// p parameters; it is put back.
-fn kept(pulls: &[Vec<f64>], parameters: usize) -> f64 {
-    let pairs = pulls.iter().flat_map(|p| p.windows(2));
-    let (cross, square) = pairs.fold((0.0, 0.0), |(c, s), w| (c + w[0] * w[1], s + w[0] * w[0]));
-    let (n, p) = (
-        pulls.iter().map(Vec::len).sum::<usize>() as f64,
-        parameters as f64,
-    );
-    let seen = cross / f64::max(square, f64::MIN_POSITIVE);
-    ((seen + p / n) / (1.0 - (p + 2.0) / n).max(0.1)).clamp(0.0, MEMORY_MOST)
-}
-
-/// Degrees of freedom behind a spread that hangs on a memory found.
-///
-/// A parameter hangs on what is slow, and the variance of that grows with the memory by
-/// `(1 + φ)/(1 − φ)`, whose logarithm has the slope `2/(1 − φ²)`. The memory found has the
-/// variance `(1 − φ²)/n` (M. S. Bartlett, J. R. Stat. Soc. Suppl. 8 (1946) 27, from memory). So the
-/// logarithm of the variance scatters by `2/ν + 4/(n (1 − φ²))` instead of `2/ν`, which is that of
-/// fewer degrees of freedom (Satterthwaite's match).
-fn with_memory_found(freedom: f64, memory: f64, readings: usize) -> f64 {
-    let of_memory = 2.0 / (readings as f64 * (1.0 - memory * memory));
-    1.0 / (1.0 / freedom + of_memory)
+/// Shares of the variances. The numbers fitted are `G` times the readings, `G = (JᵀJ)⁻¹JᵀW`, J the slopes
+/// of what is freed by `W`; so each part of the readings' covariance has its own in theirs.
+fn made_of(task: &Task, settled: &Settled, fitted: &Fitted) -> Vec<MadeOf> {
+    let square = fitted.spread * fitted.spread;
+    let of = |which: usize| {
+        let row = &fitted.covariance[which];
+        let readings = 0..task.readings();
+        let counts: Vec<f64> = readings
+            .map(|i| {
+                let parts = row
+                    .iter()
+                    .enumerate()
+                    .map(|(k, c)| c * fitted.slopes[(i, k)]);
+                parts.sum::<f64>() / square
+            })
+            .collect();
+        settled.made_of(&by_pull(&counts, 1.0, &task.counts()), task.unit_n())
+    };
+    (0..fitted.parameters.len()).map(of).collect()
 }
 
 fn estimate(parameter: Parameter, best: f64, inner: &Interval) -> Estimate {
@@ -232,10 +250,12 @@ fn estimate(parameter: Parameter, best: f64, inner: &Interval) -> Estimate {
             high: parameter.value(inner.high),
         },
         open: open.0 && !limit.0 || open.1 && !limit.1,
+        slope: parameter.slope(best),
     }
 }
 
-fn by_pull(residuals: &[f64], unit_n: f64, counts: &[usize]) -> Vec<Vec<f64>> {
+/// Values of all readings pull by pull, times `unit_n`.
+pub(super) fn by_pull(residuals: &[f64], unit_n: f64, counts: &[usize]) -> Vec<Vec<f64>> {
     let mut rest = residuals;
     counts
         .iter()

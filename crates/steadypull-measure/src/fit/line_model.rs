@@ -12,6 +12,8 @@
 use steadypull_engine::line::{Condition, Curve, CurveError, Law, Material, Path, Rate};
 use steadypull_engine::units::{Force, Length};
 
+use super::stretch_noise::StretchNoise;
+use super::weighing::Weighed;
 use crate::problem::{Problem, equal, finite, in_range, rising};
 
 /// Greatest set that the engine takes.
@@ -22,8 +24,13 @@ const SET_MOST: f64 = 0.9;
 pub struct PullRecord<'a> {
     /// Times, s, rising.
     pub time_s: &'a [f64],
-    /// Stretch beyond the rest length of the new line, m; taken as exact.
+    /// Stretch beyond the rest length of the new line, m.
     pub stretch_m: &'a [f64],
+    /// Its noise.
+    pub stretch_noise: StretchNoise<'a>,
+    /// What else the stretch is in doubt by, for the whole pull at once (where it begins, its clock):
+    /// for each such doubt how far one standard uncertainty of it moves every reading, m.
+    pub shared_m: &'a [Vec<f64>],
     /// Force, N.
     pub force_n: &'a [f64],
     /// Rest length of the new line.
@@ -103,6 +110,17 @@ impl Parameter {
             Self::StrainRatio { .. } | Self::EnergyReturn => share(inner),
             Self::SetFraction => SET_MOST * share(inner),
             Self::StiffnessRatio => 1.0 + libm::exp(inner),
+        }
+    }
+
+    /// Change of the value for one of the number that is fitted.
+    pub(super) fn slope(self, inner: f64) -> f64 {
+        let value = self.value(inner);
+        match self {
+            Self::StrainAtBreak | Self::StrainAtGreatest | Self::RelaxationTime => value,
+            Self::StrainRatio { .. } | Self::EnergyReturn => value * (1.0 - value),
+            Self::SetFraction => value * (1.0 - value / SET_MOST),
+            Self::StiffnessRatio => value - 1.0,
         }
     }
 
@@ -244,24 +262,68 @@ impl<'a> Task<'a> {
         points
     }
 
-    /// Writes fitted less read force over the greatest read, reading by reading, freed of
-    /// a noise that keeps the share `memory` of itself to the next reading.
-    pub(super) fn write(&self, inner: &[f64], memory: f64, out: &mut [f64]) {
-        let Ok(curve) = self.curve(inner) else {
+    /// The pulls, weighed by nothing but one noise of the force yet.
+    pub(super) fn weighed(&self) -> Vec<Weighed> {
+        self.pulls.iter().map(Weighed::new).collect()
+    }
+
+    /// Whether any pull has more to weigh than that.
+    pub(super) fn has_more_to_weigh(&self) -> bool {
+        self.pulls.iter().any(Weighed::has_more)
+    }
+
+    /// The pulls with the law at the numbers `inner`.
+    pub(super) fn law_and_pulls(
+        &self,
+        inner: &[f64],
+    ) -> Result<(Law, &[PullRecord<'a>]), CurveError> {
+        Ok((
+            as_tested(&self.curve(inner)?, self.model.breaking),
+            self.pulls,
+        ))
+    }
+
+    /// Writes fitted less read force over the greatest read, reading by reading, `straight` making
+    /// of the law's forces what is held against those read and `free` freeing what is left.
+    pub(super) fn write_with(
+        &self,
+        inner: &[f64],
+        weighed: &[Weighed],
+        out: &mut [f64],
+        straight: impl Fn(&Weighed, &mut [f64]),
+        free: impl Fn(&Weighed, &mut [f64]),
+    ) {
+        let Ok((law, pulls)) = self.law_and_pulls(inner) else {
             out.fill(f64::NAN);
             return;
         };
-        let law = as_tested(&curve, self.model.breaking);
         let mut from = 0;
-        for pull in self.pulls {
+        for (pull, weighed) in pulls.iter().zip(weighed) {
             let to = from + pull.force_n.len();
-            write_pull(&law, pull, &mut out[from..to]);
+            write_pull(&law, pull, &weighed.at_m, &mut out[from..to]);
+            straight(weighed, &mut out[from..to]);
             for (r, force) in out[from..to].iter_mut().zip(pull.force_n) {
                 *r = (*r - force) / self.greatest_n;
             }
-            free(&mut out[from..to], memory);
+            free(weighed, &mut out[from..to]);
             from = to;
         }
+    }
+
+    /// The same freed of all that neighbours share: the noise of the stretch, what the pull shares, and
+    /// a noise that keeps the share `memory` of itself to the next reading.
+    pub(super) fn write(&self, inner: &[f64], weighed: &[Weighed], memory: f64, out: &mut [f64]) {
+        self.write_with(
+            inner,
+            weighed,
+            out,
+            Weighed::straighten,
+            |weighed, residuals| {
+                if !weighed.free(residuals) {
+                    free(residuals, memory);
+                }
+            },
+        );
     }
 
     /// N for one unit of the residuals.
@@ -295,12 +357,12 @@ pub(super) fn as_tested(curve: &Curve, breaking: Force) -> Law {
     )
 }
 
-/// Force of the law at each reading of a pull, N.
-fn write_pull(law: &Law, pull: &PullRecord, out: &mut [f64]) {
+/// Force of the law at each time of a pull with these stretches, N.
+pub(super) fn write_pull(law: &Law, pull: &PullRecord, stretch_m: &[f64], out: &mut [f64]) {
     let mut path = Path::new(law.clone(), pull.strain_seen);
     let mut branch = Maxwell::new(law);
     for (i, force) in out.iter_mut().enumerate() {
-        let strain = pull.stretch_m[i] / pull.rest_length.get();
+        let strain = stretch_m[i] / pull.rest_length.get();
         let elastic = path.tension(strain);
         let extra = branch.to(pull.time_s[i], strain, elastic > 0.0);
         *force = (elastic + extra).max(0.0);
@@ -399,6 +461,22 @@ fn check(model: &LineModel, pulls: &[PullRecord]) -> Result<(), Problem> {
         )?;
         in_range("the rest length, m", pull.rest_length.get(), 0.01, 1e4)?;
         in_range("the strain seen before", pull.strain_seen, 0.0, 1.0)?;
+        check_doubts(pull)?;
+    }
+    Ok(())
+}
+
+fn check_doubts(pull: &PullRecord) -> Result<(), Problem> {
+    let noise = &pull.stretch_noise;
+    in_range("the noise of the stretch, m", noise.deviation_m, 0.0, 1e3)?;
+    finite("correlations of the stretch's noise", noise.correlation, 0)?;
+    for moves in pull.shared_m {
+        finite("what a doubt of a pull moves", moves, 0)?;
+        equal(
+            "stretch of a pull and what a doubt of it moves",
+            pull.stretch_m.len(),
+            moves.len(),
+        )?;
     }
     Ok(())
 }

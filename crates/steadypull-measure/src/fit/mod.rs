@@ -16,12 +16,16 @@ mod problem;
 mod profile;
 mod residual_check;
 mod separation;
+mod settled;
+mod stretch_noise;
+mod weighing;
 
 pub use least_squares::{Fitted, Residuals, least_squares};
-pub use line::{Estimate, LineFit, Memory, Rules, fit_line};
+pub use line::{Estimate, LineFit, MadeOf, Memory, Rules, fit_line};
 pub use line_model::{LineModel, Parameter, PullRecord, RateTerm, Term};
 pub use loss::Loss;
 pub use problem::FitProblem;
 pub use profile::profile;
 pub use residual_check::{ResidualCheck, check_residuals};
 pub use separation::{Separation, Told};
+pub use stretch_noise::StretchNoise;

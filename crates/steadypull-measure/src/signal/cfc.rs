@@ -206,6 +206,27 @@ impl Filter {
         libm::sqrt(squares)
     }
 
+    /// Correlation that noise without memory has after the filter in samples `every`, twice `every`, …
+    /// apart, as far as a ten-thousandth.
+    pub fn noise_correlation(&self, every: usize) -> Vec<f64> {
+        let response = self.impulse_response();
+        let product = |apart: usize| -> f64 {
+            let later = response.iter().skip(apart);
+            later.zip(&response).map(|(a, b)| a * b).sum()
+        };
+        let square = product(0);
+        let far = (1..)
+            .map(|k| k * every.max(1))
+            .take_while(|k| *k < response.len());
+        let mut all: Vec<f64> = far.map(|apart| product(apart) / square).collect();
+        let told = all
+            .iter()
+            .rposition(|r| r.abs() > 1e-4)
+            .map_or(0, |last| last + 1);
+        all.truncate(told);
+        all
+    }
+
     /// Time from 10 to 90 % of a sudden step, s: no rise can be read faster.
     pub fn rise_time_s(&self) -> f64 {
         let (mut sum, mut from) = (0.0, None);

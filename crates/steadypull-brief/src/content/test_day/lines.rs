@@ -1,6 +1,8 @@
 //! Lines fitted to pulls.
 
-use steadypull_contract::answer::{FitVerdict, FittedLine, FittedParameter, TestsReport};
+use steadypull_contract::answer::{
+    FitVerdict, FittedLine, FittedParameter, TestsReport, fine_length,
+};
 use steadypull_contract::show::{Units, figures, of_100, percent};
 
 use super::super::{Block, Column, Section, Table};
@@ -58,8 +60,9 @@ fn one(at: usize, line: &FittedLine, units: Units) -> Section {
 fn of(line: &FittedLine, units: Units) -> String {
     let pulls = line.pulls.iter().map(|pull| {
         let moved = units.thickness(pull.moved_m);
+        let noise = fine_length(units, pull.stretch_noise_m);
         format!(
-            "{} ({} readings, beginning moved by {moved} within its doubt)",
+            "{} ({} readings, noise of one stretch {noise}, beginning moved by {moved} within its doubt)",
             pull.name, pull.readings
         )
     });
@@ -86,8 +89,9 @@ fn residuals(line: &FittedLine, units: Units) -> String {
         ),
     };
     format!(
-        "One load lies {} about the line (standard deviation). Residuals {noise} (p = {} by their runs, {} by neighbours).{memory}",
+        "One load errs by {} (standard deviation), and by {} more for the noise of its stretch. Residuals {noise} (p = {} by their runs, {} by neighbours).{memory}",
         units.hand_force(line.noise_n),
+        units.hand_force(line.noise_by_stretch_n),
         figures(line.runs_p),
         figures(line.correlation_p)
     )

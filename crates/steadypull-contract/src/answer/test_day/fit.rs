@@ -48,7 +48,7 @@ pub struct FittedLine {
     pub says: String,
     /// Condition of the slopes, from 1 (each on its own).
     pub condition: f64,
-    /// Correlations of the parameters, by rows.
+    /// Correlations of the parameters, by rows: of their scatter and of what all pulls share.
     pub correlation: Vec<Vec<f64>>,
     /// Whether the residuals pass for noise.
     pub residuals_like_noise: bool,
@@ -58,8 +58,10 @@ pub struct FittedLine {
     pub correlation_p: f64,
     /// Share of a reading's noise that the next one keeps; 0 where none was found.
     pub noise_memory: f64,
-    /// Standard deviation of one load about the line.
+    /// Noise of one load about the line (standard deviation).
     pub noise_n: f64,
+    /// What the noise of the stretch makes of one load beside it (root of the mean square).
+    pub noise_by_stretch_n: f64,
     /// Stretch over rest length at the points of the extension curve.
     pub curve_stretch: Vec<f64>,
     /// Share of the breaking strength at the same points.
@@ -93,9 +95,11 @@ pub struct FittedPull {
     pub strain_seen: f64,
     /// How far the fit moved where its stretch begins, within the doubt of that.
     pub moved_m: f64,
+    /// Noise of one stretch that the fit weighed (standard deviation).
+    pub stretch_noise_m: f64,
     /// Times of the readings from taut.
     pub time_s: Vec<f64>,
-    /// Stretch of each from taut.
+    /// Stretch of each from taut, as moved.
     pub stretch_m: Vec<f64>,
     /// Load of each.
     pub force_n: Vec<f64>,

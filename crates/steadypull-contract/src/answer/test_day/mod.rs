@@ -25,7 +25,7 @@ pub use read::{
     PullReadings, SetBy, StretchReadings, TestEvent, TestEventKind, TestsLevels, TestsReadAnswer,
 };
 pub use report::{DrawnPull, HashedFile, TestsReport};
-pub use told::{axis_unit, in_unit};
+pub use told::{axis_unit, fine_length, in_unit};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -25,6 +25,14 @@ pub fn in_unit(units: Units, unit: &str, value: f64) -> String {
     }
 }
 
+/// A length of about a millimetre, such as the noise of a stretch: `0.46 mm`, `0.018 in`.
+pub fn fine_length(units: Units, metres: f64) -> String {
+    match units {
+        Units::Metric => format!("{} mm", figures(metres * 1e3)),
+        Units::Imperial => format!("{} in", figures(metres / 0.0254)),
+    }
+}
+
 /// The unit of a chart's axis for values in SI `unit` (`1` for a share).
 pub fn axis_unit(units: Units, unit: &str) -> AxisUnit {
     let (force, length) = (units.force_axis(), units.length_axis());

@@ -1,6 +1,6 @@
 //! A line fitted to pulls.
 
-use steadypull_contract::answer::{FitVerdict, FittedLine, FittedParameter};
+use steadypull_contract::answer::{FitVerdict, FittedLine, FittedParameter, fine_length};
 use steadypull_contract::show::{Units, figures, of_100, percent};
 
 use crate::report::Page;
@@ -26,10 +26,13 @@ pub fn write(page: &mut Page, line: &FittedLine, units: Units) {
             units.force(line.mbs_n)
         ),
     );
-    let pulls = line
-        .pulls
-        .iter()
-        .map(|pull| format!("{} ({} readings)", pull.name, pull.readings));
+    let pulls = line.pulls.iter().map(|pull| {
+        let noise = fine_length(units, pull.stretch_noise_m);
+        format!(
+            "{} ({} readings, stretch good to {noise})",
+            pull.name, pull.readings
+        )
+    });
     page.fact("From", &pulls.collect::<Vec<_>>().join(", "));
     page.fact(
         "Read up to",
@@ -51,8 +54,9 @@ pub fn write(page: &mut Page, line: &FittedLine, units: Units) {
     page.fact(
         "About the line",
         &format!(
-            "{}; residuals {} (runs p = {}, neighbours p = {})",
+            "{} of noise in a load, {} more by that of its stretch; residuals {} (runs p = {}, neighbours p = {})",
             units.hand_force(line.noise_n),
+            units.hand_force(line.noise_by_stretch_n),
             if line.residuals_like_noise {
                 "pass for noise"
             } else {
