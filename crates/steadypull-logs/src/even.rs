@@ -4,6 +4,8 @@ use crate::number::TENS;
 
 /// Decimals looked for at most, and one.
 const DECIMALS: usize = 10;
+/// Times looked at side by side.
+const BLOCK: usize = 64;
 /// Whole numbers up to here are exact in an `f64`, and so is their sum.
 const WHOLE_MOST: u64 = 1 << 52;
 
@@ -147,10 +149,16 @@ impl EvenTimes {
             return false;
         }
         let from = (self.first + self.by * self.count as u64) as f64;
-        let by = self.by as f64;
-        times.iter().enumerate().all(|(i, time)| {
-            let expected = (from + by * i as f64) / self.over;
-            expected.to_bits() == time.to_bits()
+        let (by, over) = (self.by as f64, self.over);
+        // All sums are whole and exact; a block is looked at as a whole, which goes faster.
+        times.chunks(BLOCK).enumerate().all(|(block, times)| {
+            let from = from + by * (block * BLOCK) as f64;
+            let odd = |i: usize, time: &f64| {
+                let expected = (from + by * f64::from(i as i32)) / over;
+                expected.to_bits() ^ time.to_bits()
+            };
+            let times = times.iter().enumerate();
+            times.fold(0, |any, (i, time)| any | odd(i, time)) == 0
         })
     }
 

@@ -25,10 +25,12 @@
 //! sampling: the recorder's own filter must do that.
 
 use core::f64::consts::{PI, SQRT_2};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use thiserror::Error;
 
 use super::Series;
+use crate::together::{InTurn, Together};
 
 /// Samples a second the standards ask for, over the class number.
 const LEAST_RATE_PER_CLASS: f64 = 10.0;
@@ -38,6 +40,14 @@ const PAD_S: f64 = 0.010;
 const PAD_TIME_CONSTANTS: f64 = 20.0;
 /// Values filtered at once, which stay in the nearest cache.
 const BLOCK: usize = 1024;
+
+/// Values, in lengthenings, that the second half of a pass is begun ahead by: 320 time constants.
+const AHEAD: usize = 16;
+/// How many times as long a stretch is that is worth halving.
+const LONG: usize = 8;
+
+/// What is kept of a pass: the last two values in and the last two out.
+type Kept = [f64; 4];
 
 /// A channel frequency class: 60, 180, 600, 1000 or another number above nought.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -245,16 +255,21 @@ impl Filter {
 
     /// A stretch without gaps through both passes; `None` if it is too short for its ends.
     pub fn stretch(&self, values: &[f64]) -> Option<Vec<f64>> {
-        self.stretch_by(values.len(), |from, block| {
+        let fill = |from: usize, block: &mut [f64]| {
             block.copy_from_slice(&values[from..from + block.len()]);
-        })
+        };
+        self.stretch_by(values.len(), fill, &InTurn)
     }
 
     /// The same of `count` values that `fill` gives, those from a number on.
+    ///
+    /// Of a long one each pass is made in halves, the second begun beside the first: see
+    /// [`in_halves`].
     pub(crate) fn stretch_by(
         &self,
         count: usize,
-        fill: impl Fn(usize, &mut [f64]),
+        fill: impl Fn(usize, &mut [f64]) + Sync,
+        hands: &impl Together,
     ) -> Option<Vec<f64>> {
         let (pad, c) = (self.pad(), self.coefficients);
         let end = count.checked_sub(1).filter(|end| *end >= pad)?;
@@ -262,17 +277,31 @@ impl Filter {
         fill(0, &mut head);
         fill(end - pad, &mut tail);
         let (first, last) = (head[0], tail[pad]);
-        let mut state = Coefficients::settled(2.0 * first - head[pad]);
+        let mut start = Coefficients::settled(2.0 * first - head[pad]);
         for v in head[1..].iter().rev() {
-            c.next(&mut state, 2.0 * first - v);
+            c.next(&mut start, 2.0 * first - v);
         }
-        let mut through = Vec::with_capacity(count);
-        let mut block = [0.0; BLOCK];
-        for from in (0..count).step_by(BLOCK) {
-            let block = &mut block[..BLOCK.min(count - from)];
-            fill(from, block);
-            through.extend(block.iter().map(|v| c.next(&mut state, *v)));
-        }
+        let forward = |values: &mut [f64], from: usize, mut state: Kept| {
+            for (at, block) in values.chunks_mut(BLOCK).enumerate() {
+                fill(from + at * BLOCK, block);
+                block.iter_mut().for_each(|v| *v = c.next(&mut state, *v));
+            }
+            state
+        };
+        let ahead = AHEAD * pad;
+        let is_long = count >= LONG * ahead;
+        let middle = if is_long { count / 2 } else { count };
+        let mut through = vec![0.0; count];
+        let (one, other) = through.split_at_mut(middle);
+        let (one, other) = (Mutex::new(one), Mutex::new(other));
+        let mut before = vec![0.0; if is_long { ahead } else { 0 }];
+        fill(middle - before.len(), &mut before);
+        let mut state = in_halves(
+            hands,
+            || forward(&mut open(&one), 0, start),
+            c.settled_through(before.iter()),
+            |state, _| forward(&mut open(&other), middle, state),
+        );
         let mirrored = tail[..pad].iter().rev();
         let beyond: Vec<f64> = mirrored
             .map(|v| c.next(&mut state, 2.0 * last - v))
@@ -281,9 +310,21 @@ impl Filter {
         for v in beyond.iter().rev() {
             c.next(&mut state, *v);
         }
-        for v in through.iter_mut().rev() {
-            *v = c.next(&mut state, *v);
+        for (kept, v) in before.iter_mut().zip(open(&other).iter()) {
+            *kept = *v;
         }
+        in_halves(
+            hands,
+            || c.backward_from(&mut open(&other), state),
+            c.settled_through(before.iter().rev()),
+            |state, is_again| {
+                let mut one = open(&one);
+                if is_again {
+                    forward(&mut one, 0, start);
+                }
+                c.backward_from(&mut one, state)
+            },
+        );
         Some(through)
     }
 
@@ -347,6 +388,35 @@ impl Filter {
     }
 }
 
+/// A pass in halves, of which the second is begun beside the first with `guessed`, what some
+/// values before it make of the filter; what is kept at its end. One after the other where nothing
+/// is guessed.
+///
+/// What a filter started from dies away, below the last digit too: after some hundred time
+/// constants it keeps the same bits wherever it began. Where it does not, as behind a value that
+/// is no number, the second half is done again with what the first came to; so the bits are
+/// always those of one pass from end to end.
+fn in_halves(
+    hands: &impl Together,
+    first: impl Fn() -> Kept + Sync,
+    guessed: Option<Kept>,
+    second: impl Fn(Kept, bool) -> Kept + Sync,
+) -> Kept {
+    let Some(guessed) = guessed else {
+        return second(first(), false);
+    };
+    let (reached, end) = hands.both(first, || second(guessed, false));
+    if reached.map(f64::to_bits) == guessed.map(f64::to_bits) {
+        end
+    } else {
+        second(reached, true)
+    }
+}
+
+fn open<'m, 'v>(half: &'m Mutex<&'v mut [f64]>) -> MutexGuard<'m, &'v mut [f64]> {
+    half.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
 impl Coefficients {
     fn from_warped(wa: f64) -> Self {
         let below = 1.0 + SQRT_2 * wa + wa * wa;
@@ -370,16 +440,30 @@ impl Coefficients {
 
     /// The same from the end.
     fn backward(&self, values: &mut [f64], before: f64) {
-        let mut state = Self::settled(before);
+        self.backward_from(values, Self::settled(before));
+    }
+
+    /// The same from what is kept of values before; what is kept after it.
+    fn backward_from(&self, values: &mut [f64], mut state: Kept) -> Kept {
         for v in values.iter_mut().rev() {
             *v = self.next(&mut state, *v);
         }
+        state
+    }
+
+    /// What is kept once settled on the first of these values and through the others.
+    fn settled_through<'v>(&self, mut values: impl Iterator<Item = &'v f64>) -> Option<Kept> {
+        let mut state = Self::settled(*values.next()?);
+        for v in values {
+            self.next(&mut state, *v);
+        }
+        Some(state)
     }
 
     /// One answer; kept are the last two values in and the last two out. What needs the
     /// answer just before comes last, so that little waits for it.
     #[inline(always)]
-    fn next(&self, kept: &mut [f64; 4], x: f64) -> f64 {
+    fn next(&self, kept: &mut Kept, x: f64) -> f64 {
         let [x1, x2, y1, y2] = *kept;
         let y = (self.a0 * x + self.a1 * x1 + (self.a2 * x2 + self.b2 * y2)) + self.b1 * y1;
         *kept = [x, x1, y, y1];
@@ -387,7 +471,92 @@ impl Coefficients {
     }
 
     /// What is kept once everything in and out has been `value`.
-    fn settled(value: f64) -> [f64; 4] {
+    fn settled(value: f64) -> Kept {
         [value; 4]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Both passes from end to end, as the recursion is written down.
+    fn plainly(filter: &Filter, values: &[f64]) -> Vec<f64> {
+        let (pad, c) = (filter.pad(), filter.coefficients());
+        let end = values.len() - 1;
+        let (first, last) = (values[0], values[end]);
+        let head = (1..=pad).rev().map(|k| 2.0 * first - values[k]);
+        let tail = (1..=pad).map(|k| 2.0 * last - values[end - k]);
+        let longer = head.chain(values.iter().copied()).chain(tail);
+        let mut longer: Vec<f64> = longer.collect();
+        c.forward(&mut longer, 2.0 * first - values[pad]);
+        let settled = longer[longer.len() - 1];
+        c.backward(&mut longer, settled);
+        longer[pad..pad + values.len()].to_vec()
+    }
+
+    /// To the bit, whether the second half meets the first or has to be done again.
+    #[test]
+    fn halves_are_as_one() {
+        let filter = Filter::new(Cfc(60.0), 10_000.0).unwrap();
+        let count = LONG * AHEAD * filter.pad() + 1001;
+        let noise = |i: usize| ((i * 7919) % 1000) as f64 / 333.0;
+        let pull = |i: usize| 1e5 * libm::sin(i as f64 / 1000.0);
+        let odd = |i: usize| if i == 40 { f64::NAN } else { noise(i) };
+        let late = |i: usize| if i == count - 40 { f64::NAN } else { noise(i) };
+        // So large that what the other half forgets of it still counts.
+        let (middle, ahead) = (count / 2, AHEAD * filter.pad());
+        let large = |i: usize| {
+            if i + ahead + 9 == middle {
+                1e300
+            } else {
+                noise(i)
+            }
+        };
+        let large_late = |i: usize| {
+            if i == middle + ahead + 9 {
+                1e300
+            } else {
+                noise(i)
+            }
+        };
+        let signals: [&dyn Fn(usize) -> f64; 8] = [
+            &noise,
+            &pull,
+            &odd,
+            &late,
+            &large,
+            &large_late,
+            &|_| 0.1,
+            &|i| i as f64 * 1e-3,
+        ];
+        for (which, signal) in signals.iter().enumerate() {
+            let values: Vec<f64> = (0..count).map(signal).collect();
+            let bits = |values: &[f64]| values.iter().map(|v| v.to_bits()).collect::<Vec<_>>();
+            let found = filter.stretch(&values).unwrap();
+            assert!(
+                bits(&found) == bits(&plainly(&filter, &values)),
+                "signal {which}"
+            );
+        }
+    }
+
+    /// Where there is noise the second half meets the first, so that it saves time.
+    #[test]
+    fn a_filter_forgets_to_the_last_bit() {
+        for class in [60.0, 180.0, 1000.0] {
+            let filter = Filter::new(Cfc(class), 10_000.0).unwrap();
+            let (c, ahead) = (filter.coefficients(), AHEAD * filter.pad());
+            for from in 0..20 {
+                let noise = |i: usize| 5.0 + ((i * 7919 + from * 31) % 1000) as f64 / 333.0;
+                let mut values: Vec<f64> = (0..3 * ahead).map(noise).collect();
+                let guessed = c.settled_through(values[2 * ahead..].iter());
+                let mut reached = Coefficients::settled(-1e4);
+                values
+                    .iter_mut()
+                    .for_each(|v| *v = c.next(&mut reached, *v));
+                assert_eq!(guessed, Some(reached), "class {class}, from {from}");
+            }
+        }
     }
 }

@@ -190,7 +190,7 @@ pub fn clean_by<'a>(
     let looking = Looking { filter, ends: None };
     let survey = Survey::of(times_s, values, hands);
     let (cleaned, faults) = hands.both(
-        || run(Work::new(times_s, values, &survey), steps),
+        || run(Work::new(times_s, values, &survey, hands), steps),
         || look_in(times_s, values, &survey, &looking),
     );
     let (mut channel, done, shifts) = cleaned?;
@@ -203,7 +203,10 @@ pub fn clean_by<'a>(
 }
 
 /// The channel, what each step did, and what was added to the times.
-fn run(mut work: Work<'_>, steps: &[Step]) -> Result<(Channel, Vec<Done>, Vec<f64>), StepError> {
+fn run(
+    mut work: Work<'_, impl Together>,
+    steps: &[Step],
+) -> Result<(Channel, Vec<Done>, Vec<f64>), StepError> {
     let mut done = Vec::new();
     for (i, step) in steps.iter().enumerate() {
         let numbered = |cause| StepError {
@@ -231,7 +234,8 @@ fn clipped(faults: &[Fault], shifts: &[f64]) -> Vec<(f64, f64)> {
 }
 
 /// A log on its way.
-struct Work<'a> {
+struct Work<'a, H> {
+    hands: &'a H,
     times_s: Times<'a>,
     values: Readings<'a>,
     /// What is known of it, while times and values are as they came.
@@ -269,9 +273,10 @@ impl Times<'_> {
     }
 }
 
-impl<'a> Work<'a> {
-    fn new(times_s: Stamps<'a>, values: &'a [f64], survey: &'a Survey) -> Self {
+impl<'a, H: Together> Work<'a, H> {
+    fn new(times_s: Stamps<'a>, values: &'a [f64], survey: &'a Survey, hands: &'a H) -> Self {
         Self {
+            hands,
             times_s: Times::Given(times_s),
             values: Readings::new(values, survey),
             survey: Some(survey),
@@ -504,7 +509,7 @@ impl<'a> Work<'a> {
     fn filtered(&mut self, class: Cfc) -> Result<(Filter, usize), Cause> {
         let step_s = self.even_step()?;
         if let Ok(filter) = Filter::new(class, 1.0 / step_s)
-            && let Some(through) = self.values.through(&filter)
+            && let Some(through) = self.values.through(&filter, self.hands)
         {
             self.step_s = Some(step_s);
             self.values.replace(through);

@@ -9,6 +9,7 @@ use crate::signal::calibration::{Calibration, CalibrationError, Law};
 use crate::signal::cfc::Filter;
 use crate::signal::lanes;
 use crate::signal::survey::Survey;
+use crate::together::Together;
 
 /// Values as they came, and what is still to be done to each.
 pub(super) struct Readings<'a> {
@@ -114,11 +115,11 @@ impl<'a> Readings<'a> {
 
     /// All of them through a filter in one stretch; `None` where that cannot be, or one
     /// turns out to be missing.
-    pub fn through(&self, filter: &Filter) -> Option<Vec<f64>> {
+    pub fn through(&self, filter: &Filter, hands: &impl Together) -> Option<Vec<f64>> {
         if !self.whole {
             return None;
         }
-        let through = filter.stretch_by(self.len(), |from, block| self.fill(from, block))?;
+        let through = filter.stretch_by(self.len(), |from, block| self.fill(from, block), hands)?;
         // What is no number never leaves the filter: it would have come back to the start.
         through[0].is_finite().then_some(through)
     }
