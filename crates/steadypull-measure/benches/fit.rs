@@ -40,6 +40,7 @@ fn fit(readings: usize, loss: Loss, memory: Memory) -> LineFit {
         stretch_noise: StretchNoise::NONE,
         shared_m: &[],
         force_n: &force_n,
+        zero_n: 0.0,
         rest_length: Length::new(9.0),
         strain_seen: 0.0,
     };

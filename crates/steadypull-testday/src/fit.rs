@@ -48,6 +48,8 @@ pub(crate) struct Record {
     pub strain_seen: f64,
     /// Noise of its stretch.
     noise: ReadNoise,
+    /// Standard uncertainty of its load's zero, N.
+    zero_n: f64,
     /// What all its readings share: each doubt in words, and how far one standard uncertainty of it
     /// moves each stretch, m.
     shared: (Vec<String>, Vec<Vec<f64>>),
@@ -151,6 +153,7 @@ fn fitted(
             },
             shared_m: &record.shared.1,
             force_n: &record.force_n,
+            zero_n: record.zero_n,
             rest_length: Length::new(entry.length_m),
             strain_seen: record.strain_seen,
         })
@@ -248,6 +251,7 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
             Some(marks) => marks.every(every),
             None => of_channel(&displacement.quality, every),
         },
+        zero_n: load.quality.zero,
         shared: Default::default(),
         load_share: load.quality.calibration.relative,
         stretch_share: displacement.quality.calibration.relative,
@@ -356,7 +360,8 @@ fn parts(made_of: &MadeOf, records: &[Record]) -> Vec<(String, f64)> {
         ("noise of the stretch".to_string(), made_of.stretch),
     ];
     for (record, shares) in records.iter().zip(&made_of.shared) {
-        let words = record.shared.0.iter().cloned();
+        let zero = format!("zero of the load of {}", record.name);
+        let words = record.shared.0.iter().cloned().chain([zero]);
         parts.extend(words.zip(shares.iter().copied()));
     }
     parts.retain(|part| part.1 > 0.0);

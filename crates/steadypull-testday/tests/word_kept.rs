@@ -74,8 +74,7 @@ fn at(all: &[(f64, f64)], time_s: f64) -> f64 {
     (0..4).map(one).sum()
 }
 
-/// Load and stretch sample by sample at 1 kHz, without an error, and once more with the stretch later by
-/// a clock's error.
+/// A pull without an error: its stretch at any time, its load sample by sample at 1 kHz.
 struct Pulled {
     speed: f64,
     all: Vec<(f64, f64)>,
@@ -112,7 +111,7 @@ impl Pulled {
     }
 }
 
-/// Sizes of the errors, one standard deviation each, and whether the test file tells of them.
+/// Sizes of the errors, one standard deviation each; the test file tells of the last three.
 #[derive(Debug, Clone, Copy)]
 struct Errors {
     load_n: f64,
@@ -167,29 +166,21 @@ fn logged(pulls: &[Pulled], errors: Errors, seed: u64) -> Folder {
     Folder(bytes.collect())
 }
 
-fn hold(errors: Errors, repeats: u64) {
+/// Of each parameter of many days: share held, bias, scatter and what was stated for it, over the truth.
+struct Kept {
+    name: &'static str,
+    held: f64,
+    bias: f64,
+    scatter: f64,
+    stated: f64,
+}
+
+fn days(errors: Errors, repeats: u64) -> Vec<Kept> {
     let pulls = SPEEDS.map(Pulled::new);
     let mut sums = [(0.0, 0.0, 0.0, 0.0); 3];
-    let mut like_noise = 0;
     for seed in 0..repeats {
-        let folder = logged(&pulls, errors, 7_000_000 + seed);
+        let folder = logged(&pulls, errors, 8_000_000 + seed);
         let line = &fit(&folder.tests(), &folder).unwrap().lines[0];
-        like_noise += u32::from(line.residuals_like_noise);
-        if seed == 0 {
-            println!(
-                "{:#?} noise {} by stretch {} moved {:?}",
-                line.parameters
-                    .iter()
-                    .map(|p| &p.value.made_of)
-                    .collect::<Vec<_>>(),
-                line.noise_n,
-                line.noise_by_stretch_n,
-                line.pulls
-                    .iter()
-                    .map(|p| (p.moved_m, p.stretch_noise_m))
-                    .collect::<Vec<_>>()
-            );
-        }
         for ((sum, parameter), (_, truth)) in sums.iter_mut().zip(&line.parameters).zip(TRUTH) {
             let of = &parameter.value;
             let (low, high) = (of.low.unwrap(), of.high.unwrap());
@@ -201,49 +192,82 @@ fn hold(errors: Errors, repeats: u64) {
         }
     }
     let n = repeats as f64;
-    println!("{errors:?} like noise {like_noise} of {n}");
-    for ((held, bias, square, width), (name, _)) in sums.iter().zip(TRUTH) {
-        let (held, bias) = (held / n, bias / n);
+    println!("{errors:?}, {repeats} days");
+    let kept = |((held, off, square, width), (name, _)): ((f64, f64, f64, f64), _)| {
+        let bias = off / n;
+        let scatter = (square / n - bias * bias).sqrt();
+        let shown = [held / n, bias, scatter, width / n].map(|share| 100.0 * share);
+        let [held, bias, scatter, stated] = shown;
         println!(
-            "    {name}: held {:.2} %, bias {:+.3} %, scatter {:.3} %, stated {:.3} %",
-            100.0 * held,
-            100.0 * bias,
-            100.0 * (square / n - bias * bias).sqrt(),
-            100.0 * width / n
+            "    {name}: held {held:.2} %, bias {bias:+.3} %, scatter {scatter:.3} %, stated {stated:.3} %"
         );
-    }
+        Kept {
+            name,
+            held,
+            bias,
+            scatter,
+            stated,
+        }
+    };
+    sums.into_iter().zip(TRUTH).map(kept).collect()
 }
 
-fn repeats(usual: u64) -> u64 {
+/// Days asked for by `FIT_REPEATS`, or so many.
+fn asked(usual: u64) -> u64 {
     let asked = std::env::var("FIT_REPEATS").ok();
     asked.and_then(|n| n.parse().ok()).unwrap_or(usual)
 }
 
+/// Sizes as a yard's day has them: 200 N, 1 mm, a cell to 0.5 % and a scale to 0.3 % (expanded).
+const USUAL: Errors = Errors {
+    load_n: 200.0,
+    stretch_m: 0.001,
+    cell: 0.0025,
+    scale: 0.0015,
+    clock_s: 0.002,
+};
+
+/// Of so few days what 93 to 97 in 100 leave open (2.6 standard errors), and half a per cent of bias with what the
+/// scatter leaves open of a mean. Without the scales in the intervals the stretch is held 28 times in 100 less
+/// often, as another test shows.
 #[test]
 fn intervals_hold_the_line() {
-    let usual = Errors {
-        load_n: 200.0,
-        stretch_m: 0.001,
-        cell: 0.0025,
-        scale: 0.0015,
-        clock_s: 0.0,
-    };
+    let repeats = asked(60);
+    let n = repeats as f64;
+    let error = |share: f64| 2.6 * (share * (1.0 - share) / n).sqrt();
+    for kept in days(USUAL, repeats) {
+        let held = kept.held / 100.0;
+        let told = (0.93 - error(0.93)..=0.97 + error(0.97)).contains(&held);
+        assert!(told, "{}: {held}", kept.name);
+        let bound = 0.5 + 2.6 * kept.scatter / n.sqrt();
+        assert!(kept.bias.abs() < bound, "{}: {}", kept.name, kept.bias);
+        // As wide as they scatter: 60 scatters are good to a tenth.
+        let wide = kept.stated / kept.scatter;
+        assert!((0.75..1.35).contains(&wide), "{}: {wide}", kept.name);
+    }
+}
+
+/// The same of more days, with scales as good as exact, with more noise of the stretch, without a doubt of clocks.
+#[test]
+#[ignore = "an hour of one core; docs/models.md section 15 has what it measured"]
+fn over_other_days() {
     for errors in [
+        USUAL,
         Errors {
+            clock_s: 0.0,
+            ..USUAL
+        },
+        Errors {
+            clock_s: 0.0,
             cell: 0.0,
             scale: 0.0,
-            ..usual
+            ..USUAL
         },
-        usual,
         Errors {
             stretch_m: 0.0035,
-            ..usual
-        },
-        Errors {
-            clock_s: 0.002,
-            ..usual
+            ..USUAL
         },
     ] {
-        hold(errors, repeats(40));
+        days(errors, asked(2000));
     }
 }

@@ -6529,7 +6529,7 @@ export interface FittedLine {
    */
   condition: number;
   /**
-   * Correlations of the parameters, by rows.
+   * Correlations of the parameters, by rows: of their scatter and of what all pulls share.
    */
   correlation: number[][];
   /**
@@ -6549,9 +6549,13 @@ export interface FittedLine {
    */
   noise_memory: number;
   /**
-   * Standard deviation of one load about the line.
+   * Noise of one load about the line (standard deviation).
    */
   noise_n: number;
+  /**
+   * What the noise of the stretch makes of one load beside it (root of the mean square).
+   */
+  noise_by_stretch_n: number;
   /**
    * Stretch over rest length at the points of the extension curve.
    */
@@ -6611,11 +6615,15 @@ export interface FittedPull {
    */
   moved_m: number;
   /**
+   * Noise of one stretch that the fit weighed (standard deviation).
+   */
+  stretch_noise_m: number;
+  /**
    * Times of the readings from taut.
    */
   time_s: number[];
   /**
-   * Stretch of each from taut.
+   * Stretch of each from taut, as moved.
    */
   stretch_m: number[];
   /**

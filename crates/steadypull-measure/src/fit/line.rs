@@ -81,7 +81,7 @@ pub struct MadeOf {
     pub force: f64,
     /// From that of the stretch.
     pub stretch: f64,
-    /// Pull by pull, from each doubt that it shares.
+    /// Pull by pull, from each doubt that it shares, the zero of its force last.
     pub shared: Vec<Vec<f64>>,
 }
 
@@ -107,7 +107,8 @@ pub struct LineFit {
     /// Whether the readings lie nearer to the line than the noise of their stretch alone, as told,
     /// would have them.
     pub too_near: bool,
-    /// Best numbers of the doubts that each pull shares, in standard uncertainties.
+    /// Best numbers of the doubts that each pull shares, the zero of its force last, in standard
+    /// uncertainties.
     pub shared: Vec<Vec<f64>>,
     /// Share of a reading's noise that the next one keeps.
     pub memory: f64,

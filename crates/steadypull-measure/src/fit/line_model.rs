@@ -33,6 +33,8 @@ pub struct PullRecord<'a> {
     pub shared_m: &'a [Vec<f64>],
     /// Force, N.
     pub force_n: &'a [f64],
+    /// Standard uncertainty of its zero, N.
+    pub zero_n: f64,
     /// Rest length of the new line.
     pub rest_length: Length,
     /// Greatest strain seen before this pull and not recovered; 0 for a rested line.
@@ -469,6 +471,7 @@ fn check(model: &LineModel, pulls: &[PullRecord]) -> Result<(), Problem> {
 fn check_doubts(pull: &PullRecord) -> Result<(), Problem> {
     let noise = &pull.stretch_noise;
     in_range("the noise of the stretch, m", noise.deviation_m, 0.0, 1e3)?;
+    in_range("the uncertainty of the zero, N", pull.zero_n, 0.0, 1e9)?;
     finite("correlations of the stretch's noise", noise.correlation, 0)?;
     for moves in pull.shared_m {
         finite("what a doubt of a pull moves", moves, 0)?;

@@ -1,8 +1,9 @@
 //! What readings are weighed by: errors in the stretch as well as in the force.
 //!
-//! What was read is the stretch `X = x + n + Σ bₖ vₖ`, x what it was, n its noise, bₖ a standard
+//! What was read is the stretch `X = x + n − Σ bₖ vₖ`, x what it was, n its noise, bₖ a standard
 //! normal number for each doubt that the whole pull shares (where its stretch begins, its clock) and vₖ
-//! what one standard uncertainty of that moves. About the path freed of noise and moved (`x̂ = H X + Σ b̂ₖ vₖ`)
+//! what one standard uncertainty of that moves. The zero of the force is one more such doubt, whose
+//! `J v` is its uncertainty in every reading. About the path freed of noise and moved (`x̂ = H X + Σ b̂ₖ vₖ`)
 //! the law is straight enough:
 //!
 //! ```text
@@ -40,7 +41,9 @@ pub(super) struct Weighed {
     /// The path freed of noise: `H X`.
     smooth_m: Vec<f64>,
     smoother: Option<DMatrix<f64>>,
-    /// `b̂`, one for each doubt that the pull shares.
+    /// Standard uncertainty of the zero of the force, N.
+    zero_n: f64,
+    /// `b̂`, one for each doubt that the pull shares, the last that of the zero.
     pub(super) shared: Vec<f64>,
     /// Where the law is worked out.
     pub(super) at_m: Vec<f64>,
@@ -67,7 +70,8 @@ impl Weighed {
             at_m: smooth_m.clone(),
             smooth_m,
             smoother,
-            shared: vec![0.0; pull.shared_m.len()],
+            shared: vec![0.0; pull.shared_m.len() + 1],
+            zero_n: pull.zero_n,
             own_n: vec![0.0; pull.stretch_m.len()],
             moved_n: Vec::new(),
             by_stretch_n2: None,
@@ -77,7 +81,7 @@ impl Weighed {
 
     /// Whether there is more to weigh than one noise of the force.
     pub(super) fn has_more(pull: &PullRecord) -> bool {
-        pull.stretch_noise.deviation_m > 0.0 || !pull.shared_m.is_empty()
+        pull.stretch_noise.deviation_m > 0.0 || !pull.shared_m.is_empty() || pull.zero_n > 0.0
     }
 
     /// Slopes and covariances anew, by a law nearer to the line.
@@ -108,6 +112,8 @@ impl Weighed {
                 (to(1.0) - to(-1.0)) / (2.0 * SHARED_STEP)
             })
             .collect();
+        let zero = DVector::from_element(self.at_m.len(), pull.zero_n);
+        self.moved_n.push(zero);
         let Some(smoother) = &self.smoother else {
             return;
         };
@@ -151,8 +157,9 @@ impl Weighed {
     /// Adds to the law's forces at `at_m` what makes them those at the stretch as read, its
     /// shared doubts at nought.
     pub(super) fn straighten(&self, forces_n: &mut [f64]) {
-        self.straighten_moved(forces_n);
-        for (b, moved) in self.shared.iter().zip(&self.moved_n) {
+        self.add_own(forces_n);
+        let moves = self.moved_n.len().saturating_sub(1);
+        for (b, moved) in self.shared.iter().zip(&self.moved_n[..moves]) {
             forces_n
                 .iter_mut()
                 .zip(moved.iter())
@@ -162,6 +169,12 @@ impl Weighed {
 
     /// The same with the shared doubts at their best numbers.
     pub(super) fn straighten_moved(&self, forces_n: &mut [f64]) {
+        self.add_own(forces_n);
+        let zero_n = self.zero_n * self.shared.last().copied().unwrap_or(0.0);
+        forces_n.iter_mut().for_each(|f| *f += zero_n);
+    }
+
+    fn add_own(&self, forces_n: &mut [f64]) {
         forces_n
             .iter_mut()
             .zip(&self.own_n)
@@ -192,6 +205,9 @@ impl Weighed {
 
     /// The shared doubts' best numbers, by residuals that are not freed, N.
     pub(super) fn share_again(&mut self, residuals_n: &[f64], noise_n: f64) {
+        if self.moved_n.is_empty() {
+            return;
+        }
         let mut freed = residuals_n.to_vec();
         self.free(&mut freed);
         let weighed = self.back(&freed) / (noise_n * noise_n);

@@ -22,6 +22,7 @@ impl Pull {
             stretch_noise: StretchNoise::NONE,
             shared_m: &[],
             force_n: &self.force_n,
+            zero_n: 0.0,
             rest_length: Length::new(9.0),
             strain_seen: 0.0,
         }
