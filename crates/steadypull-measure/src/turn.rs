@@ -14,6 +14,11 @@
 //! memory). Each window lies about the top of the next wider one: about the highest sample all
 //! would share its luck. A top that was looked for still is too high on average by `u'²/(2
 //! |f''|)`, `u'` the standard deviation of the slope: taken off.
+//!
+//! When the top is: as sure as the slope there, over what that slope changes by where the curve lies
+//! a little later. A window that was not taken was refused by noise as often as by a course that
+//! it does not follow, and then the narrower one is what the noise made of it: the top may as well lie
+//! anywhere from the one's to the other's, an even spread.
 
 use core::ops::Range;
 
@@ -75,15 +80,18 @@ pub(crate) fn top(channel: &Channel, samples: Range<usize>, base: f64) -> Option
     let place = samples.start + highest.0;
     let mut fits = fits(channel, widest(channel, &samples, place, base), place);
     fits.reverse();
-    let turn = &fits[widest_that_agrees(channel, &fits)?];
+    let chosen = widest_that_agrees(channel, &fits)?;
+    let turn = &fits[chosen];
+    let wider = fits.get(chosen + 1);
     let slope = turn.slope_weights(turn.top).noise(&channel.quality);
     let [before, after] = turn.curvatures();
     let lucky = 0.25 * slope * slope * (1.0 / before + 1.0 / after);
-    let way = slope * libm::hypot(1.0 / before, 1.0 / after) / 2f64.sqrt();
+    let way = slope / turn.slope_by_shift();
+    let picked = wider.map_or(0.0, |wider| (wider.top - turn.top) / 3f64.sqrt());
     let step_s = channel.series.step_s();
     Some(Turn {
         time_s: channel.series.start_s() + turn.top * step_s,
-        time_uncertainty_s: way * step_s,
+        time_uncertainty_s: libm::hypot(way, picked) * step_s,
         value: turn.value(turn.top) - lucky,
         weights: turn.value_weights(turn.top),
     })
@@ -267,6 +275,17 @@ impl Fit {
     fn curvatures(&self) -> [f64; 2] {
         let [_, _, c, d] = self.coefficients;
         [c - d, c + d].map(|k| 2.0 * k.abs() / (self.scale * self.scale))
+    }
+
+    /// By how much the slope read at the top goes where the curve lies a sample later. Not simply by
+    /// the curvature: where the two sides are bent differently, the kink in it moves along.
+    fn slope_by_shift(&self) -> f64 {
+        let slope = self.slope_weights(self.top);
+        let each = slope.weights.iter().enumerate();
+        let sum: f64 = each
+            .map(|(k, weight)| weight * self.slope((slope.first + k) as f64))
+            .sum();
+        sum.abs()
     }
 
     fn value_weights(&self, at: f64) -> Weighted {

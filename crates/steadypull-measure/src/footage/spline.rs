@@ -18,7 +18,7 @@
 
 use nalgebra::DMatrix;
 
-use super::chain::{Chain, State};
+use super::chain::{Chain, Square, State, product};
 use crate::problem::{Problem, equal, finite, in_range, rising};
 
 /// What is kept small.
@@ -68,45 +68,75 @@ struct Task<'a> {
     steps: Vec<f64>,
     values: &'a [f64],
     weights: &'a [f64],
-    order: usize,
     unit_s: f64,
 }
 
-/// (k)! of the small numbers in a chain.
+/// k! of the small numbers in a chain.
 fn factorial(k: usize) -> f64 {
     (1..=k).map(|i| i as f64).product()
 }
 
-/// How the state goes on by itself over `h`: Taylor's sum.
-fn going_on(m: usize, h: f64) -> DMatrix<f64> {
-    DMatrix::from_fn(m, m, |i, j| {
-        if j < i {
-            0.0
-        } else {
-            libm::pow(h, (j - i) as f64) / factorial(j - i)
-        }
+/// How the state goes on by itself over a step of 1: Taylor's sum.
+fn going_on<const M: usize>() -> Square<M> {
+    core::array::from_fn(|i| {
+        core::array::from_fn(|j| match j < i {
+            true => 0.0,
+            false => 1.0 / factorial(j - i),
+        })
     })
 }
 
-/// Covariance of what white noise of intensity 1 adds to the state over `h`.
-fn wandering(m: usize, h: f64) -> DMatrix<f64> {
-    DMatrix::from_fn(m, m, |i, j| {
-        let (a, b) = (m - 1 - i, m - 1 - j);
-        libm::pow(h, (a + b + 1) as f64) / ((a + b + 1) as f64 * factorial(a) * factorial(b))
-    })
+/// The inverse root of the covariance of what white noise of intensity 1 adds to the state over a
+/// step of 1: lower triangular.
+fn held<const M: usize>() -> Square<M> {
+    let covariance = DMatrix::from_fn(M, M, |i, j| {
+        let (a, b) = (M - 1 - i, M - 1 - j);
+        1.0 / ((a + b + 1) as f64 * factorial(a) * factorial(b))
+    });
+    let root = covariance.cholesky().map(|c| c.l());
+    let inverse = root.and_then(|l| l.solve_lower_triangular(&DMatrix::identity(M, M)));
+    // Definite for states of two and three; rows of not-a-number solve to none.
+    let inverse = inverse.unwrap_or_else(|| DMatrix::repeat(M, M, f64::NAN));
+    core::array::from_fn(|i| core::array::from_fn(|j| inverse[(i, j)]))
+}
+
+/// What ties a state to the next over a step of 1, and that after the step.
+struct Ties<const M: usize> {
+    tie: Square<M>,
+    tied: Square<M>,
+}
+
+impl<const M: usize> Ties<M> {
+    fn new() -> Self {
+        let (tie, going_on) = (held(), going_on());
+        Self {
+            tie,
+            tied: product(&tie, &going_on),
+        }
+    }
+
+    /// The same over a step `h` with the root of a weight. In units of `h` a state's numbers are
+    /// its own times a power of `h`, and the noise grows by one more half power.
+    fn over(&self, h: f64, root_weight: f64) -> [Square<M>; 2] {
+        let mut scale = [root_weight / h.sqrt(); M];
+        for i in (0..M - 1).rev() {
+            scale[i] = scale[i + 1] / h;
+        }
+        let scaled = |a: &Square<M>| a.map(|row| core::array::from_fn(|j| row[j] * scale[j]));
+        [scaled(&self.tied), scaled(&self.tie)]
+    }
 }
 
 impl Task<'_> {
     /// All states at the penalty `lambda` of even units; none where rounding wins.
-    fn states(&self, lambda: f64) -> Option<Vec<State>> {
-        let m = self.order;
-        let mut chain = Chain::new(m);
+    fn states<const M: usize>(&self, lambda: f64) -> Option<Vec<State<M>>> {
+        let ties = Ties::<M>::new();
+        let root = lambda.sqrt();
+        let mut chain = Chain::new(self.values.len());
         for i in 0..self.values.len() {
             if i > 0 {
-                let h = self.steps[i - 1];
-                let root = wandering(m, h).cholesky()?.l();
-                let tie = root.solve_lower_triangular(&DMatrix::identity(m, m))? * lambda.sqrt();
-                chain.go(&going_on(m, h), &tie);
+                let [tied, tie] = ties.over(self.steps[i - 1], root);
+                chain.go(&tied, &tie);
             }
             chain.read(self.values[i], self.weights[i].sqrt());
         }
@@ -114,17 +144,17 @@ impl Task<'_> {
     }
 
     /// Weighted squares left and the trace of A.
-    fn left(&self, states: &[State]) -> (f64, f64) {
+    fn left<const M: usize>(&self, states: &[State<M>]) -> (f64, f64) {
         let each = states.iter().zip(self.values.iter().zip(self.weights));
         each.fold((0.0, 0.0), |(left, trace), (s, (y, w))| {
             let r = y - s.mean[0];
-            (left + w * r * r, trace + w * s.covariance[(0, 0)])
+            (left + w * r * r, trace + w * s.covariance[0][0])
         })
     }
 
     /// What the choice of λ makes least.
-    fn score(&self, lambda: f64, noise: Noise) -> f64 {
-        let Some(states) = self.states(lambda) else {
+    fn score<const M: usize>(&self, lambda: f64, noise: Noise) -> f64 {
+        let Some(states) = self.states::<M>(lambda) else {
             return f64::INFINITY;
         };
         let (left, trace) = self.left(&states);
@@ -136,10 +166,10 @@ impl Task<'_> {
     }
 
     /// λ by steps of a factor of √10, then by golden section about the best.
-    fn chosen(&self, noise: Noise) -> f64 {
-        let at = |x: f64| self.score(libm::exp(x), noise);
+    fn chosen<const M: usize>(&self, noise: Noise) -> f64 {
+        let at = |x: f64| self.score::<M>(libm::exp(x), noise);
         let step = 0.5 * core::f64::consts::LN_10;
-        let span = 2.0 * self.order as f64 * libm::log(self.values.len() as f64) + 6.0;
+        let span = 2.0 * M as f64 * libm::log(self.values.len() as f64) + 6.0;
         let count = (span / step) as i32;
         let grid = (-8..=count).map(|k| f64::from(k) * step);
         let mut best = (0.0, f64::INFINITY);
@@ -167,8 +197,8 @@ impl Task<'_> {
         libm::exp(0.5 * (low + high))
     }
 
-    fn smooth(&self, lambda: f64, noise: Noise) -> Result<Smooth, Problem> {
-        let states = self.states(lambda).ok_or(Problem::Degenerate(
+    fn smooth<const M: usize>(&self, lambda: f64, noise: Noise) -> Result<Smooth, Problem> {
+        let states = self.states::<M>(lambda).ok_or(Problem::Degenerate(
             "the readings cannot be smoothed with this penalty: times too uneven or penalty too great",
         ))?;
         let (left, freedom) = self.left(&states);
@@ -179,18 +209,18 @@ impl Task<'_> {
         };
         let per = |k: usize| libm::pow(self.unit_s, -(k as f64));
         Ok(Smooth {
-            lambda: lambda * libm::pow(self.unit_s, 2.0 * self.order as f64 - 1.0),
+            lambda: lambda * libm::pow(self.unit_s, 2.0 * M as f64 - 1.0),
             freedom,
             noise,
             derivatives: states
                 .iter()
-                .map(|s| (0..self.order).map(|k| per(k) * s.mean[k]).collect())
+                .map(|s| (0..M).map(|k| per(k) * s.mean[k]).collect())
                 .collect(),
             errors: states
                 .iter()
                 .map(|s| {
-                    (0..self.order)
-                        .map(|k| per(k) * noise * s.covariance[(k, k)].sqrt())
+                    (0..M)
+                        .map(|k| per(k) * noise * s.covariance[k][k].sqrt())
                         .collect()
                 })
                 .collect(),
@@ -218,7 +248,6 @@ fn task<'a>(
         steps: times_s.windows(2).map(|w| (w[1] - w[0]) / unit_s).collect(),
         values,
         weights,
-        order: penalty.order(),
         unit_s,
     })
 }
@@ -235,7 +264,10 @@ pub fn smooth(
     if let Noise::Stated(sigma) = noise {
         in_range("the noise of a reading", sigma, 1e-12, 1e12)?;
     }
-    task.smooth(task.chosen(noise), noise)
+    match penalty {
+        Penalty::Acceleration => task.smooth::<2>(task.chosen::<2>(noise), noise),
+        Penalty::Jerk => task.smooth::<3>(task.chosen::<3>(noise), noise),
+    }
 }
 
 /// Smooths readings with a given λ, in units of time to the 2m − 1.
@@ -247,8 +279,11 @@ pub fn smooth_with(
     lambda: f64,
 ) -> Result<Smooth, Problem> {
     let task = task(times_s, values, weights, penalty)?;
-    let even = lambda * libm::pow(task.unit_s, 1.0 - 2.0 * task.order as f64);
+    let even = lambda * libm::pow(task.unit_s, 1.0 - 2.0 * penalty.order() as f64);
     // As far as a penalty is looked for with 20 000 readings that do not move.
     in_range("the penalty in even steps", even, 1e-12, 1e30)?;
-    task.smooth(even, Noise::Unknown)
+    match penalty {
+        Penalty::Acceleration => task.smooth::<2>(even, Noise::Unknown),
+        Penalty::Jerk => task.smooth::<3>(even, Noise::Unknown),
+    }
 }
