@@ -22,6 +22,8 @@ use table::Sample;
 
 /// Rows looked at from the start of a file.
 const LOOKED_AT: usize = 1000;
+/// Cells of a sheet looked at to guess: a thousand rows of a thousand.
+const MOST_CELLS: usize = 1 << 20;
 /// Rows shown as read.
 const SHOWN: usize = 8;
 
@@ -228,12 +230,25 @@ fn workbook(bytes: &[u8]) -> Result<(Recipe, Vec<Choice>), Mistakes> {
     Ok((recipe, choices))
 }
 
+/// Makes all rows as long as the longest of the first; fewer are kept where they are very long,
+/// since one cell in the last column makes them so. Gives how long.
+fn alike(rows: &mut Vec<(u64, Vec<String>)>, tail: &mut [(u64, Vec<String>)]) -> usize {
+    let width = rows.iter().map(|r| r.1.len()).max().unwrap_or(0);
+    rows.truncate(MOST_CELLS / width.max(1));
+    for (_, cells) in rows.iter_mut().chain(tail) {
+        cells.resize(width, String::new());
+    }
+    width
+}
+
 fn one_sheet(workbook: &mut Workbook<'_>, sheet: &str) -> Result<(Recipe, Vec<Choice>), Mistakes> {
     let mut rows: Vec<(u64, Vec<String>)> = Vec::new();
     let mut tail: Vec<(u64, Vec<String>)> = Vec::new();
+    let mut looked_at = 0;
     workbook.rows(sheet, |line, cells| {
         let texts = cells.iter().map(|c| sheet_cell(c).text()).collect();
-        if rows.len() < LOOKED_AT {
+        if rows.len() < LOOKED_AT && looked_at < MOST_CELLS {
+            looked_at += cells.len();
             rows.push((line, texts));
         } else {
             if tail.len() == table::MOST_FOOT {
@@ -244,10 +259,7 @@ fn one_sheet(workbook: &mut Workbook<'_>, sheet: &str) -> Result<(Recipe, Vec<Ch
         Ok(true)
     })?;
     let mut choices = Vec::new();
-    let width = rows.iter().map(|r| r.1.len()).max().unwrap_or(0);
-    for (_, cells) in rows.iter_mut().chain(&mut tail) {
-        cells.resize(width, String::new());
-    }
+    let width = alike(&mut rows, &mut tail);
     let all: Vec<_> = rows.iter().chain(&tail).cloned().collect();
     let body = table::find_body(&rows, width, PLAIN, None)
         .ok_or_else(|| Mistakes::one(Kind::NoNumbers, Place::File, ""))?;
@@ -283,4 +295,25 @@ fn one_sheet(workbook: &mut Workbook<'_>, sheet: &str) -> Result<(Recipe, Vec<Ch
         },
         choices,
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rows_that_one_far_cell_makes_long_are_few() {
+        let row = |length| (1, vec![String::from("7"); length]);
+        let mut rows = vec![row(2); LOOKED_AT - 1];
+        rows.push(row(16_384));
+        let mut tail = vec![row(3)];
+        assert_eq!(alike(&mut rows, &mut tail), 16_384);
+        assert_eq!(
+            (rows.len(), rows[0].1.len(), tail[0].1.len()),
+            (64, 16_384, 16_384)
+        );
+        let mut rows = vec![row(2); LOOKED_AT];
+        alike(&mut rows, &mut []);
+        assert_eq!(rows.len(), LOOKED_AT);
+    }
 }
