@@ -31,6 +31,9 @@ use crate::trouble::{TestsError, Trouble, sound};
 
 /// Readings of one pull at most: fits take time with their square root of digits.
 const READINGS_MOST: usize = 300;
+/// How many times its uncertainty the time of taut may be off in a fit: it was found in the same loads that
+/// the fit reads, so it is no second witness of where the stretch begins.
+const SECOND_HAND: f64 = 10.0;
 /// Readings of one pull at least.
 const READINGS_LEAST: usize = 20;
 
@@ -286,7 +289,8 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
         .series
         .at(later_s)
         .map_or(0.0, |later| (later - rest_m) / (later_s - pull.taut.time_s));
-    let begins_m = libm::hypot(speed * pull.taut.uncertainty_s, record.noise.deviation_m);
+    let taut_m = SECOND_HAND * speed * pull.taut.uncertainty_s;
+    let begins_m = libm::hypot(taut_m, record.noise.deviation_m);
     let begins = vec![begins_m; later_m.len()];
     record.share(format!("where {} came taut", entry.name), begins);
     record.share(format!("clock of the stretch of {}", entry.name), later_m);
