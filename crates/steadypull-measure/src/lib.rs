@@ -14,6 +14,7 @@ mod linear;
 pub mod problem;
 pub mod readings;
 mod robust;
+pub mod shapes;
 pub mod signal;
 pub mod together;
 mod turn;

@@ -122,6 +122,37 @@ impl Weighted {
         libm::sqrt(squares)
     }
 
+    /// Standard deviation from noise that went through a smoothing spline with the jerk kept small
+    /// and then the channel's filter, samples `step_s` apart. Between its ends such a spline takes
+    /// means with the kernel of gain `1/(1 + (ω/ω₀)⁶)` (B. W. Silverman, Ann. Statist. 12 (1984)
+    /// 898–916, from memory), `ω₀` where it begins to smooth:
+    ///
+    /// ```text
+    /// K = ω₀/6 (e^−x + e^−x/2 (cos √3x/2 + √3 sin √3x/2)),   x = ω₀ |t|
+    /// ```
+    pub fn noise_smoothed(&self, quality: &Quality, step_s: f64) -> f64 {
+        let Some(from) = quality.smoothed_from else {
+            return self.noise(quality);
+        };
+        let through = match &quality.filter {
+            None => self.weights.clone(),
+            Some(filter) => filter.weights_through(&self.weights),
+        };
+        let reach = ((KERNEL_REACH / (from * step_s)) as usize).min(KERNEL_MOST);
+        let kernel: Vec<f64> = (0..=reach)
+            .map(|k| kernel(from * step_s * k as f64) * from * step_s)
+            .collect();
+        let count = through.len();
+        let spread = |at: usize| -> f64 {
+            // `at` counts from `reach` before the first weight.
+            let (first, end) = (at.saturating_sub(2 * reach), (at + 1).min(count));
+            let each = (first..end).map(|i| through[i] * kernel[(i + reach).abs_diff(at)]);
+            each.sum()
+        };
+        let squares = (0..count + 2 * reach).map(|at| spread(at) * spread(at));
+        quality.noise * libm::sqrt(squares.sum())
+    }
+
     /// The weights with the middle of a run of equal ones left out but for `kept` to either side, and
     /// the sum of the squares left out: the filter leaves equal weights as they are.
     fn shortened(&self, kept: usize) -> (Cow<'_, [f64]>, f64) {
@@ -137,6 +168,17 @@ impl Weighted {
         let left_out = (end - start - 2 * kept) as f64 * after[0] * after[0];
         (Cow::Owned(ends.concat()), left_out)
     }
+}
+
+/// How far the kernel of a smoothing spline reaches, in units of its own, and in samples at most.
+const KERNEL_REACH: f64 = 14.0;
+const KERNEL_MOST: usize = 4000;
+
+/// The kernel at so many of its units from its middle.
+fn kernel(x: f64) -> f64 {
+    let turn = 0.5 * 3f64.sqrt() * x;
+    let swing = libm::cos(turn) + 3f64.sqrt() * libm::sin(turn);
+    (libm::exp(-x) + libm::exp(-0.5 * x) * swing) / 6.0
 }
 
 #[cfg(test)]
@@ -166,6 +208,23 @@ mod tests {
         let through = filter.weights_through(&long.weights);
         let whole = through.iter().map(|w| w * w).sum::<f64>().sqrt();
         assert!((long.share_of_noise(&quality) / whole - 1.0).abs() < 1e-9);
+    }
+
+    /// A spline leaves the sum over a long stretch as noisy as it is, and of one sample what its
+    /// kernel lets through: `∫ K² = ω₀/π ∫ 1/(1 + x⁶)² = 5/18 ω₀`.
+    #[test]
+    fn a_spline_takes_noise_off_what_is_short() {
+        let mut quality = Quality::of_noise(1.0);
+        quality.smoothed_from = Some(100.0);
+        let of = |weights: Vec<f64>| Weighted { first: 0, weights }.noise_smoothed(&quality, 1e-3);
+        let short = of(vec![1.0]);
+        let by_kernel = (5.0 / 18.0 * 100.0f64 * 1e-3).sqrt();
+        assert!(
+            (short / by_kernel - 1.0).abs() < 1e-3,
+            "{short} {by_kernel}"
+        );
+        let long = of(vec![1.0; 4000]);
+        assert!((long / 4000f64.sqrt() - 1.0).abs() < 0.01, "{long}");
     }
 
     #[test]

@@ -160,6 +160,17 @@ fn webbing_in_the_engine() {
     );
 }
 
+/// So quiet that the load's own course shows beside the law that is laid through it.
+#[test]
+fn webbing_that_is_quiet() {
+    holds_its_word(
+        &of_engine(Material::NylonWebbing, 3.5, 30e3),
+        1000.0,
+        60.0,
+        25.0,
+    );
+}
+
 #[test]
 fn braid_in_the_engine() {
     holds_its_word(

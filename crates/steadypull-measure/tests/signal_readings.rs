@@ -8,6 +8,7 @@ use steadypull_measure::events::{Settings, find};
 use steadypull_measure::readings::{
     Reading, Spread, impulse_between, oscillation, peak, shape, stretch,
 };
+use steadypull_measure::shapes::{Part, Shape};
 use steadypull_measure::signal::cfc::{Cfc, Filter};
 use steadypull_measure::signal::{Channel, Quality, Series};
 
@@ -148,6 +149,40 @@ fn closed_forms_of_a_loop() {
     close(&both.hysteresis, 1.0 - back / energy_in, 3e-4);
     close(&both.stiffness, k, 1e-6);
     close(&both.greatest, far, 5e-3);
+}
+
+/// A clock set by the line coming taut is off by what that event is off in the log, and so is the
+/// place at which the stretch begins: in the greatest stretch the two go out, in the energy they
+/// do not. A doubt spread evenly makes the energy's interval narrower than 1.96 deviations.
+#[test]
+fn a_clock_set_by_taut_goes_with_it() {
+    let sine = |x: f64| libm::sin(core::f64::consts::PI * x);
+    let load = pulse(0.3, sine);
+    let mut way = bare(1e-4, pulse(0.3, sine).series.values().to_vec(), 0.0);
+    let mut pull = find(&load, &Settings::default()).unwrap().pulls[0].clone();
+    pull.taut.uncertainty_s = 2e-3;
+    way.quality.clock_s = 2e-3;
+    let taut = |way: &Channel| match stretch(&load, way, &pull).unwrap().greatest.spread {
+        Spread::Interval { terms, .. } => terms.iter().map(|t| t.uncertainty).sum(),
+        Spread::None(_) => 0.0,
+    };
+    let apart: f64 = taut(&way);
+    let energy = stretch(&load, &way, &pull).unwrap().energy_back;
+    way.quality.clock_by_taut = 1.0;
+    let together: f64 = taut(&way);
+    assert!(apart > 0.0 && together < 1e-6 * apart, "{apart} {together}");
+    let as_before = stretch(&load, &way, &pull).unwrap().energy_back;
+    assert_eq!(uncertainty(&energy), uncertainty(&as_before));
+    way.quality.clock_parts = vec![Part {
+        deviation: 2e-3,
+        shape: Shape::Even,
+    }];
+    let even = stretch(&load, &way, &pull).unwrap().energy_back;
+    let factor = even.interval().unwrap().half_width() / uncertainty(&even);
+    // 0.95 √3, and 1.96 of a bell curve.
+    assert!((factor - 1.645).abs() < 0.02, "{factor}");
+    let factor = energy.interval().unwrap().half_width() / uncertainty(&energy);
+    assert!((factor - 1.960).abs() < 0.001, "{factor}");
 }
 
 #[test]

@@ -250,10 +250,7 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
         stretch_m: Vec::new(),
         force_n: Vec::new(),
         strain_seen: entry.strain_seen,
-        noise: match &taken.marks_noise {
-            Some(marks) => marks.every(every),
-            None => of_channel(&displacement.quality, every),
-        },
+        noise: of_channel(&displacement.quality, load.series.step_s(), every),
         zero_n: load.quality.zero,
         shared: Default::default(),
         load_share: load.quality.calibration.relative,

@@ -4,15 +4,15 @@ use steadypull_contract::answer::{Doubt, FootageAxis, FootageRead, Measured};
 use steadypull_contract::plan_file::{FootageEntry, PullEntry};
 use steadypull_contract::sha256_of;
 use steadypull_engine::chance::normal_quantile;
-use steadypull_measure::footage::{Mark, Moment, Plane, Track, track};
+use steadypull_measure::footage::{Mark, Moment, Plane, Smooth, along, track};
 use steadypull_measure::problem::Problem;
+use steadypull_measure::shapes::{Part, Shape};
 use steadypull_measure::signal::calibration::CalibrationSpread;
 use steadypull_measure::signal::steps::{Step, clean};
 use steadypull_measure::signal::{Channel, Quality};
 
 use crate::files::Files;
 use crate::footage_clock::{ByEvents, clock};
-use crate::stretch_noise::MarksNoise;
 use crate::trouble::Trouble;
 
 /// Most marks of one table.
@@ -22,17 +22,20 @@ const MARKS_MOST: usize = 20_000;
 pub(crate) fn footage(
     entry: &PullEntry,
     by_events: Option<&ByEvents>,
+    parted: bool,
     files: &dyn Files,
 ) -> Result<Option<FootageRead>, Trouble> {
     let Some(wanted) = &entry.footage else {
         return Ok(None);
     };
-    let Tracked {
-        track,
+    let Table {
         sha256,
         bytes,
         marks,
-    } = tracked(entry, wanted, &wanted.marks, files)?;
+    } = table(entry, &wanted.marks, files)?;
+    let failed = |problem: Problem| failed(entry, &problem);
+    let plane = plane(wanted).map_err(failed)?;
+    let track = track(&marks, &clock(wanted), &plane, false).map_err(failed)?;
     let [along, across] = &track.axes;
     Ok(Some(FootageRead {
         file: wanted.marks.clone(),
@@ -43,19 +46,25 @@ pub(crate) fn footage(
             .last()
             .zip(along.first())
             .map_or(0.0, |(last, first)| last.time_s - first.time_s),
-        along: axis(along),
-        across: axis(across),
+        along: axis(along, parted),
+        across: axis(across, parted),
         clock: by_events.map(|events| events.told(row(wanted, &marks))),
     }))
 }
 
-/// A table of marks, followed.
-struct Tracked {
-    track: Track,
+/// A table of marks.
+struct Table {
     sha256: String,
-    /// Bytes of the table.
     bytes: u64,
     marks: Vec<Mark>,
+}
+
+/// One end of the line along the known length: its marks, when they were made, s by the footage,
+/// and how it goes through them.
+struct End {
+    table: Table,
+    times_s: Vec<f64>,
+    smooth: Smooth,
 }
 
 fn plane(wanted: &FootageEntry) -> Result<Plane, Problem> {
@@ -69,34 +78,53 @@ fn plane(wanted: &FootageEntry) -> Result<Plane, Problem> {
     )
 }
 
-fn tracked(
-    entry: &PullEntry,
-    wanted: &FootageEntry,
-    name: &str,
-    files: &dyn Files,
-) -> Result<Tracked, Trouble> {
+fn failed(entry: &PullEntry, problem: &Problem) -> Trouble {
+    Trouble::new(
+        format!("[pull.{}.footage]", entry.name),
+        problem.to_string(),
+    )
+}
+
+fn table(entry: &PullEntry, name: &str, files: &dyn Files) -> Result<Table, Trouble> {
     let bytes = files.read(name).map_err(|why| {
         Trouble::new(name, why).hinting(format!("[pull.{}.footage] names it", entry.name))
     })?;
-    let marks = marks(name, &bytes)?;
-    let about = format!("[pull.{}.footage]", entry.name);
-    let failed = |problem: Problem| Trouble::new(&about, problem.to_string());
-    let plane = plane(wanted).map_err(failed)?;
-    let track = track(&marks, &clock(wanted), &plane, false).map_err(failed)?;
-    Ok(Tracked {
-        track,
+    Ok(Table {
         sha256: sha256_of(&bytes),
         bytes: bytes.len() as u64,
-        marks,
+        marks: marks(name, &bytes)?,
     })
+}
+
+impl End {
+    fn of(
+        entry: &PullEntry,
+        wanted: &FootageEntry,
+        name: &str,
+        files: &dyn Files,
+    ) -> Result<Self, Trouble> {
+        let table = table(entry, name, files)?;
+        let failed = |problem: Problem| failed(entry, &problem);
+        let plane = plane(wanted).map_err(failed)?;
+        let (times_s, smooth) =
+            along(&table.marks, &clock(wanted), &plane, false).map_err(failed)?;
+        Ok(Self {
+            table,
+            times_s,
+            smooth,
+        })
+    }
+
+    /// Time from the first mark to the last, s.
+    fn span_s(&self) -> f64 {
+        self.times_s[self.times_s.len() - 1] - self.times_s[0]
+    }
 }
 
 /// A stretch read from footage, and what it was read from.
 pub(crate) struct Shown {
     /// The stretch, at times of the load.
     pub channel: Channel,
-    /// What noise the smoothing left of the marks.
-    pub noise: MarksNoise,
     /// Name and SHA-256 of each table of marks.
     pub tables: Vec<(String, String)>,
 }
@@ -120,10 +148,10 @@ pub(crate) fn shown(
 ) -> Result<Shown, Trouble> {
     let about = format!("[pull.{}.footage]", entry.name);
     let names = [Some(&wanted.marks), wanted.other_end.as_ref()];
-    let ends: Vec<(&String, Tracked)> = names
+    let ends: Vec<(&String, End)> = names
         .into_iter()
         .flatten()
-        .map(|name| Ok((name, tracked(entry, wanted, name, files)?)))
+        .map(|name| Ok((name, End::of(entry, wanted, name, files)?)))
         .collect::<Result<_, Trouble>>()?;
     let (by_s, shift_s) = entry.displacement_shift_s;
     let at = |time_s: f64| {
@@ -131,7 +159,7 @@ pub(crate) fn shown(
             Some(events) => events.offset.footage_time_s(time_s),
             None => time_s - by_s,
         };
-        let of = |(_, end): &(&String, Tracked)| place_at(&end.track.axes[0], footage_s);
+        let of = |(_, end): &(&String, End)| end.place_at(footage_s);
         let mut places = ends.iter().map(of);
         let first = places.next()??;
         places.try_fold(first, |sum, place| Some(sum - place?))
@@ -151,28 +179,29 @@ pub(crate) fn shown(
     let mut channel = cleaned
         .map_err(|error| Trouble::new(&about, error.to_string()))?
         .channel;
+    let row = row(wanted, &ends[0].1.table.marks);
     channel.quality = Quality {
         filter: channel.quality.filter,
         calibration: CalibrationSpread {
             relative: scale_error(wanted),
             absolute_n: 0.0,
         },
-        clock_s: match by_events {
-            Some(events) => events.within_pull_s(row(wanted, &ends[0].1.marks)),
-            None => libm::hypot(shift_s, clock_error(wanted, &ends[0].1)),
-        },
+        smoothed_from: ends
+            .iter()
+            .map(|(_, end)| end.smoothed_from(wanted))
+            .reduce(f64::max),
+        clock_by_taut: by_events.map_or(0.0, ByEvents::by_taut),
         ..Quality::of_noise(noise(wanted, &ends, load.series.step_s()))
     };
+    (channel.quality.clock_s, channel.quality.clock_parts) = match by_events {
+        Some(events) => (events.within_pull_s(row), events.offset.parts_at(row)),
+        None => typed_clock(wanted, shift_s, row, &ends[0].1),
+    };
     Ok(Shown {
-        noise: MarksNoise {
-            deviation_m: smoothed_noise(&ends),
-            density_m2_s: channel.quality.noise * channel.quality.noise * load.series.step_s(),
-            step_s: load.series.step_s(),
-        },
         channel,
         tables: ends
             .into_iter()
-            .map(|(name, end)| (name.clone(), end.sha256))
+            .map(|(name, end)| (name.clone(), end.table.sha256))
             .collect(),
     })
 }
@@ -192,62 +221,68 @@ fn row(wanted: &FootageEntry, marks: &[Mark]) -> f64 {
     rows / marks.len() as f64 / wanted.rows
 }
 
-/// What readout and frame rate leave open of the clock, s.
-fn clock_error(wanted: &FootageEntry, end: &Tracked) -> f64 {
+/// How sure a clock is that was typed, with what readout and frame rate leave open; and what of
+/// that follows no bell curve, s.
+fn typed_clock(wanted: &FootageEntry, shift_s: f64, row: f64, end: &End) -> (f64, Vec<Part>) {
     let clock = clock(wanted);
-    let readout_s = clock.readout_error_s * row(wanted, &end.marks);
-    let moments = &end.track.axes[0];
-    let ends = moments.last().zip(moments.first());
-    let span_s = ends.map_or(0.0, |(last, first)| last.time_s - first.time_s);
-    libm::hypot(readout_s, clock.rate_error_hz / clock.rate_hz * span_s)
+    let readout = Part {
+        deviation: clock.readout_error_s * row,
+        shape: Shape::Even,
+    };
+    let rate_s = clock.rate_error_hz / clock.rate_hz * end.span_s();
+    let all = libm::hypot(libm::hypot(shift_s, readout.deviation), rate_s);
+    (all, vec![readout])
+}
+
+/// The error of a click, m.
+fn click_m(wanted: &FootageEntry) -> f64 {
+    let [[ax, ay], [bx, by]] = wanted.known_px;
+    wanted.click_px * wanted.known_m.0 / libm::hypot(bx - ax, by - ay)
 }
 
 /// The marks' noise as that of the load's samples, m.
-fn noise(wanted: &FootageEntry, ends: &[(&String, Tracked)], step_s: f64) -> f64 {
-    let [[ax, ay], [bx, by]] = wanted.known_px;
-    let click_m = wanted.click_px * wanted.known_m.0 / libm::hypot(bx - ax, by - ay);
+fn noise(wanted: &FootageEntry, ends: &[(&String, End)], step_s: f64) -> f64 {
+    let click_m = click_m(wanted);
     let each = ends.iter().map(|(_, end)| {
-        let moments = &end.track.axes[0];
-        let ends = moments.last().zip(moments.first());
-        let span_s = ends.map_or(0.0, |(last, first)| last.time_s - first.time_s);
-        let apart_s = span_s / (moments.len() as f64 - 1.0);
-        let of_mark = click_m * end.track.noise_ratio[0];
+        let apart_s = end.span_s() / (end.times_s.len() as f64 - 1.0);
+        let of_mark = click_m * end.smooth.noise;
         of_mark * of_mark * apart_s / step_s
     });
     libm::sqrt(each.sum())
 }
 
-/// Noise of the smoothed places, root of the mean square, m.
-fn smoothed_noise(ends: &[(&String, Tracked)]) -> f64 {
-    let each = ends.iter().map(|(_, end)| {
-        let moments = &end.track.axes[0];
-        let squares: f64 = moments.iter().map(|m| m.error[0] * m.error[0]).sum();
-        squares / moments.len() as f64
-    });
-    libm::sqrt(each.sum())
-}
+impl End {
+    /// From which rate on its spline smooths, rad/s: its gain is `1/(1 + λ Δ ω⁶/w)` for marks Δ
+    /// apart of weight w.
+    fn smoothed_from(&self, wanted: &FootageEntry) -> f64 {
+        let apart_s = self.span_s() / (self.times_s.len() as f64 - 1.0);
+        let click_m = click_m(wanted);
+        libm::pow(self.smooth.lambda * apart_s * click_m * click_m, -1.0 / 6.0)
+    }
 
-/// Where the smoothed track is at a time of the footage; none before the first mark or after
-/// the last. A quintic by place, speed and acceleration at both marks.
-fn place_at(moments: &[Moment], time_s: f64) -> Option<f64> {
-    let after = moments.partition_point(|m| m.time_s < time_s);
-    let (a, b) = match after {
-        0 => {
-            return moments
-                .first()
-                .filter(|m| m.time_s == time_s)
-                .map(|m| m.motion[0]);
-        }
-        after => (moments.get(after - 1)?, moments.get(after)?),
-    };
-    let h = b.time_s - a.time_s;
-    let u = (time_s - a.time_s) / h;
-    let ([p, v, c], [q, w, d]) = (a.motion, b.motion);
-    let (v, c, w, d) = (v * h, c * h * h, w * h, d * h * h);
-    let k3 = 10.0 * (q - p) - 6.0 * v - 4.0 * w - 1.5 * c + 0.5 * d;
-    let k4 = -15.0 * (q - p) + 8.0 * v + 7.0 * w + 1.5 * c - d;
-    let k5 = 6.0 * (q - p) - 3.0 * (v + w) - 0.5 * (c - d);
-    Some(p + u * (v + u * (0.5 * c + u * (k3 + u * (k4 + u * k5)))))
+    /// Where it is at a time of the footage; none before the first mark or after the last. A
+    /// quintic by place, speed and acceleration at both marks.
+    fn place_at(&self, time_s: f64) -> Option<f64> {
+        let motion = |mark: usize| {
+            let [p, v, c] = self.smooth.derivatives[mark][..] else {
+                return None;
+            };
+            Some([p, v, c])
+        };
+        let after = self.times_s.partition_point(|t| *t < time_s);
+        let &end_s = self.times_s.get(after)?;
+        let Some(before) = after.checked_sub(1) else {
+            return motion(0).filter(|_| time_s == end_s).map(|[p, ..]| p);
+        };
+        let ([p, v, c], [q, w, d]) = (motion(before)?, motion(after)?);
+        let h = end_s - self.times_s[before];
+        let u = (time_s - self.times_s[before]) / h;
+        let (v, c, w, d) = (v * h, c * h * h, w * h, d * h * h);
+        let k3 = 10.0 * (q - p) - 6.0 * v - 4.0 * w - 1.5 * c + 0.5 * d;
+        let k4 = -15.0 * (q - p) + 8.0 * v + 7.0 * w + 1.5 * c - d;
+        let k5 = 6.0 * (q - p) - 3.0 * (v + w) - 0.5 * (c - d);
+        Some(p + u * (v + u * (0.5 * c + u * (k3 + u * (k4 + u * k5)))))
+    }
 }
 
 /// Frame, x and y of each line, set apart by commas, semicolons or blanks; a first line of
@@ -293,13 +328,20 @@ fn mark(cells: &[&str]) -> Option<Mark> {
     })
 }
 
-fn axis(moments: &[Moment]) -> FootageAxis {
+fn axis(moments: &[Moment], parted: bool) -> FootageAxis {
+    let hard = greatest(moments, 2);
     FootageAxis {
         moved_m: greatest(moments, 0),
         speed_m_s: greatest(moments, 1),
-        acceleration_m_s2: greatest(moments, 2),
+        acceleration_m_s2: match parted {
+            true => crate::measured::without(hard.value, JUMPED),
+            false => hard,
+        },
     }
 }
+
+/// Why no acceleration has an interval where something parted.
+const JUMPED: &str = "something parted: no smoothing follows how the acceleration jumps there";
 
 /// The greatest size of position (from the first mark), speed or acceleration, with the
 /// doubt of the smoothed track there.

@@ -8,6 +8,8 @@ use steadypull_contract::show::percent;
 use steadypull_engine::chance::{Interval, normal_quantile};
 use steadypull_measure::events::{Event, Pull, SetBy};
 use steadypull_measure::footage::{Clock, Offset, Shared, sync};
+use steadypull_measure::readings::CONFIDENCE;
+use steadypull_measure::shapes::half_width;
 
 use crate::finding::warning;
 use crate::measured::between;
@@ -111,6 +113,14 @@ impl ByEvents {
         self.pull_s.iter().map(at).fold(0.0, f64::max)
     }
 
+    /// How far the line coming taut set the clock, 0 to 1.
+    pub fn by_taut(&self) -> f64 {
+        let each = self.events.iter().zip(&self.offset.weight_of);
+        each.filter(|((kind, _), _)| *kind == TestEventKind::Taut)
+            .map(|(_, weight)| weight)
+            .sum()
+    }
+
     /// As the answer tells it.
     pub fn told(&self, row: f64) -> FootageClock {
         let offset = &self.offset;
@@ -148,9 +158,13 @@ impl ByEvents {
             })
             .into();
         made_of.sort_by(|a, b| b.standard_uncertainty.total_cmp(&a.standard_uncertainty));
+        let parts = offset.parts_at(0.0);
+        let bent: f64 = parts.iter().map(|p| p.deviation * p.deviation).sum();
+        let bell = libm::sqrt((sure * sure - bent).max(0.0));
+        let half = half_width(bell, &parts, CONFIDENCE);
         Measured {
             made_of,
-            ..by_half(offset.offset_s, sure)
+            ..within(offset.offset_s, half, sure)
         }
     }
 
@@ -203,7 +217,10 @@ impl ByEvents {
 
 /// A value with its interval, normal.
 fn by_half(value: f64, sure: f64) -> Measured {
-    let half = normal_quantile(0.975) * sure;
+    within(value, normal_quantile(0.975) * sure, sure)
+}
+
+fn within(value: f64, half: f64, sure: f64) -> Measured {
     let (low, high) = (value - half, value + half);
     Measured {
         standard_uncertainty: Some(sure),

@@ -104,7 +104,8 @@ fn with_footage(
     once: &mut Once,
 ) -> Result<(Taken, Option<FootageRead>), Trouble> {
     once.check(&taken)?;
-    let footage = footage(entry, taken.by_events.as_ref(), files)?;
+    let parted = taken.pull().parting.is_some();
+    let footage = footage(entry, taken.by_events.as_ref(), parted, files)?;
     Ok((taken, footage))
 }
 

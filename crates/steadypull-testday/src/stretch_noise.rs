@@ -13,29 +13,18 @@ pub(crate) struct ReadNoise {
     pub correlation: Vec<f64>,
 }
 
-/// Of every so manieth sample of a channel: noise without memory through its filter.
-pub(crate) fn of_channel(quality: &Quality, every: usize) -> ReadNoise {
+/// Of every so manieth sample of a channel, samples `step_s` apart: noise without memory through its
+/// filter, or that of marks through their smoothing spline.
+pub(crate) fn of_channel(quality: &Quality, step_s: f64, every: usize) -> ReadNoise {
+    if let Some(from) = quality.smoothed_from {
+        let density = quality.noise * quality.noise * step_s;
+        return smoothed(density, from / (2.0 * PI), step_s * every as f64);
+    }
     let filter = quality.filter.as_ref();
     ReadNoise {
         deviation_m: quality.noise_after_filter(),
         correlation: filter.map_or_else(Vec::new, |filter| filter.noise_correlation(every)),
     }
-}
-
-/// Noise that a smoothing spline leaves of marks.
-///
-/// It passes swings as `G = 1/(1 + (f/f₀)⁶)` (the equivalent of least `Σ r² + λ ∫ (g‴)²` far from the
-/// ends: B. W. Silverman, Ann. Statist. 12 (1984) 898–916, from memory). What white noise of density D has left
-/// after it is `D ∫ G² df = D · 2 f₀ (5/6)(π/6)/sin(π/6)`: that the spline's own error is this, on average,
-/// tells f₀.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct MarksNoise {
-    /// Standard deviation of the smoothed place, m.
-    pub deviation_m: f64,
-    /// Density of the marks' noise, m² s.
-    pub density_m2_s: f64,
-    /// Time from sample to sample of the load, s.
-    pub step_s: f64,
 }
 
 /// `2 ∫ G²` over f from nothing on, for f₀ = 1.
@@ -44,23 +33,24 @@ const WHOLE: f64 = 5.0 / 9.0 * PI;
 const FASTEST: f64 = 3.0;
 const SWINGS: usize = 150;
 
-impl MarksNoise {
-    /// That of every so manieth sample of the load.
-    pub fn every(&self, every: usize) -> ReadNoise {
-        let f0_hz = self.deviation_m * self.deviation_m / (self.density_m2_s * WHOLE);
-        let apart_s = self.step_s * every as f64;
-        // As far as five swings of f₀, a taper that leaves them the correlations of a noise.
-        let far = libm::ceil(5.0 / (f0_hz * apart_s)).clamp(0.0, 2000.0);
-        let count = if far.is_nan() { 0 } else { far as usize };
-        ReadNoise {
-            deviation_m: self.deviation_m,
-            correlation: (1..=count)
-                .map(|k| {
-                    let taper = 1.0 - k as f64 / (count as f64 + 1.0);
-                    taper * correlation(2.0 * PI * f0_hz * apart_s * k as f64)
-                })
-                .collect(),
-        }
+/// Noise that a smoothing spline leaves of marks whose noise has a density, m² s, in readings so far
+/// apart.
+///
+/// It passes swings as `G = 1/(1 + (f/f₀)⁶)` (the equivalent of least `Σ r² + λ ∫ (g‴)²` far from the
+/// ends: B. W. Silverman, Ann. Statist. 12 (1984) 898–916, from memory). What white noise of density D has left
+/// after it is `D ∫ G² df = D · 2 f₀ (5/6)(π/6)/sin(π/6)`.
+fn smoothed(density_m2_s: f64, f0_hz: f64, apart_s: f64) -> ReadNoise {
+    // As far as five swings of f₀, a taper that leaves them the correlations of a noise.
+    let far = libm::ceil(5.0 / (f0_hz * apart_s)).clamp(0.0, 2000.0);
+    let count = if far.is_nan() { 0 } else { far as usize };
+    ReadNoise {
+        deviation_m: libm::sqrt(density_m2_s * WHOLE * f0_hz),
+        correlation: (1..=count)
+            .map(|k| {
+                let taper = 1.0 - k as f64 / (count as f64 + 1.0);
+                taper * correlation(2.0 * PI * f0_hz * apart_s * k as f64)
+            })
+            .collect(),
     }
 }
 
@@ -86,19 +76,12 @@ mod tests {
     /// of the marks, whatever the smoothing.
     #[test]
     fn smoothing_moves_noise_and_keeps_its_density() {
-        for deviation_m in [0.3e-3, 0.6e-3] {
-            let marks = MarksNoise {
-                deviation_m,
-                density_m2_s: 4e-6 / 240.0,
-                step_s: 0.001,
-            };
-            let read = marks.every(4);
+        let density = 4e-6 / 240.0;
+        for f0_hz in [3.0, 12.0] {
+            let read = smoothed(density, f0_hz, 0.004);
             let all = 1.0 + 2.0 * read.correlation.iter().sum::<f64>();
-            let density = deviation_m * deviation_m * all * 0.004;
-            assert!(
-                (density / marks.density_m2_s - 1.0).abs() < 0.06,
-                "{density}"
-            );
+            let found = read.deviation_m * read.deviation_m * all * 0.004;
+            assert!((found / density - 1.0).abs() < 0.06, "{found}");
         }
     }
 

@@ -16,7 +16,6 @@ use crate::footage_clock::{ByEvents, by_events};
 use crate::look::log_faults;
 use crate::noticed::{cell_findings, clean_findings, read_findings};
 use crate::record::{Record, on_times_of, record};
-use crate::stretch_noise::MarksNoise;
 use crate::trouble::Trouble;
 
 /// What of a pull is wanted besides its filtered load.
@@ -49,8 +48,6 @@ pub struct Taken {
     pub displacement: Option<Result<Arc<Channel>, String>>,
     /// Name and SHA-256 of each table of marks that the stretch was read from.
     pub footage: Vec<(String, String)>,
-    /// Noise of that stretch.
-    pub(crate) marks_noise: Option<MarksNoise>,
     /// Every pull of the log.
     pub found: Found,
     /// Which of them this is.
@@ -105,8 +102,7 @@ pub fn take(
     let at = chosen(entry, &record.found, &record.load, test.units)?;
     let found = moved(entry, &record.found, at, &record.load)?;
     let by_events = by_events(entry, &found.pulls[at], record.load.series.step_s())?;
-    let (mut displacement, mut footage, mut marks_noise) =
-        (record.displacement.clone(), Vec::new(), None);
+    let (mut displacement, mut footage) = (record.displacement.clone(), Vec::new());
     if let (Some(DisplacementFrom::Footage), Some(wanted)) =
         (entry.displacement_from, &entry.footage)
     {
@@ -121,7 +117,6 @@ pub fn take(
         )?;
         displacement = Some(on_times_of(&record.load, shown.channel).map(Arc::new));
         footage = shown.tables;
-        marks_noise = Some(shown.noise);
     }
     let mut findings = read_findings(&about, &record.mistakes);
     findings.extend(cell_findings(test, &about, cell));
@@ -146,7 +141,6 @@ pub fn take(
         unfiltered: record.unfiltered.clone(),
         displacement,
         footage,
-        marks_noise,
         found,
         at,
         findings,

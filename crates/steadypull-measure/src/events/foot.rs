@@ -6,7 +6,7 @@
 //! windows picked by their fits would be lucky ones. Needed of a line coming taut is 0.03 % of the
 //! pull's length, for in that time a half sine covers 0.1 % of its height and the greatest stretch
 //! hangs on it; of one going slack 0.25 %, so that 95 in 100 durations lie within half a per cent.
-//! Where the residuals are more than noise the load follows no such law that far, and a narrower
+//! Where the residuals are more than twice the noise the load follows no such law that far, and a narrower
 //! window is taken whatever its noise.
 //!
 //! Where no law can be laid, or the pull does not stand high enough over its threshold `L`: a

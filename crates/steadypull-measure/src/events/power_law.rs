@@ -177,8 +177,9 @@ impl<'a> Laid<'a> {
         })
     }
 
-    /// The law that fits best. Where the residuals are more than noise could make them, they are
-    /// what it counts as noise (R. T. Birge, Phys. Rev. 40 (1932) 207, from memory).
+    /// The law that fits best. Where the residuals are more than the noise they are what it counts as
+    /// noise (R. T. Birge, Phys. Rev. 40 (1932) 207, from memory): a load that follows no such law quite,
+    /// where it is quiet enough to show.
     fn law(&self, start: Parameters) -> Option<PowerLaw> {
         let (at, slopes) = self.fitted(start)?;
         let quality = &self.way.channel.quality;
@@ -188,7 +189,7 @@ impl<'a> Laid<'a> {
         let counted = if misses {
             residuals / quality.filter.map_or(1.0, |f| f.noise_share())
         } else {
-            quality.noise
+            quality.noise * (residuals / noise).max(1.0)
         };
         Some(PowerLaw {
             at,

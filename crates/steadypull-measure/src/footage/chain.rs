@@ -183,11 +183,13 @@ fn inverted<const M: usize>(a: &Square<M>) -> Option<Square<M>> {
             return None;
         }
         let over = 1.0 / a[i][i];
-        inverse[i][i] = over;
-        for j in i + 1..M {
+        inverse[i] = core::array::from_fn(|j| {
             let sum: f64 = (i + 1..=j).map(|k| a[i][k] * inverse[k][j]).sum();
-            inverse[i][j] = -over * sum;
-        }
+            match j == i {
+                true => over,
+                false => -over * sum,
+            }
+        });
     }
     Some(inverse)
 }

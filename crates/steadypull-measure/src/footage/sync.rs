@@ -18,6 +18,7 @@
 use super::clock::Clock;
 use crate::compare::chi_square::chi_square_above;
 use crate::problem::{Problem, finite, in_range};
+use crate::shapes::{Part, Shape};
 
 /// Chance of agreement under which events count as saying different times.
 const DISAGREE: f64 = 0.05;
@@ -59,6 +60,10 @@ pub struct Offset {
     pub left_s: Vec<f64>,
     /// Error of each event, s.
     pub event_error_s: Vec<f64>,
+    /// How far each event sets the offset: they sum to 1.
+    pub weight_of: Vec<f64>,
+    /// What of the error follows no bell curve: between two frames, by whole frames, rows.
+    pub parts: Vec<Part>,
     /// Whether events agree; none from one event.
     pub agreement: Option<Agreement>,
     /// Row of the events as a share of the picture, and error of the readout, s.
@@ -98,6 +103,16 @@ impl Offset {
         let readout_s = readout_error_s * (row - events_row);
         libm::hypot(libm::hypot(self.error_s, drifted_s), readout_s)
     }
+
+    /// What of that follows no bell curve, at a row.
+    pub fn parts_at(&self, row: f64) -> Vec<Part> {
+        let (events_row, readout_error_s) = self.readout;
+        let readout = Part {
+            deviation: readout_error_s * (row - events_row).abs(),
+            shape: Shape::Even,
+        };
+        self.parts.iter().copied().chain([readout]).collect()
+    }
 }
 
 /// The offset from one shared event or more. The events show at the row given, pixels; where
@@ -127,6 +142,8 @@ struct Seen {
     error_s: f64,
     /// Frames, rows, log, s.
     error_of: [f64; 3],
+    /// What of it follows no bell curve.
+    parts: [Part; 3],
 }
 
 fn seen(event: &Shared, row: Option<f64>, clock: &Clock) -> Result<Seen, Problem> {
@@ -146,6 +163,15 @@ fn seen(event: &Shared, row: Option<f64>, clock: &Clock) -> Result<Seen, Problem
         offset_s: event.log_time_s - footage_s,
         error_s: libm::hypot(libm::hypot(frames_s, rows_s), event.log_error_s),
         error_of: [frames_s, rows_s, event.log_error_s],
+        parts: [
+            (frame_s / 12f64.sqrt(), Shape::Even),
+            (
+                frame_s * event.frames_error,
+                Shape::Whole(event.frames_error),
+            ),
+            (rows_s, Shape::Even),
+        ]
+        .map(|(deviation, shape)| Part { deviation, shape }),
     })
 }
 
@@ -183,7 +209,15 @@ fn offset(seen: &[Seen], row: f64, clock: &Clock) -> Offset {
             sum(&|one| one.error_of[kind] * one.error_of[kind] / (one.error_s * one.error_s));
         widened * squares.sqrt() / weights
     };
+    let weight_of: Vec<f64> = seen
+        .iter()
+        .map(|one| 1.0 / (one.error_s * one.error_s * weights))
+        .collect();
+    let parts = seen.iter().zip(&weight_of);
+    let parts = parts.flat_map(|(one, weight)| one.parts.map(|part| part.times(widened * weight)));
     Offset {
+        parts: parts.collect(),
+        weight_of,
         at_s,
         offset_s,
         error_s: widened / weights.sqrt(),

@@ -58,6 +58,15 @@ impl Seen {
         let of = |p: &Place| 1.0 / (p.click_error_m[axis] * p.click_error_m[axis]);
         self.places.iter().map(of).collect()
     }
+
+    fn smooth(&self, axis: usize, trust_clicks: bool) -> Result<Smooth, Problem> {
+        let noise = match trust_clicks {
+            true => Noise::Stated(1.0),
+            false => Noise::Unknown,
+        };
+        let (values, weights) = (self.axis(axis), self.weights(axis));
+        smooth(&self.times_s, &values, &weights, Penalty::Jerk, noise)
+    }
 }
 
 /// Smooths a track of marks, in order of frames.
@@ -71,39 +80,39 @@ pub fn track(
     plane: &Plane,
     trust_clicks: bool,
 ) -> Result<Track, Problem> {
-    clock.check()?;
-    let here = seen(marks, clock, plane);
-    rising("times of the marks", &here.times_s, 7)?;
-    for place in &here.places {
-        in_range(
-            "error of a click in the plane, m",
-            place.click_error_m[0],
-            1e-6,
-            1e3,
-        )?;
-        in_range(
-            "error of a click in the plane, m",
-            place.click_error_m[1],
-            1e-6,
-            1e3,
-        )?;
-    }
-    let noise = if trust_clicks {
-        Noise::Stated(1.0)
-    } else {
-        Noise::Unknown
-    };
-    let one = |axis: usize| {
-        let (values, weights) = (here.axis(axis), here.weights(axis));
-        smooth(&here.times_s, &values, &weights, Penalty::Jerk, noise)
-    };
-    let smoothed = [one(0)?, one(1)?];
+    let here = checked(marks, clock, plane)?;
+    let smoothed = [here.smooth(0, trust_clicks)?, here.smooth(1, trust_clicks)?];
     let common = common_errors(marks, clock, plane, &here, &smoothed)?;
     let moments = |axis: usize| moments(&here.times_s, &smoothed[axis], &common[axis]);
     Ok(Track {
         axes: [moments(0), moments(1)],
         noise_ratio: [smoothed[0].noise, smoothed[1].noise],
     })
+}
+
+/// Along the plane's first axis alone: times of the marks, s from frame 0, and the track smoothed
+/// as [`track`] smooths it, without what is common to it.
+pub fn along(
+    marks: &[Mark],
+    clock: &Clock,
+    plane: &Plane,
+    trust_clicks: bool,
+) -> Result<(Vec<f64>, Smooth), Problem> {
+    let here = checked(marks, clock, plane)?;
+    let smoothed = here.smooth(0, trust_clicks)?;
+    Ok((here.times_s, smoothed))
+}
+
+/// The marks as they can be smoothed, or why they cannot.
+fn checked(marks: &[Mark], clock: &Clock, plane: &Plane) -> Result<Seen, Problem> {
+    clock.check()?;
+    let here = seen(marks, clock, plane);
+    rising("times of the marks", &here.times_s, 7)?;
+    let errors = here.places.iter().flat_map(|place| place.click_error_m);
+    for error_m in errors {
+        in_range("error of a click in the plane, m", error_m, 1e-6, 1e3)?;
+    }
+    Ok(here)
 }
 
 fn three(values: &[f64]) -> [f64; 3] {
@@ -148,7 +157,9 @@ fn common_errors(
         .iter()
         .map(|[up, down]| [seen(marks, clock, up), seen(marks, clock, down)])
         .collect();
-    for [up, down] in clock.errors() {
+    // What is exact moves nothing.
+    let unsure = clock.errors().into_iter().filter(|[up, down]| up != down);
+    for [up, down] in unsure {
         pairs.push([seen(marks, &up, plane), seen(marks, &down, plane)]);
     }
     let mut sums = [vec![[0.0; 3]; marks.len()], vec![[0.0; 3]; marks.len()]];

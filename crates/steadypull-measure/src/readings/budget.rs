@@ -1,17 +1,20 @@
 //! Doubts put together into an interval.
 //!
 //! `u² = Σ u_i²` of doubts that have nothing to do with each other; degrees of freedom by
-//! Welch and Satterthwaite; interval `value ± t u` that holds 95 in 100. Source: JCGM
+//! Welch and Satterthwaite; interval `value ± t u` that holds 95 in 100, where parts follow no
+//! bell curve by the distribution of the sum (`shapes.rs`). Source: JCGM
 //! 100:2008 (GUM) 5.1.2, G.4.1, G.3; Student's t from the bell curve's quantile by M.
 //! Abramowitz, I. A. Stegun 26.7.5, good to 1e-3 from 3 degrees of freedom up (checked).
 
 use steadypull_engine::chance::{Interval, normal_quantile};
 
+use crate::shapes::{Part, half_width};
+
 /// Share of intervals meant to hold the truth.
 pub const CONFIDENCE: f64 = 0.95;
 
 /// One doubt about a reading.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Term {
     /// Where it comes from.
     pub name: &'static str,
@@ -19,6 +22,8 @@ pub struct Term {
     pub uncertainty: f64,
     /// Degrees of freedom behind it.
     pub freedom: f64,
+    /// What of it follows no bell curve, in the reading's unit.
+    pub parts: Vec<Part>,
 }
 
 /// How sure a reading is.
@@ -55,7 +60,13 @@ impl Term {
             name,
             uncertainty: uncertainty.abs(),
             freedom: f64::INFINITY,
+            parts: Vec::new(),
         }
+    }
+
+    /// The same of which parts follow no bell curve.
+    pub(super) fn of_parts(self, parts: Vec<Part>) -> Self {
+        Self { parts, ..self }
     }
 }
 
@@ -78,7 +89,7 @@ impl Reading {
         } else {
             f64::INFINITY
         };
-        let half = student_factor(freedom) * uncertainty;
+        let half = half_of(&terms, square, student_factor(freedom));
         if !(value.is_finite() && half.is_finite()) {
             return Self::without(0.0, unit, "it could not be worked out from this record");
         }
@@ -110,6 +121,21 @@ impl Reading {
         match &self.spread {
             Spread::Interval { interval, .. } => Some(*interval),
             Spread::None(_) => None,
+        }
+    }
+}
+
+/// Half of the interval of terms whose squares sum to `square`: what follows a bell curve is
+/// widened by Student's factor over the bell curve's.
+fn half_of(terms: &[Term], square: f64, student: f64) -> f64 {
+    let parts: Vec<Part> = terms.iter().flat_map(|term| term.parts.clone()).collect();
+    let bent: f64 = parts.iter().map(|p| p.deviation * p.deviation).sum();
+    let bell = libm::sqrt((square - bent).max(0.0));
+    match parts.is_empty() {
+        true => student * bell,
+        false => {
+            let wider = student / normal_quantile(0.5 + 0.5 * CONFIDENCE);
+            half_width(wider * bell, &parts, CONFIDENCE)
         }
     }
 }
@@ -154,6 +180,7 @@ mod tests {
             name: "",
             uncertainty,
             freedom,
+            parts: Vec::new(),
         };
         let reading = Reading::with_terms(838.0, "nm", terms.map(term).to_vec());
         let Spread::Interval {

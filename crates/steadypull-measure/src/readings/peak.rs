@@ -76,6 +76,7 @@ fn time(channel: &Channel, turn: &Turn) -> Reading {
             name: "noise",
             uncertainty: turn.time_uncertainty_s,
             freedom: quality.noise_freedom,
+            parts: Vec::new(),
         },
         Term::sure("clock", quality.clock_s),
     ];
@@ -107,6 +108,7 @@ fn terms(channel: &Channel, turn: &Turn) -> Vec<Term> {
             name: "noise",
             uncertainty: turn.weights.noise(quality),
             freedom: quality.noise_freedom,
+            parts: Vec::new(),
         },
         Term::sure("zero", quality.zero),
         Term::sure("calibration", quality.calibration.at(turn.value)),

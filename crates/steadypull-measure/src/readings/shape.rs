@@ -144,6 +144,7 @@ fn impulse(channel: &Channel, pull: &Pull) -> Reading {
             name: "noise",
             uncertainty: weights.noise(quality),
             freedom: quality.noise_freedom,
+            parts: Vec::new(),
         },
         Term::sure("zero", quality.zero * span_s),
         Term::sure(

@@ -18,6 +18,7 @@ use thiserror::Error;
 
 use crate::events::{Pull, crossing};
 use crate::linear::Weighted;
+use crate::shapes::Part;
 use crate::signal::{Channel, Quality};
 use crate::turn::{self, Turn};
 
@@ -275,7 +276,7 @@ impl<'a> Both<'a> {
 
     /// From the stretch at taut to the greatest.
     fn greatest(&self, pull: &Pull) -> Reading {
-        let taut_s = libm::hypot(pull.taut.uncertainty_s, self.clock_s());
+        let (taut_s, parts) = self.taut_s(pull);
         let [early, taut, late] = [-taut_s, 0.0, taut_s].map(|by| self.at_taut(pull, by));
         let Some((_, turn)) = &self.turn else {
             let last = self.x(self.samples.end - 1);
@@ -288,7 +289,11 @@ impl<'a> Both<'a> {
         let terms = vec![
             noise("noise", weights.noise(quality), quality),
             Term::sure("what the filter took off", loss.uncertainty),
-            Term::sure("taut", 0.5 * (late.value - early.value)),
+            parts_of(
+                Term::sure("taut", 0.5 * (late.value - early.value)),
+                taut_s,
+                &parts,
+            ),
             Term::sure("calibration", quality.calibration.relative * value),
             Term::sure("steps of values", quality.digitisation()),
         ];
@@ -359,7 +364,9 @@ impl<'a> Both<'a> {
             noise("noise of the load", energy.of_load.noise(load), load),
             noise(
                 "noise of the displacement",
-                energy.of_displacement.noise(displacement),
+                energy
+                    .of_displacement
+                    .noise_smoothed(displacement, self.displacement.series.step_s()),
                 displacement,
             ),
             Term::sure("zero of the load", offset * energy.of_zero),
@@ -371,8 +378,31 @@ impl<'a> Both<'a> {
                 "calibration of the displacement",
                 displacement.calibration.relative * gained,
             ),
-            Term::sure("clocks", energy.of_clock * self.clock_s()),
+            self.clocks(energy.of_clock),
         ]
+    }
+
+    /// The doubt that the clocks bring, by how far a reading goes in a second.
+    fn clocks(&self, of_clock: f64) -> Term {
+        let clock_s = self.clock_s();
+        let term = Term::sure("clocks", of_clock * clock_s);
+        parts_of(term, clock_s, &self.clock_parts())
+    }
+
+    fn clock_parts(&self) -> Vec<Part> {
+        let (load, displacement) = (&self.load.quality, &self.displacement.quality);
+        [&load.clock_parts[..], &displacement.clock_parts].concat()
+    }
+
+    /// How sure the displacement's time of taut is, and what of that follows no bell curve, s. What
+    /// the event is off in the log is off in a clock set by it too, the other way round.
+    fn taut_s(&self, pull: &Pull) -> (f64, Vec<Part>) {
+        let (clock_s, event_s) = (self.clock_s(), pull.taut.uncertainty_s);
+        let by_taut = self.displacement.quality.clock_by_taut;
+        let common = by_taut * event_s;
+        let clock_alone = (clock_s * clock_s - common * common).max(0.0);
+        let left = (1.0 - by_taut) * event_s;
+        (libm::sqrt(clock_alone + left * left), self.clock_parts())
     }
 
     fn stiffness(&self, peak_n: Option<f64>) -> Reading {
@@ -435,7 +465,8 @@ impl<'a> Both<'a> {
             ),
             noise(
                 "noise of the displacement",
-                weights(theirs, value).noise(displacement),
+                weights(theirs, value)
+                    .noise_smoothed(displacement, self.displacement.series.step_s()),
                 displacement,
             ),
             Term::sure("calibration of the load", load.calibration.relative * value),
@@ -443,7 +474,7 @@ impl<'a> Both<'a> {
                 "calibration of the displacement",
                 displacement.calibration.relative * value,
             ),
-            Term::sure("clocks", of_clock * self.clock_s()),
+            self.clocks(of_clock),
         ];
         Reading::with_terms(value, "N/m", terms)
     }
@@ -462,11 +493,21 @@ impl Energy {
     }
 }
 
+/// A term that came of a time as unsure as `time_s`, with the parts of that time in its own unit.
+fn parts_of(term: Term, time_s: f64, parts: &[Part]) -> Term {
+    let each = parts
+        .iter()
+        .map(|part| part.times(term.uncertainty / time_s));
+    let parts = each.collect();
+    term.of_parts(parts)
+}
+
 fn noise(name: &'static str, uncertainty: f64, quality: &Quality) -> Term {
     Term {
         name,
         uncertainty,
         freedom: quality.noise_freedom,
+        parts: Vec::new(),
     }
 }
 

@@ -3,12 +3,16 @@
 use super::Series;
 use super::calibration::CalibrationSpread;
 use super::cfc::Filter;
+use crate::shapes::Part;
 
 /// Doubt of a channel, in the unit of its values.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Quality {
     /// Standard deviation of one value before the filter, taken as noise without memory.
     pub noise: f64,
+    /// Where that noise went through a smoothing spline first: from which rate on that takes it
+    /// off, rad/s.
+    pub smoothed_from: Option<f64>,
     /// Degrees of freedom behind it.
     pub noise_freedom: f64,
     /// The filter the values went through, if any.
@@ -21,6 +25,11 @@ pub struct Quality {
     pub step: f64,
     /// Standard uncertainty of the channel's clock against the others', s.
     pub clock_s: f64,
+    /// What of that follows no bell curve, s.
+    pub clock_parts: Vec<Part>,
+    /// How far the clock was set by the line coming taut, 0 to 1: so much of what that event is
+    /// off in the log is in the clock too.
+    pub clock_by_taut: f64,
     /// Stretches, s, in which the recorder was at its end.
     pub clipped_s: Vec<(f64, f64)>,
 }
@@ -39,12 +48,15 @@ impl Quality {
     pub fn of_noise(noise: f64) -> Self {
         Self {
             noise,
+            smoothed_from: None,
             noise_freedom: f64::INFINITY,
             filter: None,
             zero: 0.0,
             calibration: CalibrationSpread::default(),
             step: 0.0,
             clock_s: 0.0,
+            clock_parts: Vec::new(),
+            clock_by_taut: 0.0,
             clipped_s: Vec::new(),
         }
     }
