@@ -233,7 +233,7 @@ const USUAL: Errors = Errors {
 /// held 64 times, which this fails.
 #[test]
 fn intervals_hold_the_line() {
-    let repeats = asked(40);
+    let repeats = asked(30);
     let n = repeats as f64;
     let error = |share: f64| 2.6 * (share * (1.0 - share) / n).sqrt();
     for kept in days(USUAL, repeats) {
