@@ -248,7 +248,7 @@ fn intervals_hold_the_line() {
 
 /// The same of more days, with scales as good as exact, with more noise of the stretch, without a doubt of clocks.
 #[test]
-#[ignore = "an hour of one core; docs/models.md section 15 has what it measured"]
+#[ignore = "30 days each are three minutes of one core; docs/models.md section 15 has what they measured"]
 fn over_other_days() {
     for errors in [
         USUAL,
@@ -267,6 +267,6 @@ fn over_other_days() {
             ..USUAL
         },
     ] {
-        days(errors, asked(2000));
+        days(errors, asked(30));
     }
 }
