@@ -3,10 +3,10 @@
 //! The fit looks at the load before the filter, thinned to [`READINGS_MOST`] readings a pull:
 //! the filter rounds the corners that tell where a line comes tight. Noise of the stretch is weighed by
 //! what is told of the channel (its scatter from sample to sample or while it rests, through its filter) or
-//! of the marks. Where each pull's stretch begins is moved within its doubt as far as the readings ask. That
-//! doubt, the clock of the stretch and what all pulls share (the scales of load and stretch) are put in by fitting again
+//! of the marks. Where each pull's stretch begins and its clock are moved within their doubts as far as the readings ask. Those
+//! doubts and what all pulls share (the scales of load and stretch) are put in by fitting again
 //! with each moved by one standard uncertainty, and add to the intervals in squares (JCGM 100:2008 5.1.3, note 2): for the
-//! beginnings more than is left of their doubt, to be on the safe side.
+//! beginnings and clocks more than is left of their doubt, to be on the safe side.
 
 use steadypull_contract::answer::{
     CONTRACT_VERSION, CellUsed, Doubt, Finding, FitVerdict, FittedLine, FittedParameter,
@@ -50,11 +50,13 @@ pub(crate) struct Record {
     noise: ReadNoise,
     /// Standard uncertainty of its load's zero, N.
     zero_n: f64,
-    /// How far one standard uncertainty of where it begins moves each stretch, m; nothing once the fit has
-    /// moved it.
-    begins_m: Vec<Vec<f64>>,
+    /// Standard uncertainty of the stretch at which it came tight, m, its clock apart.
+    event_m: f64,
     /// How much longer each stretch would be, from taut, were its clock late by its doubt, m.
     later_m: Vec<f64>,
+    /// What the fit moves all stretches within: how far one standard uncertainty of the beginning and of the
+    /// clock does; nothing once it has.
+    within_m: Vec<Vec<f64>>,
     /// Standard uncertainty of the load's scale and of the stretch's, as shares.
     load_share: f64,
     stretch_share: f64,
@@ -153,7 +155,7 @@ fn fitted(
                 deviation_m: record.noise.deviation_m,
                 correlation: &record.noise.correlation,
             },
-            shared_m: &record.begins_m,
+            shared_m: &record.within_m,
             force_n: &record.force_n,
             zero_n: record.zero_n,
             rest_length: Length::new(entry.length_m),
@@ -251,8 +253,9 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
         strain_seen: entry.strain_seen,
         noise: of_channel(&displacement.quality, load.series.step_s(), every),
         zero_n: load.quality.zero,
-        begins_m: Vec::new(),
+        event_m: 0.0,
         later_m: Vec::new(),
+        within_m: Vec::new(),
         load_share: load.quality.calibration.relative,
         stretch_share: displacement.quality.calibration.relative,
     };
@@ -286,8 +289,8 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
         .series
         .at(later_s)
         .map_or(0.0, |later| (later - rest_m) / (later_s - pull.taut.time_s));
-    let begins_m = libm::hypot(speed * pull.taut.uncertainty_s, record.noise.deviation_m);
-    record.begins_m = vec![vec![begins_m; later_m.len()]];
+    record.event_m = libm::hypot(speed * pull.taut.uncertainty_s, record.noise.deviation_m);
+    record.within_m = vec![vec![record.event_m; later_m.len()], later_m.clone()];
     record.later_m = later_m;
     Ok(record)
 }
@@ -332,10 +335,9 @@ fn shared(
                     .for_each(|(x, by)| *x += by);
             }
         };
-        for begins_m in &record.begins_m {
-            let from = format!("where {} came taut", record.name);
-            moved(from, &|one| longer(one, begins_m))?;
-        }
+        let event_m = vec![record.event_m; record.later_m.len()];
+        let from = format!("where {} came taut", record.name);
+        moved(from, &|one| longer(one, &event_m))?;
         if record.later_m.iter().any(|by| *by != 0.0) {
             let from = format!("clock of the stretch of {}", record.name);
             moved(from, &|one| longer(one, &record.later_m))?;
@@ -355,20 +357,20 @@ fn shared(
 }
 
 impl Record {
-    /// How far the fit has moved where its stretch begins, m.
-    fn moved_m(&self, shared: &[f64]) -> f64 {
-        let begins = self.begins_m.iter().zip(shared);
-        begins
-            .filter_map(|(by_m, times)| Some(times * by_m.first()?))
-            .sum()
+    /// Its stretches where the fit has moved them, m.
+    fn moved_m(&self, shared: &[f64]) -> Vec<f64> {
+        let moved = |(at, x): (usize, &f64)| {
+            let each = self.within_m.iter().zip(shared);
+            x + each.map(|(by_m, times)| times * by_m[at]).sum::<f64>()
+        };
+        self.stretch_m.iter().enumerate().map(moved).collect()
     }
 
-    /// The same with its beginning where the fit moved it, and no longer in doubt.
+    /// The same with its stretches there, and no longer to be moved.
     fn settled(&self, shared: &[f64]) -> Self {
-        let by = self.moved_m(shared);
         Self {
-            stretch_m: self.stretch_m.iter().map(|x| x + by).collect(),
-            begins_m: Vec::new(),
+            stretch_m: self.moved_m(shared),
+            within_m: Vec::new(),
             ..self.clone()
         }
     }
@@ -376,7 +378,7 @@ impl Record {
 
 /// Parts of the scatter of a fit, in words, with their shares of its variance.
 fn parts(made_of: &MadeOf, records: &[Record]) -> Vec<(String, f64)> {
-    // The beginnings stand by themselves, in full; what is theirs of the scatter goes with the load's noise.
+    // Beginnings and clocks stand by themselves, in full; what is theirs of the scatter goes with the load's noise.
     let of_beginnings = made_of
         .shared
         .iter()
@@ -503,16 +505,15 @@ fn too_near(about: &str) -> Finding {
 }
 
 fn fitted_pull(record: &Record, residuals: &[f64], shared: &[f64]) -> FittedPull {
-    let moved_m = record.moved_m(shared);
     FittedPull {
         name: record.name.clone(),
         sha256: record.sha256.clone(),
         readings: record.time_s.len() as u32,
         strain_seen: record.strain_seen,
-        moved_m,
+        moved_m: shared.first().map_or(0.0, |times| times * record.event_m),
         stretch_noise_m: record.noise.deviation_m,
         time_s: record.time_s.clone(),
-        stretch_m: record.stretch_m.iter().map(|x| x + moved_m).collect(),
+        stretch_m: record.moved_m(shared),
         force_n: record.force_n.clone(),
         residual_n: residuals.to_vec(),
     }
