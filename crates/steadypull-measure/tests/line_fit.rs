@@ -5,24 +5,11 @@ mod noise;
 mod pulls;
 
 use noise::{normal, unit};
-use pulls::{Pull, pulled, strap, swung};
+use pulls::{PLAIN, Pull, STRAIGHT, pulled, strap, swung};
 use steadypull_engine::line::{Condition, Law, Material};
 use steadypull_engine::units::{Force, Length};
 use steadypull_measure::fit::{
     LineFit, LineModel, Loss, Memory, Parameter, PullRecord, RateTerm, Rules, Term, Told, fit_line,
-};
-
-const STRAIGHT: LineModel = LineModel {
-    levels: 1,
-    energy_return: Term::Fitted,
-    set_fraction: Term::Fitted,
-    rate: RateTerm::None,
-    breaking: Force::from_tf(9.0),
-};
-const PLAIN: Rules = Rules {
-    loss: Loss::Squares,
-    memory: Memory::None,
-    confidence: 0.95,
 };
 
 fn fitted(model: &LineModel, pulls: &[&Pull]) -> LineFit {

@@ -4,27 +4,12 @@ mod noise;
 mod pulls;
 
 use noise::normal;
-use pulls::strap;
+use pulls::{PLAIN, STRAIGHT, strap};
 use steadypull_engine::line::{Curve, Law, Path, Rate};
-use steadypull_engine::units::{Force, Length};
-use steadypull_measure::fit::{
-    LineFit, LineModel, Loss, Memory, PullRecord, RateTerm, Rules, StretchNoise, Term, fit_line,
-};
+use steadypull_engine::units::Length;
+use steadypull_measure::fit::{LineFit, LineModel, PullRecord, RateTerm, StretchNoise, fit_line};
 use steadypull_measure::signal::Series;
 use steadypull_measure::signal::cfc::{Cfc, Filter};
-
-const STRAIGHT: LineModel = LineModel {
-    levels: 1,
-    energy_return: Term::Fitted,
-    set_fraction: Term::Fitted,
-    rate: RateTerm::None,
-    breaking: Force::from_tf(9.0),
-};
-const PLAIN: Rules = Rules {
-    loss: Loss::Squares,
-    memory: Memory::None,
-    confidence: 0.95,
-};
 
 /// A pull logged at 1 kHz, from before it comes taut to after it is slack.
 struct Logged {

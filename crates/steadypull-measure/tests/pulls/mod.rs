@@ -6,7 +6,24 @@ use steadypull_engine::line::{Condition, Curve, Law, Material, Path};
 use steadypull_engine::pull::kinetic::Drive;
 use steadypull_engine::pull::{Setup, run};
 use steadypull_engine::units::{Duration, Force, Length, Mass, Speed};
-use steadypull_measure::fit::{PullRecord, StretchNoise};
+use steadypull_measure::fit::{
+    LineModel, Loss, Memory, PullRecord, RateTerm, Rules, StretchNoise, Term,
+};
+
+/// A straight curve, everything but the rate effect fitted, for a strap of 9 t.
+pub const STRAIGHT: LineModel = LineModel {
+    levels: 1,
+    energy_return: Term::Fitted,
+    set_fraction: Term::Fitted,
+    rate: RateTerm::None,
+    breaking: Force::from_tf(9.0),
+};
+/// Plain least squares, 95 %.
+pub const PLAIN: Rules = Rules {
+    loss: Loss::Squares,
+    memory: Memory::None,
+    confidence: 0.95,
+};
 
 pub struct Pull {
     pub time_s: Vec<f64>,
