@@ -207,8 +207,9 @@ fn a_noisy_stretch_is_weighed() {
     assert!(as_exact[1].held < 0.9 && as_exact[2].bias > 0.02);
 }
 
-/// The same with a rate effect, through the filter: each parameter within the share of 93 to 97 % that so few
-/// repeats leave open (2.33 standard errors), ratio and strain without bias.
+/// The same with a rate effect, through the filter: each parameter within the share of 93 to 97 % and half a per cent of
+/// bias that so few repeats leave open (2.33 standard errors). With a path smoothed for least risk and freed of noise by
+/// the stretches alone the set was off by −1.8, the relaxation time by +1.5 % (3000 repeats).
 #[test]
 fn so_it_is_with_a_rate_effect() {
     let (log, model, truth) = with_a_rate();
@@ -218,20 +219,16 @@ fn so_it_is_with_a_rate_effect() {
         every: 12,
         told: true,
     };
-    let repeats_made = asked(200);
+    let repeats_made = asked(600);
     let error = |share: f64| 2.33 * (share * (1.0 - share) / repeats_made as f64).sqrt();
     let kept = repeats(&log, &model, how, &truth, repeats_made);
     for kept in &kept {
         let told = (0.93 - error(0.93)..=0.97 + error(0.97)).contains(&kept.held);
         assert!(told, "{}", kept.held);
     }
-    for which in [0, 1, 3] {
-        let kept = &kept[which];
-        assert!(
-            kept.bias.abs() < 0.005 + 2.33 * kept.bias_error,
-            "{}",
-            kept.bias
-        );
+    for kept in &kept {
+        let bound = 0.005 + 2.33 * kept.bias_error;
+        assert!(kept.bias.abs() < bound, "{}", kept.bias);
     }
 }
 
@@ -251,11 +248,9 @@ fn with_a_rate() -> (Logged, LineModel, [f64; 5]) {
 
 /// Noise of 0.2, 0.5 and 1 % of the greatest stretch, white and through CFC 60, with and without being told.
 ///
-/// Measured (2000 repeats, 87 readings; strain, energy return, set), as exact: held 72.9 to 94.1, 72.9 to 94.1,
-/// 94.9 to 96.5 %, bias to −0.28, +0.69, +10.0 %; weighed: held 94.5 to 95.9 %, bias to 0.005, 0.003,
-/// 0.25 %. With the rate effect (1000 repeats, to 0.5 %): held 93.5 to 96.0 %; docs/models.md section 13 has its bias.
+/// docs/models.md section 13 has what it measured.
 #[test]
-#[ignore = "ten minutes of one core; docs/models.md has what it measured"]
+#[ignore = "a quarter of an hour of one core"]
 fn over_all_sizes() {
     let log = Logged::of(strap(), 3.0);
     let rated = with_a_rate();

@@ -3,10 +3,10 @@
 //! The fit looks at the load before the filter, thinned to [`READINGS_MOST`] readings a pull:
 //! the filter rounds the corners that tell where a line comes tight. Noise of the stretch is weighed by
 //! what is told of the channel (its scatter from sample to sample or while it rests, through its filter) or
-//! of the marks. Where each pull's stretch begins and its clock are moved within their doubts as far as the readings ask. Those
-//! doubts and what all pulls share (the scales of load and stretch) are put in by fitting again
-//! with each moved by one standard uncertainty, and add to the intervals in squares (JCGM 100:2008 5.1.3, note 2): for the
-//! beginnings and clocks more than is left of their doubt, to be on the safe side.
+//! of the marks. The fit finds where each pull's stretch begins, and its clock within its doubt, as well as the
+//! readings know them. What all pulls share (the scales of load and stretch) no reading can narrow: it is put in by
+//! fitting again with each moved by one standard uncertainty, and adds to the intervals in squares (JCGM 100:2008
+//! 5.1.3, note 2).
 
 use steadypull_contract::answer::{
     CONTRACT_VERSION, CellUsed, Doubt, Finding, FitVerdict, FittedLine, FittedParameter,
@@ -33,6 +33,12 @@ use crate::trouble::{TestsError, Trouble, sound};
 const READINGS_MOST: usize = 300;
 /// Readings of one pull at least.
 const READINGS_LEAST: usize = 20;
+/// Slack before and after, over the time that it is taut. The ends were found in the same loads: a record that
+/// stopped at them would leave out just those readings whose noise moved them.
+const SLACK_BESIDE: f64 = 0.05;
+/// How many times its doubt in the log the fit may move where a pull's stretch begins: in effect as it likes.
+/// The time of taut was found in the same loads that the fit goes by and is no second witness.
+const BEGINS_WITHIN: f64 = 10.0;
 
 /// The readings of one pull.
 #[derive(Clone)]
@@ -50,12 +56,8 @@ pub(crate) struct Record {
     noise: ReadNoise,
     /// Standard uncertainty of its load's zero, N.
     zero_n: f64,
-    /// Standard uncertainty of the stretch at which it came tight, m, its clock apart.
-    event_m: f64,
-    /// How much longer each stretch would be, from taut, were its clock late by its doubt, m.
-    later_m: Vec<f64>,
-    /// What the fit moves all stretches within: how far one standard uncertainty of the beginning and of the
-    /// clock does; nothing once it has.
+    /// What the fit moves all stretches within: how far one standard uncertainty of where they begin does, m,
+    /// and then of their clock, where it is in doubt.
     within_m: Vec<Vec<f64>>,
     /// Standard uncertainty of the load's scale and of the stretch's, as shares.
     load_share: f64,
@@ -239,7 +241,12 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
     let at_taut = displacement.series.at(pull.taut.time_s);
     let rest_m = at_taut
         .ok_or_else(|| Trouble::new(&about, "the stretch is missing where the line comes taut"))?;
-    let samples = load.series.between(pull.taut.time_s, end_s);
+    let beside_s = SLACK_BESIDE * (end_s - pull.taut.time_s);
+    let until_s = match pull.parting {
+        Some(_) => end_s,
+        None => end_s + beside_s,
+    };
+    let samples = load.series.between(pull.taut.time_s - beside_s, until_s);
     let every = samples.len().div_ceil(READINGS_MOST).max(1);
     let mut record = Record {
         name: entry.name.clone(),
@@ -253,8 +260,6 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
         strain_seen: entry.strain_seen,
         noise: of_channel(&displacement.quality, load.series.step_s(), every),
         zero_n: load.quality.zero,
-        event_m: 0.0,
-        later_m: Vec::new(),
         within_m: Vec::new(),
         load_share: load.quality.calibration.relative,
         stretch_share: displacement.quality.calibration.relative,
@@ -289,15 +294,17 @@ fn record(entry: &PullEntry, taken: &Taken, cell: Option<CellUsed>) -> Result<Re
         .series
         .at(later_s)
         .map_or(0.0, |later| (later - rest_m) / (later_s - pull.taut.time_s));
-    record.event_m = libm::hypot(speed * pull.taut.uncertainty_s, record.noise.deviation_m);
-    record.within_m = vec![vec![record.event_m; later_m.len()], later_m.clone()];
-    record.later_m = later_m;
+    let event_m = libm::hypot(speed * pull.taut.uncertainty_s, record.noise.deviation_m);
+    record.within_m = vec![vec![BEGINS_WITHIN * event_m; later_m.len()]];
+    if clock_s > 0.0 {
+        record.within_m.push(later_m);
+    }
     Ok(record)
 }
 
-/// A doubt that all readings of a pull, or of all pulls, share.
+/// A doubt that all pulls share.
 struct Shared {
-    from: String,
+    from: &'static str,
     /// How far each parameter moves by one standard uncertainty.
     by: Vec<f64>,
 }
@@ -310,14 +317,11 @@ fn shared(
     fitted: &LineFit,
 ) -> Result<Vec<Shared>, FitProblem> {
     let mut found = Vec::new();
-    let pairs = records.iter().zip(&fitted.shared);
-    let settled: Vec<Record> = pairs.map(|(record, by)| record.settled(by)).collect();
-    let plain = self::fitted(model, &settled, entry, rules)?;
-    let mut moved = |from: String, change: &dyn Fn(&mut Record)| {
-        let mut other = settled.clone();
+    let mut moved = |from: &'static str, change: &dyn Fn(&mut Record)| {
+        let mut other = records.to_vec();
         other.iter_mut().for_each(change);
         let fit = self::fitted(model, &other, entry, rules)?;
-        let pairs = fit.estimates.iter().zip(&plain.estimates);
+        let pairs = fit.estimates.iter().zip(&fitted.estimates);
         found.push(Shared {
             from,
             by: pairs.map(|(a, b)| a.value - b.value).collect(),
@@ -326,30 +330,13 @@ fn shared(
     };
     let greatest = |of: fn(&Record) -> f64| records.iter().map(of).fold(0.0, f64::max);
     let (load, stretch) = (greatest(|r| r.load_share), greatest(|r| r.stretch_share));
-    for record in records {
-        let longer = |one: &mut Record, by_m: &[f64]| {
-            if one.name == record.name {
-                one.stretch_m
-                    .iter_mut()
-                    .zip(by_m)
-                    .for_each(|(x, by)| *x += by);
-            }
-        };
-        let event_m = vec![record.event_m; record.later_m.len()];
-        let from = format!("where {} came taut", record.name);
-        moved(from, &|one| longer(one, &event_m))?;
-        if record.later_m.iter().any(|by| *by != 0.0) {
-            let from = format!("clock of the stretch of {}", record.name);
-            moved(from, &|one| longer(one, &record.later_m))?;
-        }
-    }
     if load > 0.0 {
-        moved("calibration of the load".into(), &|one| {
+        moved("calibration of the load", &|one| {
             one.force_n.iter_mut().for_each(|f| *f *= 1.0 + load);
         })?;
     }
     if stretch > 0.0 {
-        moved("scale of the stretch".into(), &|one| {
+        moved("scale of the stretch", &|one| {
             one.stretch_m.iter_mut().for_each(|x| *x *= 1.0 + stretch);
         })?;
     }
@@ -366,31 +353,25 @@ impl Record {
         self.stretch_m.iter().enumerate().map(moved).collect()
     }
 
-    /// The same with its stretches there, and no longer to be moved.
-    fn settled(&self, shared: &[f64]) -> Self {
-        Self {
-            stretch_m: self.moved_m(shared),
-            within_m: Vec::new(),
-            ..self.clone()
+    /// What the pull shares, in words, in the order of the fit's shared doubts.
+    fn doubts(&self) -> Vec<String> {
+        let mut words = vec![format!("where {} came taut", self.name)];
+        if self.within_m.len() > 1 {
+            words.push(format!("clock of the stretch of {}", self.name));
         }
+        words.push(format!("zero of the load of {}", self.name));
+        words
     }
 }
 
 /// Parts of the scatter of a fit, in words, with their shares of its variance.
 fn parts(made_of: &MadeOf, records: &[Record]) -> Vec<(String, f64)> {
-    // Beginnings and clocks stand by themselves, in full; what is theirs of the scatter goes with the load's noise.
-    let of_beginnings = made_of
-        .shared
-        .iter()
-        .flat_map(|pull| pull.split_last().map(|(_, rest)| rest));
-    let force = made_of.force + of_beginnings.flatten().sum::<f64>();
     let mut parts = vec![
-        ("noise of the load".to_string(), force),
+        ("noise of the load".to_string(), made_of.force),
         ("noise of the stretch".to_string(), made_of.stretch),
     ];
     for (record, shares) in records.iter().zip(&made_of.shared) {
-        let zero = format!("zero of the load of {}", record.name);
-        parts.extend(shares.last().map(|share| (zero, *share)));
+        parts.extend(record.doubts().into_iter().zip(shares.iter().copied()));
     }
     parts.retain(|part| part.1 > 0.0);
     parts
@@ -510,7 +491,9 @@ fn fitted_pull(record: &Record, residuals: &[f64], shared: &[f64]) -> FittedPull
         sha256: record.sha256.clone(),
         readings: record.time_s.len() as u32,
         strain_seen: record.strain_seen,
-        moved_m: shared.first().map_or(0.0, |times| times * record.event_m),
+        moved_m: shared
+            .first()
+            .map_or(0.0, |times| times * record.within_m[0][0]),
         stretch_noise_m: record.noise.deviation_m,
         time_s: record.time_s.clone(),
         stretch_m: record.moved_m(shared),
@@ -579,7 +562,7 @@ fn widened(
     let mut made_of: Vec<Doubt> = shared
         .iter()
         .map(|s| Doubt {
-            from: s.from.clone(),
+            from: s.from.into(),
             standard_uncertainty: s.by[at].abs(),
         })
         .collect();

@@ -44,15 +44,14 @@ fn stretched(speed: f64) -> Vec<(f64, f64)> {
         parts_at: None,
         duration: Duration::new(PULL_S),
     });
-    let mut series = outcome.unwrap().series.into_iter().peekable();
-    let mut all = vec![];
-    while let Some(s) = series.next() {
+    let mut all: Vec<(f64, f64)> = vec![];
+    for s in outcome.unwrap().series {
+        // The engine tells no stretch of a slack line: the last taut speed goes on.
+        if all.len() > 1 && s.force_n <= 0.0 {
+            break;
+        }
         if all.last().is_none_or(|(t, _)| s.time_s > *t) {
             all.push((s.time_s, s.stretch_m));
-        }
-        // Slack for good: the last taut speed goes on.
-        if all.len() > 100 && series.peek().is_some_and(|next| next.force_n <= 0.0) {
-            break;
         }
     }
     all
@@ -227,28 +226,29 @@ const USUAL: Errors = Errors {
     clock_s: 0.002,
 };
 
-/// Each interval holds the truth at least as often as 93 in 100 would in so few days (2.6 standard errors); more often
-/// is the price of beginnings and clocks that are counted in full. Bias: half a per cent, and what the
-/// scatter leaves open of a mean. With beginnings and clocks counted only as the readings narrow them, of 100 days the energy
-/// return was held 64 times, which this fails.
+/// Each interval holds the truth in the share of 93 to 97 in 100 that so few days leave open (2.6 standard errors),
+/// and is as wide as the values scatter. Bias: half a per cent, and what the scatter leaves open of a mean. With
+/// records that ended at taut and slack as found, of 100 days the energy return was held 90 times.
 #[test]
 fn intervals_hold_the_line() {
-    let repeats = asked(25);
+    let repeats = asked(40);
     let n = repeats as f64;
     let error = |share: f64| 2.6 * (share * (1.0 - share) / n).sqrt();
     for kept in days(USUAL, repeats) {
         let held = kept.held / 100.0;
-        assert!(held >= 0.93 - error(0.93), "{}: {held}", kept.name);
+        let told = (0.93 - error(0.93)..=0.97 + error(0.97)).contains(&held);
+        assert!(told, "{}: {held}", kept.name);
         let bound = 0.5 + 2.6 * kept.scatter / n.sqrt();
         assert!(kept.bias.abs() < bound, "{}: {}", kept.name, kept.bias);
-        // And they say something.
-        assert!(kept.stated < 3.0 * kept.scatter, "{}", kept.stated);
+        let wide = kept.stated / kept.scatter;
+        let off = 0.1 + 2.6 / (2.0 * n).sqrt();
+        assert!((wide - 1.0).abs() < off, "{}: {wide}", kept.name);
     }
 }
 
 /// The same of more days, with scales as good as exact, with more noise of the stretch, without a doubt of clocks.
 #[test]
-#[ignore = "30 days each are three minutes of one core; docs/models.md section 15 has what they measured"]
+#[ignore = "600 days each are forty minutes of one core; docs/models.md section 15 has what they measured"]
 fn over_other_days() {
     for errors in [
         USUAL,
@@ -267,6 +267,6 @@ fn over_other_days() {
             ..USUAL
         },
     ] {
-        days(errors, asked(30));
+        days(errors, asked(600));
     }
 }

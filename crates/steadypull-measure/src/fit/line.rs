@@ -10,6 +10,7 @@ use steadypull_engine::chance::Interval;
 use steadypull_engine::line::{Curve, Law};
 use steadypull_engine::units::Force;
 
+use super::bias::bias;
 use super::least_squares::{Fitted, Residuals, least_squares};
 use super::line_model::{LineModel, Parameter, PullRecord, Task, as_tested};
 use super::loss::Loss;
@@ -63,8 +64,10 @@ impl Default for Rules {
 pub struct Estimate {
     /// Which.
     pub parameter: Parameter,
-    /// Its best value.
+    /// Its best value: that of least squares less `bias`.
     pub value: f64,
+    /// What least squares is off by on average, to second order.
+    pub bias: f64,
     /// Its interval; an end that the data leave open is the end of what is possible.
     pub interval: Interval,
     /// Whether the data leave an end open that is not a natural limit: all energy given
@@ -146,6 +149,7 @@ pub fn fit_line(
         fitted.scatter_by(settled.noise);
     }
     let made_of = made_of(&task, &settled, &fitted);
+    let best = unbiased(&task, &residuals, &fitted);
     let estimates = task
         .parameters
         .iter()
@@ -155,16 +159,21 @@ pub fn fit_line(
             // The rest of its variance is as told and not found.
             fitted.spread_freedom = FREEDOM_LEAST.max(freedom / (made_of.force * made_of.force));
             let inner = profile(&residuals, &fitted, which, rules.confidence)?;
-            Ok(estimate(*parameter, fitted.parameters[which], &inner))
+            Ok(estimate(
+                *parameter,
+                fitted.parameters[which],
+                best[which],
+                &inner,
+            ))
         })
         .collect::<Result<Vec<_>, FitProblem>>()?;
     let freed = by_pull(&fitted.residuals, 1.0, &task.counts());
     let slices: Vec<&[f64]> = freed.iter().map(Vec::as_slice).collect();
-    let raw = settled.raw(&task, &fitted.parameters, Weighed::straighten_moved);
+    let raw = settled.raw(&task, &best, Weighed::straighten_moved);
     Ok(LineFit {
         residual_check: check_residuals(&slices)?,
         separation: Separation::of(&fitted, estimates.iter().position(|e| e.open)),
-        curve: task.curve(&fitted.parameters)?,
+        curve: task.curve(&best)?,
         breaking: model.breaking,
         share_read: task.share_read(),
         noise: Force::new(
@@ -210,6 +219,15 @@ pub(super) fn tethered(
     }
 }
 
+/// The fitted numbers less what they, and the values of them, are off by on average.
+fn unbiased(task: &Task, residuals: &Residuals, fitted: &Fitted) -> Vec<f64> {
+    let numbers = || task.parameters.iter().zip(&fitted.parameters);
+    let bent: Vec<f64> = numbers().map(|(of, inner)| of.bend(*inner)).collect();
+    let off = bias(residuals, fitted, &bent);
+    let pairs = fitted.parameters.iter().zip(off);
+    pairs.map(|(number, off)| number - off).collect()
+}
+
 /// The covariance of the fitted numbers as that of the values.
 fn of_values(inner: &[Vec<f64>], estimates: &[Estimate]) -> Vec<Vec<f64>> {
     let row = |(row, of): (&Vec<f64>, &Estimate)| {
@@ -240,12 +258,14 @@ fn made_of(task: &Task, settled: &Settled, fitted: &Fitted) -> Vec<MadeOf> {
     (0..fitted.parameters.len()).map(of).collect()
 }
 
-fn estimate(parameter: Parameter, best: f64, inner: &Interval) -> Estimate {
+/// Of the number that least squares found, the best one and the interval's ends.
+fn estimate(parameter: Parameter, found: f64, best: f64, inner: &Interval) -> Estimate {
     let open = (inner.low.is_infinite(), inner.high.is_infinite());
     let limit = parameter.natural_limits();
     Estimate {
         parameter,
         value: parameter.value(best),
+        bias: parameter.value(found) - parameter.value(best),
         interval: Interval {
             low: parameter.value(inner.low),
             high: parameter.value(inner.high),

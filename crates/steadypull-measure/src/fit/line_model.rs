@@ -126,6 +126,19 @@ impl Parameter {
         }
     }
 
+    /// How much that change changes, over it.
+    pub(super) fn bend(self, inner: f64) -> f64 {
+        let value = self.value(inner);
+        match self {
+            Self::StrainAtBreak
+            | Self::StrainAtGreatest
+            | Self::RelaxationTime
+            | Self::StiffnessRatio => 1.0,
+            Self::StrainRatio { .. } | Self::EnergyReturn => 1.0 - 2.0 * value,
+            Self::SetFraction => 1.0 - 2.0 * value / SET_MOST,
+        }
+    }
+
     /// Whether its least and its greatest value are ones that a real line can have.
     pub(super) fn natural_limits(self) -> (bool, bool) {
         match self {

@@ -7,6 +7,7 @@
 //!   intervals.
 //! - [`check_residuals`], [`Separation`]: whether to believe them.
 
+mod bias;
 mod jacobian;
 mod least_squares;
 mod line;

@@ -3,11 +3,11 @@
 //! What was read is the stretch `X = x + n − Σ bₖ vₖ`, x what it was, n its noise, bₖ a standard
 //! normal number for each doubt that the whole pull shares (where its stretch begins, its clock) and vₖ
 //! what one standard uncertainty of that moves. The zero of the force is one more such doubt, whose
-//! `J v` is its uncertainty in every reading. About the path freed of noise and moved (`x̂ = H X + Σ b̂ₖ vₖ`)
-//! the law is straight enough:
+//! `J v` is its uncertainty in every reading. About the path freed of noise and moved (`x̂ = H X' + Σ b̂ₖ H vₖ`,
+//! `X' = X − n̂`) the law is straight enough:
 //!
 //! ```text
-//! r = f(x̂) + S (X − H X) − Σ b̂ₖ Jvₖ − F,   Cov r = σ² R + σₓ² A K Aᵀ + Σ (Jvₖ)(Jvₖ)ᵀ
+//! r = f(x̂) + S (X' − H X') + A n̂ − Σ b̂ₖ Jvₖ − F,   Cov r = σ² R + σₓ² A K Aᵀ + Σ (Jvₖ)(Jvₖ)ᵀ
 //! A = S + (J − S) H
 //! ```
 //!
@@ -16,13 +16,16 @@
 //! the slope of the line there: the effective variance (J. Orear, Am. J. Phys. 50 (1982) 912–916,
 //! from memory), with all that neighbours share in the place of its diagonal. The slopes and the
 //! covariance are those of the round before, so that the fit does not make the line flatter to be
-//! weighed less; since the law is worked out at the smoothed path, noise is not in the regressors
-//! either, which would do the same (attenuation: W. A. Fuller, Measurement Error Models (1987), ch. 1,
-//! from memory).
+//! weighed less.
+//!
+//! The path is freed of what the forces, too, tell of its noise, as an orthogonal fit does: what is left of noise in
+//! it then has nothing to do with what is left over of the forces, and makes no line flatter (attenuation:
+//! W. A. Fuller, Measurement Error Models (1987), ch. 1, from memory). A clock's vₖ are differences of the same noisy
+//! stretches, and a rough path has seen too great a stretch: so they are smoothed like it.
 //!
 //! σ makes the whitened residuals scatter as they should: `Σ = n − p` (R. C. Paule, J. Mandel, J. Res. NBS 87
-//! (1982) 377–385, from memory). The shared doubts' best numbers are `b̂ₖ = −(Jvₖ)ᵀ (Cov r)⁻¹ r`, the
-//! conditional mean.
+//! (1982) 377–385, from memory). The best numbers of the shared doubts and of the noise are the conditional means,
+//! `b̂ₖ = −(Jvₖ)ᵀ (Cov r)⁻¹ r` and `n̂ = σₓ² (A K)ᵀ (Cov r)⁻¹ r`.
 
 use nalgebra::{DMatrix, DVector};
 
@@ -38,17 +41,21 @@ const SHARED_STEP: f64 = 1e-3;
 
 /// A pull with what its readings are weighed by.
 pub(super) struct Weighed {
-    /// The path freed of noise: `H X`.
-    smooth_m: Vec<f64>,
     smoother: Option<DMatrix<f64>>,
+    /// `H vₖ`.
+    moves_m: Vec<Vec<f64>>,
     /// Standard uncertainty of the zero of the force, N.
     zero_n: f64,
     /// `b̂`, one for each doubt that the pull shares, the last that of the zero.
     pub(super) shared: Vec<f64>,
     /// Where the law is worked out.
     pub(super) at_m: Vec<f64>,
-    /// `S (X − H X)`, N.
+    /// `n̂`, m.
+    noise_m: Vec<f64>,
+    /// `S (X' − H X') + A n̂`, N.
     own_n: Vec<f64>,
+    /// `σₓ² A K`, N m.
+    with_noise: Option<DMatrix<f64>>,
     /// `Jvₖ`, N.
     pub(super) moved_n: Vec<DVector<f64>>,
     /// `σₓ² A K Aᵀ`, N².
@@ -61,18 +68,16 @@ impl Weighed {
     pub(super) fn new(pull: &PullRecord) -> Self {
         let noisy = pull.stretch_noise.deviation_m > 0.0;
         let smoother = noisy.then(|| smoother(pull.time_s, pull.stretch_m, &pull.stretch_noise));
-        let read = DVector::from_column_slice(pull.stretch_m);
-        let smooth_m = match &smoother {
-            Some(smoother) => (smoother * read).as_slice().to_vec(),
-            None => pull.stretch_m.to_vec(),
-        };
+        let smooth = |read: &[f64]| smoothed(smoother.as_ref(), read);
         Self {
-            at_m: smooth_m.clone(),
-            smooth_m,
+            at_m: smooth(pull.stretch_m),
+            moves_m: pull.shared_m.iter().map(|moves| smooth(moves)).collect(),
             smoother,
             shared: vec![0.0; pull.shared_m.len() + 1],
             zero_n: pull.zero_n,
+            noise_m: vec![0.0; pull.stretch_m.len()],
             own_n: vec![0.0; pull.stretch_m.len()],
+            with_noise: None,
             moved_n: Vec::new(),
             by_stretch_n2: None,
             freeing: None,
@@ -86,8 +91,11 @@ impl Weighed {
 
     /// Slopes and covariances anew, by a law nearer to the line.
     pub(super) fn look_again(&mut self, law: &Law, pull: &PullRecord) {
-        self.at_m = self.smooth_m.clone();
-        for (b, moves) in self.shared.iter().zip(pull.shared_m) {
+        let pairs = pull.stretch_m.iter().zip(&self.noise_m);
+        let freed: Vec<f64> = pairs.map(|(x, n)| x - n).collect();
+        let smooth_m = smoothed(self.smoother.as_ref(), &freed);
+        self.at_m = smooth_m.clone();
+        for (b, moves) in self.shared.iter().zip(&self.moves_m) {
             self.at_m
                 .iter_mut()
                 .zip(moves)
@@ -104,8 +112,8 @@ impl Weighed {
             write_pull(law, pull, &stretch_m, &mut out);
             DVector::from_vec(out)
         };
-        self.moved_n = pull
-            .shared_m
+        self.moved_n = self
+            .moves_m
             .iter()
             .map(|v| {
                 let to = |sign: f64| forces(&|i| sign * SHARED_STEP * v[i]);
@@ -118,12 +126,6 @@ impl Weighed {
             return;
         };
         let own = own_slopes(law, pull, &self.at_m);
-        let pairs = pull.stretch_m.iter().zip(&self.smooth_m);
-        self.own_n = own
-            .iter()
-            .zip(pairs)
-            .map(|(s, (x, h))| s * (x - h))
-            .collect();
         let mut errs = DMatrix::from_diagonal(&DVector::from_column_slice(&own));
         let step_m = STRAIN_STEP * pull.rest_length.get();
         for j in (0..own.len()).filter(|j| outlasts(law, &self.at_m, *j)) {
@@ -132,9 +134,17 @@ impl Weighed {
             later[j] -= own[j];
             errs += later * smoother.row(j);
         }
+        let of_noise = &errs * DVector::from_column_slice(&self.noise_m);
+        let pairs = freed.iter().zip(&smooth_m).zip(of_noise.iter());
+        self.own_n = own
+            .iter()
+            .zip(pairs)
+            .map(|(s, ((x, h), more))| s * (x - h) + more)
+            .collect();
         let deviation = pull.stretch_noise.deviation_m;
-        let through = pull.stretch_noise.through(&errs);
-        self.by_stretch_n2 = Some(deviation * deviation * through * errs.transpose());
+        let with_noise = deviation * deviation * pull.stretch_noise.through(&errs);
+        self.by_stretch_n2 = Some(&with_noise * errs.transpose());
+        self.with_noise = Some(with_noise);
     }
 
     /// Covariance of the residuals over σ², at σ = `noise_n`, and its factor kept.
@@ -203,7 +213,7 @@ impl Weighed {
         }
     }
 
-    /// The shared doubts' best numbers, by residuals that are not freed, N.
+    /// The best numbers of the shared doubts and of the noise, by residuals that are not freed, N.
     pub(super) fn share_again(&mut self, residuals_n: &[f64], noise_n: f64) {
         if self.moved_n.is_empty() {
             return;
@@ -216,6 +226,20 @@ impl Weighed {
             .iter()
             .map(|moved| -moved.dot(&weighed))
             .collect();
+        if let Some(with_noise) = &self.with_noise {
+            self.noise_m = with_noise.tr_mul(&weighed).as_slice().to_vec();
+        }
+    }
+}
+
+/// `H` times what was read; the same where nothing is smoothed.
+fn smoothed(smoother: Option<&DMatrix<f64>>, read: &[f64]) -> Vec<f64> {
+    match smoother {
+        Some(smoother) => {
+            let smooth = smoother * DVector::from_column_slice(read);
+            smooth.as_slice().to_vec()
+        }
+        None => read.to_vec(),
     }
 }
 
