@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 
 use proptest::prelude::*;
 use serde_json::json;
-use steadypull_contract::answer::{Answer, Chance, FitVerdict, Severity};
+use steadypull_contract::answer::{Answer, Chance, FitVerdict, Severity, SpeedChances};
 use steadypull_contract::operation::{
     CarriesLines, Edit, EditRequest, LayOut, LiveRequest, OpenAsRig, PlanRequest, ReplayRequest,
     SetValue, edit, lay_out, live, open_as_rig, replay,
@@ -618,6 +618,22 @@ fn what_is_drawn_together_has_one_share() {
             (&b.key, b.low, b.median, b.high)
         );
     }
+}
+
+/// The pull by probability draws the stretch and the energy return that were measured,
+/// together where the file says how.
+#[test]
+fn the_window_goes_by_what_was_measured() {
+    let chances = |line: &str| {
+        let pull = answered(&plan(NAMED, "kinetic"), line).pull;
+        pull.kinetic.expect("a pull").window.chances
+    };
+    let known = chances(LINE);
+    let unsure = chances(&with("[\"18.6 %\", \"19.2 %\"]", "[\"12 %\", \"30 %\"]"));
+    // At the highest speed a line that may be far stiffer lets go more often.
+    let lets_go = |chances: &[SpeedChances]| chances.last().expect("a speed").lets_go;
+    assert!(lets_go(&unsure).low > lets_go(&known).high);
+    assert_ne!(known, chances(&correlated()));
 }
 
 #[test]
