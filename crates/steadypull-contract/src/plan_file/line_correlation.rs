@@ -29,29 +29,25 @@ const WHOLE: &str = "state every pair of [interval], 0 where two do not go toget
 /// where the file does not say.
 pub(super) fn correlation(file: &Section, interval: &Section) -> Option<Option<Copula>> {
     let table = file.table("correlation");
+    if !table.is_present() {
+        return Some(None);
+    }
     let rows = NUMBERS.map(|number| table.table(number));
     let measured: Vec<usize> = (0..NUMBERS.len())
         .filter(|i| interval.has(NUMBERS[*i]))
         .collect();
-    let of = |i: usize, j: usize| pair(&rows, &measured, (i, j), table.is_present());
-    let pairs = (0..NUMBERS.len()).flat_map(|j| (0..j).map(move |i| (i, j)));
-    let read: Vec<((usize, usize), Option<f64>)> = pairs.map(|(i, j)| ((i, j), of(i, j))).collect();
+    let is_wanted = |i: usize, j: usize| measured.contains(&i) && measured.contains(&j);
+    let pairs = (0..NUMBERS.len()).flat_map(|i| (0..i).map(move |j| (j, i)));
+    // Every pair is looked at, so that every mistake is told.
+    let read = pairs.map(|(i, j)| (is_wanted(i, j), pair(&rows, &measured, (i, j))));
+    let read: Vec<(bool, Option<f64>)> = read.collect();
     rows.iter().for_each(Section::close);
     table.close();
-    if !table.is_present() {
-        return Some(None);
-    }
-    let found = |i: usize, j: usize| {
-        let pair = (measured[j], measured[i]);
-        let found = read.iter().find(|(names, _)| *names == pair);
-        found.and_then(|(_, r)| *r)
-    };
-    let inputs = 0..measured.len();
-    let whole = inputs.flat_map(|i| (0..i).map(move |j| (i, j)));
-    if whole.clone().any(|(i, j)| found(i, j).is_none()) {
-        return None;
-    }
-    let copula = Copula::new(measured.len(), |i, j| found(i, j).unwrap_or_default());
+    let wanted = read.into_iter().filter(|(wanted, _)| *wanted);
+    let below: Option<Vec<f64>> = wanted.map(|(_, r)| r).collect();
+    // Row by row under the diagonal.
+    let below = below?;
+    let copula = Copula::new(measured.len(), |i, j| below[i * (i - 1) / 2 + j]);
     let noted = |error: CopulaError| file.note("correlation", impossible(error));
     copula.map(Some).map_err(noted).ok()
 }
@@ -69,13 +65,12 @@ fn pair(
     rows: &[Section; NUMBERS.len()],
     measured: &[usize],
     (i, j): (usize, usize),
-    wanted: bool,
 ) -> Option<f64> {
     let is_measured = |number: &usize| measured.contains(number);
     let ways = [(i, j), (j, i)].into_iter();
     let there: Vec<(usize, usize)> = ways.filter(|(a, b)| rows[*a].has(NUMBERS[*b])).collect();
     let (row, key) = match there[..] {
-        [] if wanted && is_measured(&i) && is_measured(&j) => {
+        [] if is_measured(&i) && is_measured(&j) => {
             rows[i].note_missing(NUMBERS[j], format!("{}; {WHOLE}", Correlation::expected()));
             return None;
         }
