@@ -6,6 +6,8 @@
 pub mod answer;
 mod answer_error;
 mod assemble;
+#[cfg(test)]
+mod drawn_together;
 mod examples;
 mod finite;
 mod hash;

@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 
 use proptest::prelude::*;
 use serde_json::json;
-use steadypull_contract::answer::{Answer, FitVerdict, Severity};
+use steadypull_contract::answer::{Answer, Chance, FitVerdict, Severity, SpeedChances};
 use steadypull_contract::operation::{
     CarriesLines, Edit, EditRequest, LayOut, LiveRequest, OpenAsRig, PlanRequest, ReplayRequest,
     SetValue, edit, lay_out, live, open_as_rig, replay,
@@ -18,46 +18,7 @@ use steadypull_contract::{ChanceOptions, ChanceRuns, answer_plan, chance};
 use steadypull_engine::plan::{Line, Part};
 
 /// An invented line file.
-const LINE: &str = r#"
-[line]
-name = "strap-dry"
-material = "nylon-webbing"
-length = "9 m"
-mbs = "90 kN"
-stretch = [["4 %", "15 %"], ["10 %", "45 %"], ["19 %", "100 %"]]
-energy_return = "66 %"
-set = "8 %"
-
-[interval]
-confidence = "95 %"
-stretch = ["18.6 %", "19.2 %"]
-energy_return = ["64 %", "67 %"]
-set = ["7.5 %", "8.5 %"]
-
-[fit]
-data_to = "45 %"
-verdict = "apart"
-says = "The pulls tell each parameter on its own."
-method = "least squares; intervals by profile likelihood"
-program = "steadypull 0.1.0"
-
-[tests]
-title = "One strap"
-date = "2031-05-14"
-sha256 = "cd6c23df6b587ea585533121445964ce0b952ebc2ba6059e53915dcd299a3f8e"
-
-[tests.pull.dry-1]
-log = "dry-1.csv"
-sha256 = "80a684e22bca0ea3aed1f95996de42b2781fc7a7a4e673a239e827d4cd6c51c5"
-cell = "yard"
-overdue = false
-
-[tests.pull.dry-2]
-log = "dry-2.csv"
-sha256 = "358b79133e269cf79d642aa4d41a1f795df2de2efb1298e7a7eedd239e94d26d"
-cell = "yard"
-overdue = false
-"#;
+const LINE: &str = include_str!("strap-dry.line.toml");
 
 /// A plan whose line is `line`, for a pull by `method`.
 fn plan(line: &str, method: &str) -> String {
@@ -130,6 +91,26 @@ fn mistakes(named: &str, line: &str) -> String {
 fn with(from: &str, to: &str) -> String {
     assert!(LINE.contains(from), "{from}");
     LINE.replacen(from, to, 1)
+}
+
+/// How the numbers of `LINE` go together, invented.
+const CORRELATED: [&str; 3] = [
+    "stretch.energy_return = -0.62",
+    "stretch.set = 0.31",
+    "energy_return.set = 0.18",
+];
+
+/// `LINE` with these pairs under `[correlation]`, which is its line 17.
+fn pairs(pairs: &[&str]) -> String {
+    with(
+        "[fit]",
+        &format!("[correlation]\n{}\n\n[fit]", pairs.join("\n")),
+    )
+}
+
+/// A line file with `pairs` that read.
+fn correlated() -> String {
+    pairs(&CORRELATED)
 }
 
 #[test]
@@ -390,6 +371,88 @@ fn mistakes_in_a_line_file_have_its_name_line_and_column() {
     assert!(mistakes(NAMED, none).contains("tests.pull names no pull"));
 }
 
+#[test]
+fn mistakes_in_how_numbers_go_together_have_their_place() {
+    let [first, second, third] = CORRELATED;
+    for (said, wanted) in [
+        (
+            vec![first, second, "energy_return.sett = 0.18"],
+            "line 20, column 15: unknown key \"sett\" in [correlation.energy_return]",
+        ),
+        (
+            vec![first, second, third, "mbs.set = 0.2"],
+            "line 21, column 1: unknown key \"mbs\" in [correlation]",
+        ),
+        (
+            vec![first, second, third, "set.set = 1.0"],
+            "line 21, column 5: unknown key \"set\" in [correlation.set]",
+        ),
+        (
+            vec!["stretch.energy_return = -1.02", second, third],
+            "line 18, column 25: correlation.stretch.energy_return is out of range",
+        ),
+        (
+            vec!["stretch.energy_return = nan", second, third],
+            "line 18, column 25: correlation.stretch.energy_return is no finite number",
+        ),
+        (
+            vec!["stretch.energy_return = \"-0.6\"", second, third],
+            "line 18, column 25: correlation.stretch.energy_return is a text in quotes",
+        ),
+        (
+            vec![
+                "stretch.energy_return = { low = 0.1, high = 0.2 }",
+                second,
+                third,
+            ],
+            "line 18, column 25: correlation.stretch.energy_return is a table",
+        ),
+        (
+            vec![first, second, third, "set.stretch = 0.31"],
+            "line 21, column 15: correlation.set.stretch stands here as stretch.set too",
+        ),
+        (
+            vec![first, second, third, second],
+            "line 21, column 9: this name or key stands here a second time",
+        ),
+        (
+            vec![first, second, third, "set.relaxation = 0.1"],
+            "line 21, column 18: correlation.set.relaxation is of a number without an interval: \
+             relaxation",
+        ),
+        (
+            vec![first, third],
+            "line 18, column 1: correlation.stretch.set is missing",
+        ),
+        (vec![], "correlation.stretch.energy_return is missing"),
+        (
+            vec!["stretch = 0.3", third],
+            "line 18, column 11: correlation.stretch is a bare number",
+        ),
+        (
+            vec![
+                "stretch.energy_return = -0.9",
+                "stretch.set = 0.9",
+                "energy_return.set = 0.9",
+            ],
+            "line 17, column 1: correlation cannot be drawn from: these correlations cannot hold \
+             together",
+        ),
+    ] {
+        let told = mistakes(NAMED, &pairs(&said));
+        let named = "line.strap.file names strap-dry.line.toml, ";
+        assert!(told.contains(wanted), "{said:?}: {told}");
+        assert!(told.contains(named), "{told}");
+    }
+    let list = with("[line]", "correlation = [0.1]\n[line]");
+    assert!(mistakes(NAMED, &list).contains("line 2, column 15: correlation is a list"));
+    // Of one number with an interval there is no pair.
+    let alone = "energy_return = [\"64 %\", \"67 %\"]\nset = [\"7.5 %\", \"8.5 %\"]\n";
+    let alone = with(alone, "").replace("[fit]", "[correlation]\n[fit]");
+    let plan = sound(&plan(NAMED, "kinetic"), &alone);
+    assert!(plan.tested[0].together.is_none() && plan.spreads.len() == 1);
+}
+
 /// A bell is as wide as the wider side of its interval: it never says too much.
 #[test]
 fn chance_draws_from_the_intervals() {
@@ -436,6 +499,141 @@ fn chance_draws_from_the_intervals() {
     ));
     let surer = chance((&text[..], &sure), &options, &mut |_| (), &never).expect("a study");
     assert_ne!(surer.peak_n, told.peak_n);
+}
+
+const NUMBERS: [&str; 3] = ["stretch", "energy_return", "set"];
+/// Correlations of `CORRELATED`: stretch with energy return, stretch with set, the last two.
+const TOGETHER: [f64; 3] = [-0.62, 0.31, 0.18];
+
+#[test]
+fn a_plan_says_whether_numbers_are_drawn_together() {
+    for (line, together, words) in [
+        (correlated(), true, "its ranges are drawn together"),
+        (LINE.into(), false, "each of its ranges is drawn by itself"),
+        // Nothing goes together here.
+        (
+            pairs(&[
+                "stretch.energy_return = 0",
+                "set.stretch = 0.0",
+                "energy_return.set = 0.0",
+            ]),
+            false,
+            "each of its ranges is drawn by itself",
+        ),
+    ] {
+        let answer = answered(&plan(NAMED, "steady-tow"), &line);
+        assert_eq!(answer.plan.tested[0].drawn_together, together);
+        let note = answer.findings.iter().find(|f| f.code == "line-from-tests");
+        let message = &note.expect("a note").message;
+        assert!(message.contains(words), "{message}");
+    }
+    let leaning = correlated().replace("\"apart\"", "\"leaning\"");
+    let answer = answered(&plan(NAMED, "kinetic"), &leaning);
+    let note = answer
+        .findings
+        .iter()
+        .find(|f| f.code == "line-not-told-apart");
+    let help = &note.expect("a note").remedy;
+    assert!(help.contains("draws them together"), "{help}");
+}
+
+/// A pair under either of its names, whole numbers and all, in any order.
+#[test]
+fn pairs_go_by_either_name() {
+    let one = sound(&plan(NAMED, "kinetic"), &correlated());
+    let turned = [
+        "set.energy_return = 0.18",
+        "set.stretch = 0.31",
+        "energy_return.stretch = -0.62",
+    ];
+    let other = sound(&plan(NAMED, "kinetic"), &pairs(&turned));
+    let [one, other] = [&one, &other].map(|plan| plan.tested[0].together.clone().expect("a set"));
+    assert_eq!(one, other);
+    assert_eq!(one.words, "line strap as measured");
+    assert_eq!(one.keys, NUMBERS.map(|n| format!("line.strap.{n}")));
+    let pairs = [(0, 1), (0, 2), (1, 2)];
+    assert_eq!(pairs.map(|(a, b)| one.copula.between(a, b)), TOGETHER);
+}
+
+#[test]
+fn what_is_drawn_together_has_one_share() {
+    let study = |line: &str| {
+        let (text, lines) = (plan(NAMED, "kinetic"), files(line));
+        let options = ChanceOptions {
+            runs: ChanceRuns::Count(128),
+            ..ChanceOptions::default()
+        };
+        let never = AtomicBool::new(false);
+        chance((&text[..], &lines), &options, &mut |_| (), &never).expect("a study")
+    };
+    let groups = |told: &Chance| {
+        let of = told.variables.iter().filter(|v| v.key.starts_with("line."));
+        of.map(|v| v.group.clone()).collect::<Vec<_>>()
+    };
+    let rows = |told: &Chance| {
+        let peak = told.drivers.iter().find(|d| d.result == "greatest pull");
+        let drivers = &peak.expect("drivers of the peak").drivers;
+        let of = drivers.iter().filter(|d| d.what.contains("strap"));
+        of.map(|d| d.what.clone()).collect::<Vec<_>>()
+    };
+    let together = study(&correlated());
+    assert_eq!(groups(&together), ["line strap as measured"; 3]);
+    assert_eq!(rows(&together), ["line strap as measured"]);
+    let note = "Inputs are drawn independently, but for line strap as measured (drawn together)";
+    assert!(
+        together.notes.iter().any(|n| n.starts_with(note)),
+        "{:?}",
+        together.notes
+    );
+
+    let apart = study(LINE);
+    let keys = NUMBERS.map(|n| format!("line.strap.{n}"));
+    assert_eq!(groups(&apart), keys);
+    let mut told = rows(&apart);
+    told.sort();
+    let mut keys = keys.to_vec();
+    keys.sort();
+    assert_eq!(told, keys);
+    assert!(
+        apart
+            .notes
+            .iter()
+            .any(|n| n.starts_with("Inputs are drawn independently:"))
+    );
+    // Nothing that goes together is nothing that is drawn otherwise.
+    let nothing = study(&pairs(&[
+        "stretch.energy_return = 0.0",
+        "stretch.set = 0.0",
+        "energy_return.set = 0.0",
+    ]));
+    assert_eq!(
+        (&nothing.peak_n, &nothing.drivers),
+        (&apart.peak_n, &apart.drivers)
+    );
+    assert_ne!(together.peak_n, apart.peak_n);
+    // Each by itself is what it was.
+    for (a, b) in together.variables.iter().zip(&apart.variables) {
+        assert_eq!(
+            (&a.key, a.low, a.median, a.high),
+            (&b.key, b.low, b.median, b.high)
+        );
+    }
+}
+
+/// The pull by probability draws the stretch and the energy return that were measured,
+/// together where the file says how.
+#[test]
+fn the_window_goes_by_what_was_measured() {
+    let chances = |line: &str| {
+        let pull = answered(&plan(NAMED, "kinetic"), line).pull;
+        pull.kinetic.expect("a pull").window.chances
+    };
+    let known = chances(LINE);
+    let unsure = chances(&with("[\"18.6 %\", \"19.2 %\"]", "[\"12 %\", \"30 %\"]"));
+    // At the highest speed a line that may be far stiffer lets go more often.
+    let lets_go = |chances: &[SpeedChances]| chances.last().expect("a speed").lets_go;
+    assert!(lets_go(&unsure).low > lets_go(&known).high);
+    assert_ne!(known, chances(&correlated()));
 }
 
 #[test]
@@ -572,13 +770,15 @@ proptest! {
     /// Whatever happens to a line file, it reads or says why, at the plan's key.
     #[test]
     fn any_line_file_reads_or_says_why(
-        at in 0usize..LINE.len(),
+        at in 0usize..LINE.len() + 90,
         cut in 0usize..60,
         put in "[ -~\n\u{e4}]{0,12}",
     ) {
-        let from = (0..=at).rev().find(|i| LINE.is_char_boundary(*i)).unwrap_or(0);
-        let to = (at + cut).min(LINE.len());
-        let line = format!("{}{put}{}", &LINE[..from], &LINE[to..]);
+        let line = correlated();
+        let at = at.min(line.len());
+        let from = (0..=at).rev().find(|i| line.is_char_boundary(*i)).unwrap_or(0);
+        let to = (at + cut).min(line.len());
+        let line = format!("{}{put}{}", &line[..from], &line[to..]);
         let text = plan(NAMED, "steady-tow");
         match read(&text, &line) {
             Ok(plan) => {

@@ -18,6 +18,7 @@ pub(crate) fn line_toml(
     let mut add = |part: String| text += &part;
     add(the_line(test, entry, records, line));
     add(intervals(line));
+    add(correlations(line));
     add(the_fit(entry, line));
     add(the_tests(test, records));
     text
@@ -81,12 +82,41 @@ fn intervals(line: &FittedLine) -> String {
     );
     text += &said("confidence", &percent(line.confidence));
     for parameter in &line.parameters {
-        text += &interval(line, parameter).unwrap_or_default();
+        if let Some((key, ends)) = interval(line, parameter) {
+            text += &format!("{key} = {ends}\n");
+        }
     }
     text
 }
 
-fn interval(line: &FittedLine, parameter: &FittedParameter) -> Option<String> {
+/// How the numbers with an interval go together, by pairs; nothing where there is no pair.
+fn correlations(line: &FittedLine) -> String {
+    let told = line.parameters.iter().zip(&line.correlation);
+    let told = told.enumerate().filter_map(|(at, (parameter, row))| {
+        let (key, _) = interval(line, parameter)?;
+        Some((at, key, row))
+    });
+    let told: Vec<(usize, &str, &Vec<f64>)> = told.collect();
+    let mut text = String::new();
+    for (i, (_, first, row)) in told.iter().enumerate() {
+        for (at, second, _) in &told[i + 1..] {
+            text += &format!("{first}.{second} = {}\n", six_places(row[*at]));
+        }
+    }
+    match text.is_empty() {
+        true => text,
+        false => format!("{CORRELATION}{text}"),
+    }
+}
+
+const CORRELATION: &str = "\
+\n# How far the errors of two numbers go together in these tests: 1 as one, 0 each by itself,
+# -1 one up as the other goes down. A plan draws the numbers together by it.
+[correlation]
+";
+
+/// The key and the two ends, as they are written, of a number whose ends the pulls know.
+fn interval(line: &FittedLine, parameter: &FittedParameter) -> Option<(&'static str, String)> {
     let of = &parameter.value;
     let (value, low, high) = (of.value?, of.low?, of.high?);
     let shares = |low: f64, high: f64| (percent(low), percent(high.min(1.0)));
@@ -106,11 +136,11 @@ fn interval(line: &FittedLine, parameter: &FittedParameter) -> Option<String> {
         }
         "stiffness-ratio" => {
             let ends = (with_point(low), with_point(high));
-            return Some(format!("stiffness_ratio = [{}, {}]\n", ends.0, ends.1));
+            return Some(("stiffness_ratio", format!("[{}, {}]", ends.0, ends.1)));
         }
         _ => return None,
     };
-    Some(format!("{key} = [\"{}\", \"{}\"]\n", ends.0, ends.1))
+    Some((key, format!("[\"{}\", \"{}\"]", ends.0, ends.1)))
 }
 
 fn the_fit(entry: &FitEntry, line: &FittedLine) -> String {
@@ -228,9 +258,34 @@ fn with_point(value: f64) -> String {
     }
 }
 
+/// A correlation as a TOML number: six places, as fine as a plan draws by.
+fn six_places(value: f64) -> String {
+    let text = format!("{value:.6}");
+    let text = text.trim_end_matches('0');
+    match text {
+        "-0." => "0.0".into(),
+        text if text.ends_with('.') => format!("{text}0"),
+        text => text.into(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn correlations_are_written_as_numbers() {
+        for (value, text) in [
+            (0.25, "0.25"),
+            (-0.123_456_78, "-0.123457"),
+            (1.0, "1.0"),
+            (-1.0, "-1.0"),
+            (0.0, "0.0"),
+            (-1e-9, "0.0"),
+        ] {
+            assert_eq!(six_places(value), text);
+        }
+    }
 
     #[test]
     fn six_plain_figures() {

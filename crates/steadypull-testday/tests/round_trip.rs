@@ -6,8 +6,9 @@ use common::{Folder, read};
 use steadypull_contract::answer::{FitVerdict, Measured};
 use steadypull_contract::answer_plan;
 use steadypull_contract::plan_file::{LineFiles, read_plan, read_plan_with, read_tests};
+use steadypull_engine::chance::Sampler;
 use steadypull_engine::line::Material;
-use steadypull_engine::plan::{Line, Part, Plan, ToldApart};
+use steadypull_engine::plan::{Line, Part, Plan, Spread, Together, ToldApart};
 use steadypull_testday::{compare, fit, look, read as read_pulls};
 
 fn strap(plan: &Plan) -> &Line {
@@ -102,6 +103,92 @@ fn a_plan_takes_the_line() {
             "{key}: {ends:?}"
         );
     }
+}
+
+/// How the fitted numbers go together comes into the plan, and into what is drawn of it.
+#[test]
+fn a_plan_draws_the_line_as_the_tests_know_it() {
+    let folder = Folder::demo();
+    for (asked, keys) in [
+        ("mbs = \"9 t\"", &["stretch", "energy_return", "set"][..]),
+        // The shape of a bent curve stays: its knots are in no interval.
+        (
+            "mbs = \"9 t\"\nknots = 3\nset = \"10 %\"",
+            &["stretch", "energy_return"],
+        ),
+    ] {
+        let test = folder.tests_with("mbs = \"9 t\"", asked);
+        let line = &fit(&test, &folder).unwrap().lines[0];
+        let plan = naming(&line.line_toml);
+        let set = plan.tested[0].together.as_ref().expect("a set");
+        assert_eq!(set.words, "line strap-dry as measured");
+        let named: Vec<&str> = set
+            .keys
+            .iter()
+            .filter_map(|k| k.rsplit('.').next())
+            .collect();
+        assert_eq!(named, keys);
+        // Places of the same among the fit's parameters.
+        let of = |key: &&str| {
+            let name = match *key {
+                "energy_return" => "energy-return",
+                key => key,
+            };
+            let found = line
+                .parameters
+                .iter()
+                .position(|p| p.name.starts_with(name));
+            found.expect("a parameter")
+        };
+        let at: Vec<usize> = keys.iter().map(of).collect();
+        let draws = drawn(&plan, set);
+        for (i, j) in [(0, 1), (0, 2), (1, 2)]
+            .into_iter()
+            .filter(|(_, j)| *j < keys.len())
+        {
+            let fitted = line.correlation[at[i]][at[j]];
+            assert!(
+                (set.copula.between(i, j) - fitted).abs() < 1e-6,
+                "{asked}: {fitted}"
+            );
+            let found = correlation(&draws[i], &draws[j]);
+            // Four standard errors of so many plain draws (Fisher 1915, from memory). Values
+            // go together a hair less than their scores, by the bend of a logarithm.
+            let error = 4.0 * (1.0 - fitted * fitted) / (DRAWS as f64).sqrt();
+            assert!((found - fitted).abs() < error, "{asked}: {found} {fitted}");
+        }
+    }
+}
+
+const DRAWS: u64 = 4096;
+
+/// Values of the spreads of `set`, as a study draws them.
+fn drawn(plan: &Plan, set: &Together) -> Vec<Vec<f64>> {
+    let spreads: Vec<&Spread> = plan.spreads.iter().collect();
+    let place = |key: &str| spreads.iter().position(|s| s.key == key);
+    let joined = set.joined(place).expect("spreads that go together");
+    let sampler = Sampler::sobol(1, spreads.len(), 1).unwrap();
+    let levels = (0..DRAWS).map(|run| {
+        let mut levels: Vec<f64> = (0..spreads.len()).map(|j| sampler.level(run, j)).collect();
+        joined.join(&mut levels);
+        levels
+    });
+    let levels: Vec<Vec<f64>> = levels.collect();
+    let column = |at: &usize| {
+        let value = |levels: &Vec<f64>| spreads[*at].distribution.quantile(levels[*at]);
+        levels.iter().map(value).collect()
+    };
+    joined.places.iter().map(column).collect()
+}
+
+fn correlation(a: &[f64], b: &[f64]) -> f64 {
+    let mean = |x: &[f64]| x.iter().sum::<f64>() / x.len() as f64;
+    let (ma, mb) = (mean(a), mean(b));
+    let by = |x: &[f64], mx: f64, y: &[f64], my: f64| -> f64 {
+        let products = x.iter().zip(y).map(|(x, y)| (x - mx) * (y - my));
+        products.sum()
+    };
+    by(a, ma, b, mb) / (by(a, ma, a, ma) * by(b, mb, b, mb)).sqrt()
 }
 
 /// A bent curve with a rate effect and a set that is held is written and read too.

@@ -413,6 +413,11 @@ export interface LineFromTests {
    */
   pulls_without_cell: number;
   /**
+   * Whether its numbers are drawn together, as they lean on one another in the tests;
+   * false where the line file does not say how, and each is drawn by itself.
+   */
+  drawn_together: boolean;
+  /**
    * How the intervals were made, in words.
    */
   method: string;

@@ -178,6 +178,9 @@ pub struct LineFromTests {
     pub overdue: Vec<String>,
     /// Pulls whose loads no certificate vouches for.
     pub pulls_without_cell: u32,
+    /// Whether its numbers are drawn together, as they lean on one another in the tests;
+    /// false where the line file does not say how, and each is drawn by itself.
+    pub drawn_together: bool,
     /// How the intervals were made, in words.
     pub method: String,
     /// Program and version that made the fit.

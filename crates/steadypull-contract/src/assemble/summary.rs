@@ -61,6 +61,7 @@ fn tested(tested: &TestedLine) -> LineFromTests {
         held: tested.held.clone(),
         overdue: tested.overdue.clone(),
         pulls_without_cell: tested.without_cell,
+        drawn_together: tested.together.is_some(),
         method: tested.method.clone(),
         program: tested.program.clone(),
     }

@@ -68,12 +68,13 @@ fn from_tests(tested: &TestedLine) -> Finding {
         false => format!("; {} held, not measured", tested.held.join(", ")),
     };
     let message = format!(
-        "this line is as measured in {} of {} (\"{}\"), {}{held}; {} holds it",
+        "this line is as measured in {} of {} (\"{}\"), {}{held}; {} holds it; {}",
         pulls(tested.pulls),
         tested.date,
         tested.title,
         data(tested),
-        tested.file
+        tested.file,
+        drawn(tested)
     );
     Finding::new(
         Severity::Note,
@@ -83,6 +84,14 @@ fn from_tests(tested: &TestedLine) -> Finding {
         "see that it is the very line that was tested, and still as it was then",
         TESTS,
     )
+}
+
+/// How its ranges are drawn, in words.
+fn drawn(tested: &TestedLine) -> &'static str {
+    match tested.together {
+        Some(_) => "its ranges are drawn together, as they lean on one another in the tests",
+        None => "each of its ranges is drawn by itself",
+    }
 }
 
 fn pulls(count: u32) -> String {
@@ -174,13 +183,22 @@ fn not_told_apart(tested: &TestedLine) -> Option<Finding> {
         ToldApart::Leaning => Severity::Note,
         ToldApart::Open => Severity::Warning,
     };
+    let help = match tested.together {
+        Some(_) => {
+            "`steadypull chance` draws them together, as the tests know them; alone none of them \
+             is known so well: test more, or hold one"
+        }
+        None => {
+            "`steadypull chance` draws each by itself, not as the tests know them together; fit \
+             again for a line file that says how they go together, test more, or hold one"
+        }
+    };
     Some(Finding::new(
         severity,
         "line-not-told-apart",
         tested.line.clone(),
         format!("its parameters cannot all be told apart: {}", tested.says),
-        "`steadypull chance` draws each on its own, which is wider than the pulls allow; test \
-         more, or hold one",
+        help,
         TESTS,
     ))
 }

@@ -3,7 +3,7 @@
 //! What tests measure stands here, or in the line file that `file` names; never in both.
 
 use steadypull_engine::line::{Condition, Curve, Knot, Material, Rate};
-use steadypull_engine::plan::{Hitch, Line, Spread, TestedLine};
+use steadypull_engine::plan::{Hitch, Line, Spread, TestedLine, Together};
 use steadypull_engine::units::{Duration, Force, Length};
 use toml::de::DeValue;
 
@@ -205,6 +205,7 @@ fn stated_twice() -> Fault {
 fn note_tests(section: &Section, file: &LineFile, name: &str) {
     section.reader.tested(TestedLine {
         line: name.into(),
+        together: together(section, file),
         ..file.about.clone()
     });
     let varying = section.reader.varying;
@@ -219,6 +220,16 @@ fn note_tests(section: &Section, file: &LineFile, name: &str) {
             });
         }
     }
+}
+
+/// The numbers of the file that are drawn together, by the keys of their spreads.
+fn together(section: &Section, file: &LineFile) -> Option<Together> {
+    let copula = file.copula.as_ref().filter(|copula| copula.joins())?;
+    Some(Together {
+        words: format!("{} as measured", section.path.replacen('.', " ", 1)),
+        keys: file.intervals.iter().map(|i| section.full(i.key)).collect(),
+        copula: copula.clone(),
+    })
 }
 
 /// The curve of a line file, its numbers replaced where they are to be.

@@ -6,7 +6,7 @@
 
 use std::collections::BTreeMap;
 
-use steadypull_engine::chance::{Distribution, LogNormal, normal_quantile};
+use steadypull_engine::chance::{Copula, Distribution, LogNormal, normal_quantile};
 use steadypull_engine::line::{Curve, Material, Rate};
 use steadypull_engine::plan::{TestedLine, ToldApart};
 use steadypull_engine::units::{Duration, Force, Length};
@@ -14,6 +14,7 @@ use toml::de::DeTable;
 
 use super::limits::{self, Limit};
 use super::line::{measured_stretch, rate};
+use super::line_correlation::correlation;
 use super::line_files::{LONGEST_LINE_FILE, LineFiles};
 use super::position::Lines;
 use super::problem::PlanProblems;
@@ -40,6 +41,8 @@ pub(super) struct LineFile {
     pub line: Measured,
     /// How sure its numbers are.
     pub intervals: Vec<Interval>,
+    /// How these go together, in their order; none where the file does not say.
+    pub copula: Option<Copula>,
     /// Where it comes from; the plan's own name of the line is not known here.
     pub about: TestedLine,
 }
@@ -134,11 +137,13 @@ fn line_file(name: &str, sha256: &str, file: &Section) -> Option<LineFile> {
     let what_for = "[interval] with confidence, and how sure each number is";
     let interval = file.needed_table("interval", what_for, WRITES);
     let intervals = intervals(name, &interval, line.as_ref());
+    let copula = correlation(file, &interval);
     let about = about(file);
     file.close();
     let (line, intervals) = (line?, intervals?);
     Some(LineFile {
         intervals,
+        copula: copula?,
         about: TestedLine {
             file: name.into(),
             sha256: sha256.into(),
@@ -350,8 +355,8 @@ fn share(share: f64) -> String {
     format!("{} %", figures(share * 100.0))
 }
 
-/// Where it comes from; the file's own name and hash, and what [line] says, are filled in
-/// after it.
+/// Where it comes from; the file's own name and hash, what [line] says and what is drawn
+/// together are filled in after it.
 fn about(file: &Section) -> Option<TestedLine> {
     let what_for = "[fit] with data_to, verdict, says, method and program";
     let fit = file.needed_table("fit", what_for, WRITES);
@@ -392,6 +397,7 @@ fn about(file: &Section) -> Option<TestedLine> {
         held: held?.into_iter().map(|text| text.0).collect(),
         overdue,
         without_cell: pulls.iter().filter(|pull| pull.cell.is_none()).count() as u32,
+        together: None,
         method: method?.0,
         program: program?.0,
     })

@@ -37,6 +37,7 @@ mod key;
 mod kit;
 mod limits;
 mod line;
+mod line_correlation;
 mod line_file;
 mod line_files;
 mod listing;

@@ -3,7 +3,7 @@
 //! Point `i` of a study depends on the study, the plan and `i` alone: lists make a
 //! grid, its first input changing slowest; at each point of the grid the same draws
 //! are made of everything that is a spread, so that points of the grid differ by
-//! what the grid changes and not by luck.
+//! what the grid changes and not by luck. What the plan draws together is drawn together.
 //!
 //! ```text
 //! i = ((a0 n1 + a1) n2 + ...) runs + draw
@@ -24,7 +24,7 @@ mod shape;
 pub use output::{Cell, Kind, found_in};
 pub use row::{Row, Status};
 
-use steadypull_engine::chance::SamplerError;
+use steadypull_engine::chance::{Joined, SamplerError};
 use steadypull_engine::plan::Plan;
 use thiserror::Error;
 
@@ -87,6 +87,7 @@ impl<'t> Study<'t> {
         let file = read_study(study, &plan, |path| shape.check(path));
         let file = file.map_err(StudyError::Study)?;
         let mut inputs = file.inputs;
+        let own = inputs.len();
         let said = file.runs.is_some() || inputs.iter().any(is_drawn);
         if said {
             inputs.extend(spreads_of(&plan, &middle, &inputs)?);
@@ -107,7 +108,7 @@ impl<'t> Study<'t> {
             file.points.unwrap_or(Points::Sobol),
             file.seed.unwrap_or(middle.seed),
         );
-        let grid = Grid::new(&inputs, points, seed, runs)?;
+        let grid = Grid::new(&inputs, points, seed, runs, joined(&middle, &inputs, own))?;
         if grid.points() > MOST_POINTS {
             let message = format!(
                 "{} points are too many: {MOST_POINTS} at most",
@@ -231,6 +232,24 @@ fn spreads_of(
         })
     };
     Ok(others.filter_map(input).collect())
+}
+
+/// The plan's spreads that are drawn together, by their places among the drawn inputs, of
+/// which the first `own` are the study's; what a study varies itself leaves its set.
+fn joined(middle: &Plan, inputs: &[StudyInput], own: usize) -> Vec<Joined> {
+    let place = |key: &str| {
+        let at = inputs[own..]
+            .iter()
+            .position(|one| one.variable.key == key)?;
+        Some(
+            inputs[..own + at]
+                .iter()
+                .filter(|one| is_drawn(one))
+                .count(),
+        )
+    };
+    let sets = middle.together();
+    sets.filter_map(|set| set.joined(place)).collect()
 }
 
 impl From<SamplerError> for StudyError {

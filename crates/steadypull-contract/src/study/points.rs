@@ -1,6 +1,6 @@
 //! From the number of a point to the numbers that are set.
 
-use steadypull_engine::chance::Sampler;
+use steadypull_engine::chance::{Joined, Sampler};
 
 use super::StudyError;
 use crate::plan_file::{Points, StudyInput, Varied};
@@ -11,6 +11,8 @@ pub(super) struct Grid {
     runs: u64,
     nodes: u64,
     sampler: Option<Sampler>,
+    /// Drawn inputs that are drawn together, by their places among those drawn.
+    joined: Vec<Joined>,
 }
 
 impl Grid {
@@ -19,6 +21,7 @@ impl Grid {
         points: Points,
         seed: u64,
         runs: u64,
+        joined: Vec<Joined>,
     ) -> Result<Self, StudyError> {
         let sizes = inputs.iter().map(|input| size(&input.varied));
         let nodes = sizes.fold(1u64, u64::saturating_mul);
@@ -33,6 +36,7 @@ impl Grid {
             runs,
             nodes,
             sampler,
+            joined,
         })
     }
 
@@ -47,27 +51,39 @@ impl Grid {
     /// The numbers of point `i`, in the order of the inputs.
     pub fn set(&self, inputs: &[StudyInput], i: u64) -> Vec<(String, f64)> {
         let (mut node, draw) = (i / self.runs, i % self.runs);
-        let mut drawn = inputs.iter().filter(|one| super::is_drawn(one)).count();
+        let mut levels = self.levels(draw);
         // From the last, which changes quickest, to the first.
         let mut set: Vec<(String, f64)> = Vec::with_capacity(inputs.len());
         for input in inputs.iter().rev() {
-            let value = match (&input.varied, &self.sampler) {
-                (Varied::Listed(values), _) => {
+            let value = match &input.varied {
+                Varied::Listed(values) => {
                     let count = values.len() as u64;
                     let value = values[(node % count) as usize];
                     node /= count;
                     value
                 }
-                (Varied::Drawn(distribution), Some(sampler)) => {
-                    drawn -= 1;
-                    distribution.quantile(sampler.level(draw, drawn))
-                }
-                (Varied::Drawn(distribution), None) => distribution.median(),
+                // As many levels as there are drawn inputs.
+                Varied::Drawn(distribution) => distribution.quantile(levels.pop().unwrap_or(0.5)),
             };
             set.push((input.variable.key.clone(), value));
         }
         set.reverse();
         set
+    }
+}
+
+impl Grid {
+    /// The levels of all drawn inputs in a draw.
+    fn levels(&self, draw: u64) -> Vec<f64> {
+        let level = |sampler: &Sampler| {
+            let inputs = 0..sampler.inputs();
+            inputs.map(|j| sampler.level(draw, j)).collect()
+        };
+        let mut levels: Vec<f64> = self.sampler.as_ref().map(level).unwrap_or_default();
+        for set in &self.joined {
+            set.join(&mut levels);
+        }
+        levels
     }
 }
 
@@ -77,3 +93,7 @@ fn size(varied: &Varied) -> u64 {
         Varied::Drawn(_) => 1,
     }
 }
+
+#[cfg(test)]
+#[path = "points_tests.rs"]
+mod tests;

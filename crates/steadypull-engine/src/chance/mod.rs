@@ -1,5 +1,6 @@
 //! Uncertain inputs: distributions, and samples that depend on the seed alone.
 
+mod copula;
 mod distribution;
 mod exact_sum;
 mod interval;
@@ -18,6 +19,7 @@ mod tally;
 mod values;
 mod window;
 
+pub use copula::{Copula, CopulaError, Joined};
 pub use distribution::{Distribution, DistributionError};
 pub use interval::{Interval, clopper_pearson, quantile_ranks, wilson};
 pub use log_normal::LogNormal;

@@ -17,7 +17,10 @@
 //!
 //! Each share has an interval by the jackknife over repeats (each repeat left out in
 //! turn) with Student's t. Inputs are taken as independent; first-order shares add up
-//! to at most one, and what they leave is interplay. An estimate may fall a little
+//! to at most one, and what they leave is interplay. Inputs that are drawn together
+//! ([`super::Copula`]) have no such share each: they are one Xᵢ, a group that goes from A
+//! to B whole (I. M. Sobol', Math. Comput. Simul. 55 (2001) 271–280, shares of groups;
+//! from memory). An estimate may fall a little
 //! below nothing or above one: that is sampling error, shown and not cut off.
 //!
 //! Sources: A. Saltelli and others, Comput. Phys. Commun. 181 (2010) 259–270, table 2

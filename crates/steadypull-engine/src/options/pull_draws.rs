@@ -2,7 +2,8 @@
 //!
 //! One draw is one pull that could happen: the same draw is made at every run-up
 //! speed (common random numbers), so that chances at two speeds differ by the speed
-//! alone. Inputs are independent.
+//! alone. Inputs are independent, but for the numbers of a line measured in tests, which are
+//! drawn together where its file says how they go together.
 //!
 //! | input | how it varies |
 //! |---|---|
@@ -19,7 +20,7 @@
 //! each peak.
 
 use super::kinetic_study::SHIFT;
-use crate::chance::{Distribution, LogNormal, REPLICATES, Sampler};
+use crate::chance::{Distribution, Joined, LogNormal, REPLICATES, Sampler};
 use crate::line::Path;
 use crate::plan::{Line, Plan, Spread};
 use crate::pull::kinetic::{PullError, Setup};
@@ -73,15 +74,15 @@ impl PullDraws {
             driven: Vec::with_capacity(PULLS),
         };
         for i in 0..PULLS {
-            let level = |input| sampler.level(i as u64, input);
+            let levels = spreads.levels(&sampler, i as u64);
+            let level = |input: usize| levels[input];
             // The tug gains speed evenly over the slack: v² grows with it.
             let slack = spreads.slack.as_ref().map_or(1.0, |s| s.at(level(SLACK)));
             draws
                 .driven
                 .push(spreads.driven.at(level(DRIVEN)) * slack.sqrt());
             let mut setup = base.clone();
-            setup.length =
-                base.length * LogNormal::new(1.0, STRETCH_SPREAD).quantile(level(STRETCH));
+            setup.length = base.length * spreads.stretch.at(level(STRETCH));
             setup.path = Path::new(
                 base.path
                     .law()
@@ -122,11 +123,14 @@ pub(super) fn asked_movement(plan: &Plan) -> Length {
 struct Spreads {
     grip: Distribution,
     returns: Distribution,
+    stretch: Share,
     driven: Share,
     /// None where no slack is planned.
     slack: Option<Share>,
     tug_mass: Share,
     casualty_mass: Share,
+    /// Inputs that are drawn together.
+    joined: Vec<Joined>,
 }
 
 impl Spreads {
@@ -145,22 +149,46 @@ impl Spreads {
             high: 1.0 + SLACK_MOST,
         };
         let grip = LogNormal::new(plan.tug.grip, plan.tug.grip_spread);
+        let line = path.leading_line();
+        let of_line = |word: &str| given(&format!("line.{}.{word}", line?.name));
+        let stretch = Distribution::LogNormal(LogNormal::new(1.0, STRETCH_SPREAD));
+        let stated = [
+            (of_line("stretch"), STRETCH),
+            (of_line("energy_return"), RETURN),
+        ];
+        let place = |key: &str| {
+            let found = stated.iter().find(|(s, _)| s.is_some_and(|s| s.key == key));
+            found.map(|(_, input)| *input)
+        };
         let own_rig = plan.rig.as_ref().filter(|_| !path.proposed);
         Self {
             grip: given("tug.grip").map_or(Distribution::LogNormal(grip), |s| s.distribution),
-            returns: path
-                .leading_line()
-                .map_or(Distribution::Fixed(0.7), |line| {
-                    let key = format!("line.{}.energy_return", line.name);
-                    given(&key).map_or_else(|| return_range(line), |s| s.distribution)
-                }),
+            returns: match (of_line("energy_return"), line) {
+                (Some(stated), _) => stated.distribution,
+                (None, Some(line)) => return_range(line),
+                (None, None) => Distribution::Fixed(0.7),
+            },
+            stretch: Share::of(of_line("stretch"), stretch),
             driven: share("rig.run_up_speed", driven),
             slack: own_rig
                 .filter(|rig| rig.slack.get() > 0.0)
                 .map(|_| share("rig.slack", slack)),
             tug_mass: share("tug.mass", mass),
             casualty_mass: share("casualty.mass", mass),
+            joined: plan
+                .together()
+                .filter_map(|set| set.joined(place))
+                .collect(),
         }
+    }
+
+    /// The level of every input in draw `i`.
+    fn levels(&self, sampler: &Sampler, i: u64) -> Vec<f64> {
+        let mut levels: Vec<f64> = (0..INPUTS).map(|input| sampler.level(i, input)).collect();
+        for set in &self.joined {
+            set.join(&mut levels);
+        }
+        levels
     }
 }
 
@@ -220,4 +248,43 @@ fn resist(setup: &mut Setup, resistance: &Resistance, share: f64, level: impl Fn
     } else {
         setup.casualty_mass.map(|m| Mass::new(m.get() * share))
     };
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::chance::{Copula, normal_quantile};
+
+    /// Stretch and energy return go together, every other input keeps its very level.
+    #[test]
+    fn what_goes_together_is_drawn_together() {
+        let one = || Share::of(None, Distribution::Fixed(1.0));
+        let spreads = |joined| Spreads {
+            grip: Distribution::Fixed(0.5),
+            returns: Distribution::Fixed(0.7),
+            stretch: one(),
+            driven: one(),
+            slack: None,
+            tug_mass: one(),
+            casualty_mass: one(),
+            joined,
+        };
+        let together = Joined {
+            places: vec![STRETCH, RETURN],
+            copula: Copula::new(2, |_, _| -0.6).unwrap(),
+        };
+        let sampler = Sampler::sobol(3, INPUTS, REPLICATES).unwrap();
+        let (apart, together) = (spreads(Vec::new()), spreads(vec![together]));
+        let mut product = 0.0;
+        for i in 0..PULLS as u64 {
+            let (own, joined) = (apart.levels(&sampler, i), together.levels(&sampler, i));
+            let moved = (0..INPUTS).filter(|input| own[*input] != joined[*input]);
+            assert_eq!(moved.collect::<Vec<_>>(), [RETURN]);
+            product += normal_quantile(joined[STRETCH]) * normal_quantile(joined[RETURN]);
+        }
+        // Three standard errors of the mean product of so many plain pairs, √((1 + r²)/n).
+        let error = 3.0 * (1.36 / PULLS as f64).sqrt();
+        let found = product / PULLS as f64;
+        assert!((found + 0.6).abs() < error, "{found} +/- {error}");
+    }
 }

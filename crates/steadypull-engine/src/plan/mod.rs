@@ -13,6 +13,7 @@ mod policy;
 mod site;
 mod spread;
 mod tested;
+mod together;
 mod vehicle;
 mod winch_plate;
 
@@ -33,6 +34,7 @@ pub use policy::Policy;
 pub use site::{Gusts, Site};
 pub use spread::Spread;
 pub use tested::{TestedLine, ToldApart};
+pub use together::Together;
 pub use vehicle::{
     Casualty, DrivenWheels, Hold, PointKind, RecoveryPoint, Soil, Sunk, Surface, Tug, Vehicle,
     Winch, WinchDrive,
@@ -99,6 +101,11 @@ impl Plan {
     /// Where the line, or the line of the bridle, called `name` was measured, if it was.
     pub fn tested(&self, name: &str) -> Option<&TestedLine> {
         self.tested.iter().find(|tested| tested.line == name)
+    }
+
+    /// The spreads that are drawn together, set by set; all others are drawn each by itself.
+    pub fn together(&self) -> impl Iterator<Item = &Together> {
+        self.tested.iter().filter_map(|t| t.together.as_ref())
     }
 }
 

@@ -1,5 +1,7 @@
 //! Where a line comes from that was measured in tests.
 
+use super::Together;
+
 /// Whether the pulls could tell the parameters of a fitted line apart.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ToldApart {
@@ -46,6 +48,8 @@ pub struct TestedLine {
     pub overdue: Vec<String>,
     /// Pulls whose load no certificate vouches for.
     pub without_cell: u32,
+    /// How its numbers are drawn together; none where each is drawn by itself.
+    pub together: Option<Together>,
     /// How the intervals were made.
     pub method: String,
     /// Program and version that made the fit.

@@ -11,8 +11,8 @@
 //! brings to bear, the load on every link against its limits and against a drawn
 //! strength of it, the first link to go if one does, and a let-go at the load of that
 //! draw. The rig fails at the first link to be exceeded. The variables are taken as
-//! independent: a wetter site lowers grip and raises mire together, which this does
-//! not know. A lowering ([`Studied::Lowering`]) is one whole way down and the main line let
+//! independent but for the numbers of a line measured in tests ([`joined`]): a wetter site
+//! lowers grip and raises mire together, which this does not know. A lowering ([`Studied::Lowering`]) is one whole way down and the main line let
 //! go somewhere on it; a plan without a rig ([`Studied::NoRig`]) is the resistance against
 //! what the tug alone brings.
 
@@ -43,6 +43,6 @@ pub use prepared::{Rigged, Studied};
 pub use role::{Levels, Role};
 pub use totals::{BelayTotals, Counts, ItemTotals, MethodTotals, Totals};
 pub use variable::{Group, Variable};
-pub use variables::variables;
+pub use variables::{joined, variables};
 pub use zone_frame::ZoneFrame;
 pub use zone_tally::{Contour, ZoneTally};

@@ -7,7 +7,7 @@
 
 use super::gear_spread::{stretch_variable, winch_variable, winch_variable_of};
 use super::{Rigged, Role, Studied, Variable, lowering_variables};
-use crate::chance::{Distribution, LogNormal};
+use crate::chance::{Distribution, Joined, LogNormal};
 use crate::letgo::cases::{DIRECTION_SPREAD_DEG, LOAD_SPREAD, return_range};
 use crate::plan::{Method, Plan, Spread};
 use crate::rig::loads::{BELOW_MBS, strength};
@@ -38,7 +38,30 @@ pub fn variables(plan: &Plan, rigged: &Rigged) -> Vec<Variable> {
     };
     found.retain(|own| !plan.spreads.iter().any(|s| replaces(&s.key, &own.key)));
     found.extend(plan.spreads.iter().enumerate().map(stated));
+    told_as_one(plan, &mut found);
     found
+}
+
+/// The sets of `variables` that are drawn together.
+pub fn joined(plan: &Plan, variables: &[Variable]) -> Vec<Joined> {
+    plan.together()
+        .filter_map(|set| set.joined(|key| place_of(key, variables)))
+        .collect()
+}
+
+fn place_of(key: &str, variables: &[Variable]) -> Option<usize> {
+    let stated = |v: &Variable| matches!(v.role, Role::Stated(_)) && v.key == key;
+    variables.iter().position(stated)
+}
+
+/// What is drawn together has no share by itself in the spread of a result: one group.
+fn told_as_one(plan: &Plan, variables: &mut [Variable]) {
+    for set in plan.together() {
+        let joined = set.joined(|key| place_of(key, variables));
+        for place in joined.into_iter().flat_map(|j| j.places) {
+            variables[place].group = set.words.clone();
+        }
+    }
 }
 
 fn pulling(plan: &Plan, rigged: &Rigged) -> Vec<Variable> {

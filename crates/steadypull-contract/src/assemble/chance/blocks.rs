@@ -2,15 +2,16 @@
 //!
 //! A row `i` is two draws of every input, `A` and `B`, from one run of the sampler; the
 //! first rows also have, for each group of inputs, `A` with that group taken from `B`,
-//! for the drivers (Saltelli's design).
+//! for the drivers (Saltelli's design). Inputs that are drawn together are one group, so
+//! that one is never taken from `B` without the others.
 
 use std::ops::Range;
 
-use steadypull_engine::chance::{REPLICATES, Sampler, Tally, Values};
+use steadypull_engine::chance::{Joined, REPLICATES, Sampler, Tally, Values};
 use steadypull_engine::plan::Plan;
 use steadypull_engine::study::{
     Counts, Drawn, FlyingItem, Group, MethodTold, Model, Studied, Totals, Variable, ZoneFrame,
-    variables,
+    joined, variables,
 };
 
 use super::drivers::Effects;
@@ -34,6 +35,8 @@ pub(super) struct Study<'a> {
     pub variables: Vec<Variable>,
     pub groups: Vec<Group>,
     sampler: Sampler,
+    /// Inputs that are drawn together.
+    joined: Vec<Joined>,
     frame: ZoneFrame,
     threads: Option<usize>,
     /// Rows that are worked out for the drivers.
@@ -85,6 +88,7 @@ impl<'a> Study<'a> {
             plan,
             model,
             redraw: Redraw::new(parsed, plan, &rig.rigged, &variables),
+            joined: joined(plan, &variables),
             variables,
             groups,
             sampler,
@@ -154,7 +158,11 @@ impl<'a> Study<'a> {
 
     fn levels(&self, run: u64, from: usize) -> Vec<f64> {
         let inputs = from..from + self.variables.len();
-        inputs.map(|j| self.sampler.level(run, j)).collect()
+        let mut levels: Vec<f64> = inputs.map(|j| self.sampler.level(run, j)).collect();
+        for set in &self.joined {
+            set.join(&mut levels);
+        }
+        levels
     }
 
     /// Draws made for the drivers.
@@ -255,3 +263,7 @@ fn counts(model: &Model) -> Counts {
         methods: model.methods().len(),
     }
 }
+
+#[cfg(test)]
+#[path = "blocks_tests.rs"]
+mod tests;

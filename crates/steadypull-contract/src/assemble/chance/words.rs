@@ -277,11 +277,7 @@ pub(super) fn notes(plan: &Plan, rig: &StudiedRig, answer: &Chance) -> Vec<Strin
         ),
         StoppedBy::Count => format!("{} draws, as asked.", sample.draws),
     });
-    said.push(
-        "Inputs are drawn independently: a wetter site lowers grip and raises mire together, \
-         which this does not know."
-            .into(),
-    );
+    said.push(independent(plan));
     match answer.studied {
         ChanceStudied::NoRig => said.push(
             "Only the tug is told: what it grips, drives, winches and holds against the \
@@ -313,6 +309,19 @@ pub(super) fn notes(plan: &Plan, rig: &StudiedRig, answer: &Chance) -> Vec<Strin
         );
     }
     said
+}
+
+/// What is drawn by itself, and what is not.
+fn independent(plan: &Plan) -> String {
+    let sets: Vec<&str> = plan.together().map(|set| &set.words[..]).collect();
+    let but = match sets.is_empty() {
+        true => String::new(),
+        false => format!(", but for {} (drawn together)", sets.join(" and ")),
+    };
+    format!(
+        "Inputs are drawn independently{but}: a wetter site lowers grip and raises mire together, \
+         which this does not know."
+    )
 }
 
 fn lowering_notes() -> [String; 3] {
