@@ -451,9 +451,9 @@ fn correlation(fitted: &LineFit, shared: &[Shared]) -> Vec<Vec<f64>> {
 
 fn intervals_in_words(memory: f64) -> &'static str {
     if memory == 0.0 {
-        "by profile likelihood, with what all readings of a pull share added in squares"
+        "by profile likelihood, with the scales that all pulls share added in squares"
     } else {
-        "by profile likelihood with the memory of the noise taken out, and what all readings of a pull share added in squares"
+        "by profile likelihood with the memory of the noise taken out, and the scales that all pulls share added in squares"
     }
 }
 

@@ -71,8 +71,8 @@ fn fits(lines: &[FittedLine]) -> Vec<String> {
         return Vec::new();
     }
     let mut items = vec![
-        "Lines: the planner's own line (an extension curve, a share of energy given back, a set) by least squares (Levenberg and Marquardt) to the load before the filter. Noise of the stretch is weighed too, by the slope of the line (effective variance, Orear 1982, from memory). The stretch at which each pull begins is fitted within its doubt.".to_string(),
-        "Intervals of parameters: profile likelihood (Bates and Watts 1988), so they may be uneven; what all readings of a pull share (its beginning, its clock, the scales of load and stretch) is put in by fitting again with each moved by one standard uncertainty, and added in squares (JCGM 100:2008, 5.1.3 note 2).".into(),
+        "Lines: the planner's own line (an extension curve, a share of energy given back, a set) by least squares (Levenberg and Marquardt) to the load before the filter. Noise of the stretch is weighed too, by the slope of the line (effective variance, Orear 1982, from memory). Where the stretch of each pull begins is fitted too, and its clock within its doubt. What least squares is off by on average where the line bends is taken off (Box 1971, from memory).".to_string(),
+        "Intervals of parameters: profile likelihood (Bates and Watts 1988), so they may be uneven; what each pull shares (its beginning, its clock, the zero of its load) is in them as far as the readings know it, and what all pulls share (the scales of load and stretch) is put in by fitting again with each moved by one standard uncertainty, and added in squares (JCGM 100:2008, 5.1.3 note 2).".into(),
         "Residuals: by their runs (Wald and Wolfowitz 1940) and by the correlation of neighbours (Ljung and Box 1978). Parameters told apart: condition of the scaled slopes (Belsley, Kuh and Welsch 1980), correlations, and profiles that close.".into(),
     ];
     if lines.iter().any(|line| line.noise_memory != 0.0) {
