@@ -6,6 +6,7 @@ mod pulls;
 
 use noise::{normal, unit};
 use pulls::{PLAIN, Pull, STRAIGHT, pulled, strap, swung};
+use steadypull_engine::chance::Interval;
 use steadypull_engine::line::{Condition, Law, Material};
 use steadypull_engine::units::{Force, Length};
 use steadypull_measure::fit::{
@@ -157,6 +158,27 @@ fn a_line_without_set_is_bounded_from_above() {
 
 /// A line that gives all back stands at both limits at once, where the set gives way:
 /// the fit must settle there and say 1 is possible.
+/// A rate effect asked of a line that has none: ends a thousandfold off are none, and are said to be open.
+#[test]
+fn a_line_without_a_rate_leaves_its_rate_open() {
+    let model = LineModel {
+        rate: RateTerm::Fitted,
+        ..STRAIGHT
+    };
+    let (one, two) = (pulled(strap(), 3.0, 8), pulled(strap(), 2.4, 8));
+    let fit = fitted(&model, &[&one.noisy(120.0, 5), &two.noisy(120.0, 6)]);
+    let relaxation = &fit.estimates[4];
+    assert_eq!(relaxation.parameter, Parameter::RelaxationTime);
+    assert!(relaxation.open, "{relaxation:?}");
+    for estimate in &fit.estimates {
+        let (least, most) = estimate.parameter.limits();
+        let Interval { low, high } = estimate.interval;
+        assert!(low >= least && high <= most, "{estimate:?}");
+        let far = high > 1100.0 * estimate.value || low < estimate.value / 1100.0;
+        assert!(!far || low == least || high == most, "{estimate:?}");
+    }
+}
+
 #[test]
 fn a_line_without_loss_reaches_its_limit() {
     let law = Law::linear_elastic(Force::from_tf(9.0) * (1.0 / 0.18), Force::from_tf(9.0)).unwrap();

@@ -574,11 +574,12 @@ fn widened(
         }));
     }
     made_of.sort_by(|a, b| b.standard_uncertainty.total_cmp(&a.standard_uncertainty));
+    let (least, most) = estimate.parameter.limits();
     let finite = |end: f64| end.is_finite().then_some(end);
     Measured {
         value: finite(estimate.value),
-        low: finite(low.max(0.0)).filter(|_| estimate.interval.low.is_finite()),
-        high: finite(high),
+        low: finite(low.max(least)).filter(|_| estimate.interval.low.is_finite()),
+        high: finite(high.min(most)),
         standard_uncertainty: finite(libm::sqrt(scatter * scatter + square)),
         no_interval: estimate.open.then(|| {
             "the pulls leave an end of it open: it reaches to the end of what is possible".into()

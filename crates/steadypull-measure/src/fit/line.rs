@@ -28,6 +28,8 @@ const TETHER: f64 = 1e-4;
 /// Degrees of freedom behind an interval at least: the noise of the force is never known worse than that,
 /// since it is no less than nothing and no more than all that is left.
 const FREEDOM_LEAST: f64 = 4.0;
+/// An end of an interval that is so many times the value, or such a part of it, is none.
+const OPEN_BEYOND: f64 = 1e3;
 
 /// Whether the noise of a reading remembers that of the one before.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -260,15 +262,21 @@ fn made_of(task: &Task, settled: &Settled, fitted: &Fitted) -> Vec<MadeOf> {
 
 /// Of the number that least squares found, the best one and the interval's ends.
 fn estimate(parameter: Parameter, found: f64, best: f64, inner: &Interval) -> Estimate {
-    let open = (inner.low.is_infinite(), inner.high.is_infinite());
+    let value = parameter.value(best);
+    let (low, high) = (parameter.value(inner.low), parameter.value(inner.high));
+    let (least, most) = parameter.limits();
+    let open = (
+        low <= least || low < value / OPEN_BEYOND,
+        high >= most || most.is_infinite() && high > value * OPEN_BEYOND,
+    );
     let limit = parameter.natural_limits();
     Estimate {
         parameter,
-        value: parameter.value(best),
-        bias: parameter.value(found) - parameter.value(best),
+        value,
+        bias: parameter.value(found) - value,
         interval: Interval {
-            low: parameter.value(inner.low),
-            high: parameter.value(inner.high),
+            low: if open.0 { least } else { low },
+            high: if open.1 { most } else { high },
         },
         open: open.0 && !limit.0 || open.1 && !limit.1,
         slope: parameter.slope(best),

@@ -115,6 +115,11 @@ impl Parameter {
         }
     }
 
+    /// The least and the greatest value that it can have.
+    pub fn limits(self) -> (f64, f64) {
+        (self.value(f64::NEG_INFINITY), self.value(f64::INFINITY))
+    }
+
     /// Change of the value for one of the number that is fitted.
     pub(super) fn slope(self, inner: f64) -> f64 {
         let value = self.value(inner);
