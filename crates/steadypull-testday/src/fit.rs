@@ -29,7 +29,7 @@ use crate::stretch_noise::{ReadNoise, of_channel};
 use crate::take::{Once, Taken, Wanted, take};
 use crate::trouble::{TestsError, Trouble, sound};
 
-/// Readings of one pull at most: fits take time with their square root of digits.
+/// Readings of one pull at most: the time of a fit goes with the cube of them, what it tells with their root.
 const READINGS_MOST: usize = 300;
 /// Readings of one pull at least.
 const READINGS_LEAST: usize = 20;

@@ -6616,7 +6616,7 @@ export interface FittedPull {
    */
   strain_seen: number;
   /**
-   * How far the fit moved where its stretch begins, within the doubt of that.
+   * How far the fit moved where its stretch begins, from where the log has it taut.
    */
   moved_m: number;
   /**

@@ -62,7 +62,7 @@ fn of(line: &FittedLine, units: Units) -> String {
         let moved = units.thickness(pull.moved_m);
         let noise = fine_length(units, pull.stretch_noise_m);
         format!(
-            "{} ({} readings, noise of one stretch {noise}, beginning moved by {moved} within its doubt)",
+            "{} ({} readings, noise of one stretch {noise}, begun {moved} from where the log has it taut)",
             pull.name, pull.readings
         )
     });

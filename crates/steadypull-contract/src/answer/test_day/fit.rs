@@ -93,7 +93,7 @@ pub struct FittedPull {
     pub readings: u32,
     /// Greatest strain seen before it and not recovered.
     pub strain_seen: f64,
-    /// How far the fit moved where its stretch begins, within the doubt of that.
+    /// How far the fit moved where its stretch begins, from where the log has it taut.
     pub moved_m: f64,
     /// Noise of one stretch that the fit weighed (standard deviation).
     pub stretch_noise_m: f64,
